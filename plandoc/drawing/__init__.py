@@ -1,0 +1,1 @@
+"""From solids to display lists in paper millimetres."""

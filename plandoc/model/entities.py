@@ -1,0 +1,322 @@
+"""The resolved plan: what every later pass reads. Frozen, exact, in the order of the plan's text."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from plandoc.diagnostics import NOWHERE, Span
+from plandoc.model.shapes3 import Box, Face, Point3, Prism
+from plandoc.quantity import Units
+
+
+@dataclass(frozen=True, slots=True)
+class Revision:
+    """One row of the revision block. date as written, YYYY-MM-DD."""
+
+    index: str
+    date: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanInfo:
+    """Title-block data and wishes for the packet. paper: letter, tabloid, A4, A3; orientation: landscape or
+    portrait; projection: third or first; style: a file name in styles/ without its ending."""
+
+    title: str
+    client: str = ""
+    author: str = ""
+    date: str = ""
+    revisions: tuple[Revision, ...] = ()
+    units: Units = field(default_factory=Units)
+    paper: str = "letter"
+    orientation: str = "landscape"
+    projection: str = "third"
+    style: str = "shop-inch"
+    currency: str = ""
+    notes: tuple[str, ...] = ()
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """Material to cut from. kind: sheet, lumber, dowel. called and measured: thickness (dowel: diameter), mm.
+
+    size: sheet width and length (mm), length along the grain where grain is "along"; lumber: rough thickness
+    only in `rough`. boards: (width, length) of boards to hand. price per price_unit ("sheet", "board foot",
+    "metre", "foot", "piece")."""
+
+    name: str
+    kind: str
+    called: Fraction
+    measured: Fraction
+    description: str = ""
+    material: str = ""
+    width: Fraction | None = None
+    length: Fraction | None = None
+    grain: bool = True
+    rough: Fraction | None = None
+    boards: tuple[tuple[Fraction, Fraction], ...] = ()
+    price: Fraction | None = None
+    price_unit: str = ""
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """One measure that a drawing must print. Along `axis` from coordinate `lo` to `hi` (world mm, lo < hi).
+
+    role: "size" (of a feature), "place" (from the datum to a feature), "depth" (into the part). `datum` is true
+    for the end (lo: -1, hi: +1, none: 0) that lies on the part's reference face."""
+
+    axis: int
+    lo: Fraction
+    hi: Fraction
+    role: str
+    datum: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Feature:
+    """One piece of work on one part.
+
+    kind: the trade's word (dado, groove, rabbet, slide, notch, pocket, hole, finger, lettering, tongue, pin hole).
+    cuts are taken from the part, adds were added to its shoulder box (tongues). face: the face it is worked from
+    (None for a tongue). figures: measures that the part drawing prints. repeat: features of a row share the same
+    non-empty `row` name and are dimensioned together. For round work `diameter` and `depth` (None = through)
+    feed the hole note, `centre` is its centre on the face. For lettering: text, height (cap height), at `centre`
+    (start of the base line), reading along `reading` (axis, side)."""
+
+    id: str
+    kind: str
+    face: Face | None
+    cuts: tuple[Prism, ...] = ()
+    adds: tuple[Prism, ...] = ()
+    figures: tuple[Figure, ...] = ()
+    joint: str = ""
+    mate: str = ""
+    row: str = ""
+    diameter: Fraction | None = None
+    depth: Fraction | None = None
+    through: bool = False
+    centre: Point3 | None = None
+    text: str = ""
+    height: Fraction | None = None
+    reading: Face | None = None
+    note: str = ""
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One physical part in its place.
+
+    path: unique name such as `left_side` or `tray[2].blank`. name: words for lists. shoulder: the box between
+    shoulders; box: the finished box with tongues (what the saw cuts). Axes: length_axis (along the grain),
+    width_axis, thickness_axis. datum: per world axis the side (-1 or +1) whose face is the reference face for
+    that axis. mark: the part mark, shared by identical parts. assembly: path of the enclosing assembly instance,
+    "" for the plan itself. loose: no place in the world (a cut list row): box starts at the origin. count > 1
+    only for loose parts."""
+
+    path: str
+    name: str
+    stock: Stock
+    shoulder: Box
+    box: Box
+    length_axis: int
+    width_axis: int
+    thickness_axis: int
+    features: tuple[Feature, ...] = ()
+    datum: tuple[int, int, int] = (-1, -1, -1)
+    mark: str = ""
+    assembly: str = ""
+    loose: bool = False
+    count: int = 1
+    mirrors: str = ""
+    note: str = ""
+    span: Span = NOWHERE
+
+    @property
+    def length(self) -> Fraction:
+        """Finished size along the grain (mm)."""
+        return self.box.size(self.length_axis)
+
+    @property
+    def width(self) -> Fraction:
+        """Finished size across the grain (mm)."""
+        return self.box.size(self.width_axis)
+
+    @property
+    def thickness(self) -> Fraction:
+        """Finished thickness (mm)."""
+        return self.box.size(self.thickness_axis)
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """A enters B. entry: direction in which A moves to go in (as a face direction: the face of A that leads).
+
+    face: face of B that is entered. depth: how far A goes in; cut_depth: depth of the channel in B (depth plus
+    clearance). width: channel width (A's thickness plus fit). run_axis: direction of the channel. glued: false
+    for a sliding joint. edge: the channel is open along an edge of B (a rabbet). stop_lo/stop_hi: material left
+    standing at the low and high end of the run (mm, 0 = through)."""
+
+    id: str
+    kind: str
+    a: str
+    b: str
+    entry: Face
+    face: Face
+    depth: Fraction
+    cut_depth: Fraction
+    width: Fraction
+    fit: Fraction
+    clearance: Fraction
+    run_axis: int
+    thickness_axis: int
+    channel: Box
+    glued: bool = True
+    edge: bool = False
+    stop_lo: Fraction = Fraction(0)
+    stop_hi: Fraction = Fraction(0)
+    fasteners: tuple[Fastening, ...] = ()
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Fastening:
+    """Pins or screws through B into A. kind: dowel, screw. item: name of the hardware item. centres: world points
+    on B's outer face. axis: drilling direction."""
+
+    kind: str
+    item: str
+    diameter: Fraction
+    length: Fraction
+    centres: tuple[Point3, ...]
+    axis: int
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class HardwareItem:
+    """A bought thing. kind: slide, pull, screw, dowel, ... sizes: named lengths (mm), e.g. long, side, bore,
+    spaced. unit: how it is counted and priced: each or pair."""
+
+    name: str
+    kind: str
+    description: str
+    sizes: tuple[tuple[str, Fraction], ...] = ()
+    unit: str = "each"
+    price: Fraction | None = None
+    load_kg: Fraction | None = None
+    span: Span = NOWHERE
+
+    def size(self, name: str) -> Fraction | None:
+        """A named length (mm), None where the item has none of that name."""
+        return dict(self.sizes).get(name)
+
+
+@dataclass(frozen=True, slots=True)
+class Fitting:
+    """Hardware put on parts. parts: their paths. quantity in the item's unit. box: room it takes, world mm
+    (None where unknown). points: screw or bore centres in world mm."""
+
+    id: str
+    item: str
+    parts: tuple[str, ...]
+    quantity: int
+    box: Box | None = None
+    points: tuple[Point3, ...] = ()
+    assembly: str = ""
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Motion:
+    """`target` (assembly path or part path) opens in direction `face` by `travel` mm."""
+
+    target: str
+    face: Face
+    travel: Fraction
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class SectionWish:
+    """A section normal to `axis` at a coordinate (mm), seen in direction -axis side (`look`)."""
+
+    axis: int
+    at: Fraction
+    look: Face
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One step of the procedure. Paths of parts, ids of joints and fittings; texts with numbers already put in."""
+
+    number: int
+    title: str
+    cuts: tuple[str, ...] = ()
+    makes: tuple[str, ...] = ()
+    joins: tuple[str, ...] = ()
+    fits: tuple[str, ...] = ()
+    texts: tuple[str, ...] = ()
+    tools: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    checks: tuple[str, ...] = ()
+    waits: tuple[str, ...] = ()
+    author: bool = True
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Assembly:
+    """An assembly instance. path "" is the whole plan. parts: paths of its own parts; children: paths of nested
+    instances. name: words for lists."""
+
+    path: str
+    name: str
+    parts: tuple[str, ...]
+    children: tuple[str, ...]
+    definition: str = ""
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Model:
+    """The whole plan, resolved and exact."""
+
+    info: PlanInfo
+    stocks: tuple[Stock, ...] = ()
+    parts: tuple[Part, ...] = ()
+    joints: tuple[Joint, ...] = ()
+    hardware: tuple[HardwareItem, ...] = ()
+    fittings: tuple[Fitting, ...] = ()
+    motions: tuple[Motion, ...] = ()
+    sections: tuple[SectionWish, ...] = ()
+    steps: tuple[Step, ...] = ()
+    assemblies: tuple[Assembly, ...] = ()
+    values: tuple[tuple[str, str], ...] = ()
+    source_digest: str = ""
+
+    def part(self, path: str) -> Part:
+        """The part of that path. Raises KeyError."""
+        for part in self.parts:
+            if part.path == path:
+                return part
+        raise KeyError(path)
+
+    @property
+    def placed(self) -> tuple[Part, ...]:
+        """Parts that have a place (loose ones left out)."""
+        return tuple(p for p in self.parts if not p.loose)
+
+    @property
+    def box(self) -> Box | None:
+        """Overall box of the placed parts, None where there is none."""
+        box: Box | None = None
+        for part in self.placed:
+            box = part.box if box is None else box.union(part.box)
+        return box

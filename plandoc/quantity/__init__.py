@@ -1,0 +1,25 @@
+"""Exact quantities: lengths, angles, masses and plain numbers, and how the shop writes them."""
+
+from plandoc.quantity.amount import ANGLE, AREA, LENGTH, MASS, PLAIN, Dimension, dimension_name
+from plandoc.quantity.lengths import CM, FOOT, INCH, METRE, MM, read_length
+from plandoc.quantity.shoptext import ShopNumber, Units, shop_number, shop_text
+
+__all__ = [
+    "ANGLE",
+    "AREA",
+    "CM",
+    "FOOT",
+    "INCH",
+    "LENGTH",
+    "MASS",
+    "METRE",
+    "MM",
+    "PLAIN",
+    "Dimension",
+    "ShopNumber",
+    "Units",
+    "dimension_name",
+    "read_length",
+    "shop_number",
+    "shop_text",
+]
