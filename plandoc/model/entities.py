@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from plandoc.diagnostics import NOWHERE, Span
-from plandoc.model.shapes3 import Box, Face, Point3, Prism
+from plandoc.geometry.bodies import Box, Face, Point3, Prism
 from plandoc.quantity import Units
 
 

@@ -1,4 +1,4 @@
-"""Exact bodies of the model: boxes, and straight prisms that are added to or taken from them.
+"""Exact bodies: boxes, and straight prisms that are added to or taken from a part.
 
 All coordinates are exact millimetres (Fraction) in the plan's world: axis 0 `across` to the right,
 axis 1 `back` away from the viewer, axis 2 `up`; the origin is the left front bottom corner.
