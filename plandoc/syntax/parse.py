@@ -1,0 +1,265 @@
+"""Source text -> syntax tree (a tuple of statements). Never fails: faulty lines are reported and left out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import Any
+
+from lark import Tree
+from lark.lexer import Token
+
+from plandoc.diagnostics import Sink, Source, Span
+from plandoc.syntax import tree as t
+from plandoc.syntax.engine import Fault, parse_slice
+from plandoc.syntax.expressions import Reader
+from plandoc.syntax.faults import report
+from plandoc.syntax.outline import Line, outline
+from plandoc.syntax.vocabulary import Vocabulary
+
+# Grammar rule that reads the lines indented below a statement.
+BELOW = {
+    "plan": "plan_clause",
+    "stock": "stock_clause",
+    "part": "part_clause",
+    "mirrored": "part_clause",
+    "assembly": "statement",
+    "loop": "statement",
+    "each": "statement",
+    "condition": "statement",
+    "otherwise": "statement",
+    "place": "place_clause",
+    "joint": "options",
+    "hardware": "options",
+    "fit": "options",
+    "procedure_step": "step_clause",
+    "shape": "shape_clause",
+}
+_TEXT_CLAUSES = {"step_do", "step_tools", "step_caution", "step_check", "step_wait", "step_note", "part_note", "plan_note", "stock_note", "stock_material", "note_line"}
+
+
+def parse(source: Source, vocabulary: Vocabulary, sink: Sink) -> tuple[t.Statement, ...]:
+    """The statements of one file, in order."""
+    text, lines = outline(source, sink)
+    return _Builder(source.name, text, vocabulary, sink).statements(lines)
+
+
+class _Builder:
+    def __init__(self, file: str, text: str, vocabulary: Vocabulary, sink: Sink) -> None:
+        self.file, self.text, self.vocabulary, self.sink = file, text, vocabulary, sink
+        self.read = Reader(file, text, vocabulary, sink)
+
+    def lark(self, line: Line, rule: str) -> Tree[Token] | None:
+        try:
+            return parse_slice(self.vocabulary, self.text, line.start, line.end, rule)
+        except Fault as fault:
+            report(self.sink, self.file, self.text, line, rule, fault, self.vocabulary)
+            return None
+
+    def statements(self, lines: Sequence[Line]) -> tuple[t.Statement, ...]:
+        """Statements of a block; `otherwise` joins the `if` before it."""
+        made: list[t.Statement] = []
+        for line in lines:
+            tree = self.lark(line, "statement")
+            if tree is None:
+                continue
+            kind = str(tree.data)
+            if kind == "otherwise":
+                last = made[-1] if made else None
+                if isinstance(last, t.Condition) and not last.otherwise:
+                    made[-1] = t.Condition(last.span, last.test, last.body, self.statements(line.children))
+                else:
+                    self.sink.emit("PD116", "`otherwise` stands without an `if` before it", self.span(line), mend="put it directly below the lines of an `if`, in the same column")
+                continue
+            if line.children and kind not in BELOW and kind not in _TEXT_CLAUSES:
+                self.nothing_below(line, kind)
+            statement = self.statement(kind, tree, line)
+            if statement is not None:
+                made.append(statement)
+        return tuple(made)
+
+    def nothing_below(self, line: Line, kind: str) -> None:
+        child = line.children[0]
+        word = self.text[line.start : line.end].split()[0]
+        self.sink.emit("PD110", f"nothing can belong to a `{word}` line", self.span(child), notes=["this line is indented, so it belongs to the line above"], mend="begin it in the column of the line above")
+
+    def span(self, line: Line) -> Span:
+        return Span(self.file, line.start, line.end)
+
+    def clauses(self, line: Line, rule: str) -> list[tuple[t.Clause, Tree[Token], Line]]:
+        found = []
+        for child in line.children:
+            tree = self.lark(child, rule)
+            if tree is None:
+                continue
+            kind = str(tree.data)
+            if kind == "shape" or kind == "options":
+                found.append((t.Clause(self.span(child), kind, ()), tree, child))
+                continue
+            if child.children and kind not in _TEXT_CLAUSES:
+                self.nothing_below(child, kind)
+            found.append((t.Clause(self.span(child), kind, self.items(tree, child)), tree, child))
+        return found
+
+    def items(self, tree: Tree[Token], line: Line) -> tuple[t.Expr | str | None, ...]:
+        """Children of a clause: words as str, texts as Str, everything else as expressions."""
+        made: list[t.Expr | str | None] = []
+        for child in tree.children:
+            item: Any = child
+            if item is None:
+                made.append(None)
+            elif isinstance(item, Token):
+                if item.type == "TEXT":
+                    made.append(self.free_text(item, line))
+                elif item.type == "STRING":
+                    made.append(self.read.string(item))
+                else:
+                    made.append(str(item))
+            elif item.data == "paths":
+                made.extend(self.read.paths(item))
+            elif item.data == "arguments":
+                made.extend(self.read.arguments(item))
+            elif item.data == "revision_index":
+                made.append(str(item.children[0]))
+            else:
+                made.append(self.read.expr(item))
+        return tuple(made)
+
+    def free_text(self, token: Token, line: Line) -> t.Str:
+        """The rest of the line and the lines indented below it, joined by blanks."""
+        first = self.read.words(token.start_pos or 0, line.end)
+        pieces = list(first.pieces)
+        for child in self.flat(line.children):
+            more = self.read.words(child.start, child.end)
+            pieces.append(t.TextPiece(Span(self.file, child.start, child.start), " "))
+            pieces.extend(more.pieces)
+        return t.Str(first.span, tuple(pieces))
+
+    def flat(self, lines: Sequence[Line]) -> list[Line]:
+        found: list[Line] = []
+        for line in lines:
+            found.append(line)
+            found.extend(self.flat(line.children))
+        return found
+
+    def option_lines(self, line: Line, tree: Tree[Token]) -> tuple[t.Option, ...]:
+        """Options of the statement itself and of the lines below it."""
+        options = [self.read.option(c) for c in tree.children if isinstance(c, Tree) and str(c.data).startswith(("option", "flag"))]
+        for _, below, child in self.clauses(line, "options"):
+            options.extend(self.read.option(c) for c in below.children if isinstance(c, Tree))
+            if child.children:
+                self.nothing_below(child, "options")
+        return tuple(options)
+
+    def shape(self, tree: Tree[Token], line: Line) -> t.Shape:
+        children: list[Any] = tree.children
+        word = children[0]
+        options = [self.read.option(c) for c in children[2:]]
+        below: list[t.Shape] = []
+        for _, sub, child in self.clauses(line, "shape_clause"):
+            if sub.data == "shape":
+                below.append(self.shape(sub, child))
+            else:
+                options.extend(self.read.option(c) for c in sub.children if isinstance(c, Tree))
+        return t.Shape(self.span(line), str(word), self.read.span(word), self.read.arguments(children[1]), tuple(options), tuple(below))
+
+    def statement(self, kind: str, tree: Tree[Token], line: Line) -> t.Statement | None:
+        make: Callable[[list[Any], Tree[Token], Line], t.Statement] = getattr(self, f"_{kind}")
+        return make(tree.children, tree, line)
+
+    def text_or_none(self, token: Any) -> t.Str | None:
+        return None if token is None else self.read.string(token)
+
+    def _plan(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        return t.PlanStatement(self.span(line), self.read.string(c[0]), tuple(x[0] for x in self.clauses(line, "plan_clause")))
+
+    def _include(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        return t.Include(self.span(line), self.read.string(c[0]))
+
+    def _setting(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        return t.Setting(self.span(line), str(c[0]), self.read.span(c[0]), self.read.expr(c[1]), self.text_or_none(c[2]))
+
+    def _note_line(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        return t.NoteLine(self.span(line), self.free_text(c[0], line))
+
+    def _stock(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        size = None if c[2] is None else self.read.argument(c[2])
+        clauses = tuple(x[0] for x in self.clauses(line, "stock_clause"))
+        return t.StockStatement(self.span(line), str(c[0]), self.read.span(c[0]), str(c[1]), self.read.span(c[1]), size, self.text_or_none(c[3]), clauses)
+
+    def _part(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        clauses, shapes = self.part_clauses(line)
+        stock = t.Name(self.read.span(c[1]), str(c[1]))
+        count = None if c[3] is None else self.read.expr(c[3])
+        return t.PartStatement(self.span(line), self.read.path(c[0]), stock, self.text_or_none(c[2]), count, None, "", None, clauses, shapes)
+
+    def _mirrored(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        clauses, shapes = self.part_clauses(line)
+        about = None if c[3] is None else self.read.expr(c[3])
+        return t.PartStatement(self.span(line), self.read.path(c[0]), None, self.text_or_none(c[4]), None, self.read.path(c[1]), str(c[2] or "across"), about, clauses, shapes)
+
+    def part_clauses(self, line: Line) -> tuple[tuple[t.Clause, ...], tuple[t.Shape, ...]]:
+        clauses, shapes = [], []
+        for clause, tree, child in self.clauses(line, "part_clause"):
+            if clause.kind == "shape":
+                shapes.append(self.shape(tree, child))
+            else:
+                clauses.append(clause)
+        return tuple(clauses), tuple(shapes)
+
+    def _assembly(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        parameters = []
+        for item in c[1:-1]:
+            if item is not None:
+                name = item.children[0]
+                default = None if item.children[1] is None else self.read.expr(item.children[1])
+                parameters.append(t.Parameter(self.read.span(item), str(name), default))
+        return t.AssemblyStatement(self.span(line), str(c[0]), self.read.span(c[0]), tuple(parameters), self.text_or_none(c[-1]), self.statements(line.children))
+
+    def _place(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        values: list[tuple[str, Span, t.Expr]] = []
+        shifts: list[tuple[str, t.Expr]] = []
+        turns: list[tuple[t.Expr, str]] = []
+        mirrors: list[str] = []
+        for clause, sub, _ in self.clauses(line, "place_clause"):
+            parts: list[Any] = sub.children
+            if clause.kind == "place_value":
+                values.append((str(parts[0]), self.read.span(parts[0]), self.read.expr(parts[1])))
+            elif clause.kind == "place_at":
+                shifts.extend((str(s.children[0]), self.read.expr(s.children[1])) for s in parts)
+            elif clause.kind == "place_turned":
+                turns.append((self.read.expr(parts[0]), str(parts[1])))
+            else:
+                mirrors.append(str(parts[0]))
+        path = None if c[1] is None else self.read.path(c[1])
+        name = t.Name(self.read.span(c[0]), str(c[0]))
+        return t.Place(self.span(line), name, path, self.text_or_none(c[2]), tuple(values), tuple(shifts), tuple(turns), tuple(mirrors))
+
+    def _loop(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        step = None if c[3] is None else self.read.expr(c[3])
+        return t.Loop(self.span(line), str(c[0]), self.read.expr(c[1]), self.read.expr(c[2]), step, self.statements(line.children))
+
+    def _each(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        return t.Each(self.span(line), str(c[0]), self.read.expr(c[1]), self.statements(line.children))
+
+    def _condition(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        return t.Condition(self.span(line), self.read.expr(c[0]), self.statements(line.children), ())
+
+    def _opens(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        return t.Opens(self.span(line), self.read.path(c[0]), t.Name(self.read.span(c[1]), str(c[1])), self.read.expr(c[2]))
+
+    def _section(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        look = None if c[2] is None else t.Name(self.read.span(c[2]), str(c[2]))
+        return t.SectionStatement(self.span(line), str(c[0]), self.read.expr(c[1]), look)
+
+    def _joint(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        return t.JointStatement(self.span(line), str(c[0]), self.read.span(c[0]), self.read.paths(c[1]), self.read.paths(c[2]), self.option_lines(line, tree))
+
+    def _hardware(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        size = None if c[2] is None else self.read.argument(c[2])
+        return t.HardwareStatement(self.span(line), str(c[0]), self.read.span(c[0]), str(c[1]), size, self.text_or_none(c[3]), self.option_lines(line, tree))
+
+    def _fit(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        return t.Fit(self.span(line), self.read.path(c[0]), self.read.paths(c[2]), self.option_lines(line, tree))
+
+    def _procedure_step(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        return t.StepStatement(self.span(line), self.read.string(c[0]), tuple(x[0] for x in self.clauses(line, "step_clause")))
