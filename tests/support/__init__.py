@@ -1,0 +1,1 @@
+"""Hand-made models that several rooms test against."""
