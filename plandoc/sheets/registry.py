@@ -1,0 +1,49 @@
+"""The kinds of sheet, found in this folder: one file per kind, each with a module attribute KIND."""
+
+from __future__ import annotations
+
+import pkgutil
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib import import_module
+
+import plandoc.sheets
+from plandoc.drawing.draft import Draft
+from plandoc.sheets.context import SheetContext
+
+
+@dataclass(frozen=True, slots=True)
+class SheetKind:
+    """One kind of sheet. name: file-name word, unique. order: place in the packet (general before detailed):
+    0-99 general and lists, 100 views of the whole, 140 parts, 150 joints and templates, 170 set-ups, 180 procedure,
+    190 pictures, 200 closing lists. compose: draws the sheets. wanted: whether the plan has anything to show."""
+
+    name: str
+    order: int
+    compose: Callable[[SheetContext], tuple[Draft, ...]]
+    wanted: Callable[[SheetContext], bool] = lambda context: True
+
+
+def arranged(kinds: Iterable[SheetKind]) -> tuple[SheetKind, ...]:
+    """In packet order. Raises ValueError where two kinds share a name or a place."""
+    ordered = tuple(sorted(kinds, key=lambda kind: (kind.order, kind.name)))
+    for before, after in zip(ordered, ordered[1:], strict=False):
+        if before.order == after.order:
+            raise ValueError(f"sheet kinds {before.name!r} and {after.name!r} share the place {after.order}")
+    names = [kind.name for kind in ordered]
+    for name in names:
+        if names.count(name) > 1:
+            raise ValueError(f"two sheet kinds are called {name!r}")
+    return ordered
+
+
+@lru_cache(maxsize=1)
+def sheet_kinds() -> tuple[SheetKind, ...]:
+    """All kinds of sheet in packet order."""
+    found = []
+    for info in sorted(pkgutil.iter_modules(plandoc.sheets.__path__), key=lambda info: info.name):
+        kind = getattr(import_module(f"plandoc.sheets.{info.name}"), "KIND", None)
+        if isinstance(kind, SheetKind):
+            found.append(kind)
+    return arranged(found)
