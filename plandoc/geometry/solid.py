@@ -1,0 +1,299 @@
+"""Solids: unions and differences of prisms as closed triangle meshes, with their feature edges.
+
+Lengths are millimetres in the plan's world (across, back, up). Coordinates of flat faces are the nearest floats
+of the exact ones, so faces that touch in the plan touch in the mesh, and the boolean engine (which treats equal
+coordinates as touching, without volume) needs no enlarged cutters. Arcs become chords of equal area, see facets.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import manifold3d
+import numpy as np
+import shapely
+from manifold3d import Manifold, Mesh64
+from numpy.typing import NDArray
+
+from plandoc.geometry.bodies import Prism, other_axes
+from plandoc.geometry.facets import XY, polygon
+from plandoc.geometry.mesh_edges import MeshEdges, mesh_edges
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+Bounds = tuple[tuple[float, float, float], tuple[float, float, float]]
+
+ON_PLANE = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Region:
+    """One connected area of a section: outer loop counter-clockwise, holes clockwise, first point not repeated."""
+
+    outer: tuple[XY, ...]
+    holes: tuple[tuple[XY, ...], ...] = ()
+
+
+def _prism_manifold(prism: Prism, number: int) -> Manifold:
+    outline, curved = polygon(prism.outline)
+    n = len(outline)
+    flat = np.array(outline, dtype=np.float64)
+    a, b = other_axes(prism.axis)
+    vertices = np.empty((2 * n, 3))
+    for half, level in ((slice(0, n), prism.lo), (slice(n, 2 * n), prism.hi)):
+        vertices[half, a] = flat[:, 0]
+        vertices[half, b] = flat[:, 1]
+        vertices[half, prism.axis] = float(level)
+    cap = np.asarray(manifold3d.triangulate([flat]), dtype=np.int64)
+    here = np.arange(n)
+    there = (here + 1) % n
+    low, high = cap[:, ::-1], cap + n
+    wall_a = np.stack([here, there, there + n], axis=1)
+    wall_b = np.stack([here, there + n, here + n], axis=1)
+    triangles = np.concatenate([low, high, wall_a, wall_b])
+    if prism.axis == 1:  # (across, up, back) is a left-handed frame
+        triangles = triangles[:, ::-1]
+    # face id: a number unique in the solid, then the axis and whether the face is a chord of an arc
+    base = number * 4096
+    bent = np.array(curved, dtype=np.int64)
+    side = (base + 2 + here) * 8 + bent * 4 + prism.axis
+    ids = np.concatenate(
+        [np.full(len(low), base * 8), np.full(len(high), (base + 1) * 8), side, side],
+    )
+    mesh = Mesh64(
+        vert_properties=vertices,
+        tri_verts=triangles.astype(np.uint64),
+        face_id=ids.astype(np.uint64),
+    )
+    made = Manifold(mesh)
+    if made.status() != manifold3d.Error.NoError:
+        raise ValueError(f"an outline that crosses itself: {prism}")
+    return made
+
+
+class _Core:
+    """The mesh that all copies of one solid share; arrays are computed at first use."""
+
+    __slots__ = ("_edges", "_ids", "_triangles", "_vertices", "manifold")
+
+    def __init__(self, manifold: Manifold) -> None:
+        self.manifold = manifold
+        self._vertices: Floats | None = None
+        self._triangles: Ints | None = None
+        self._ids: Ints | None = None
+        self._edges: MeshEdges | None = None
+
+    def _read(self) -> None:
+        mesh = self.manifold.to_mesh64()
+        self._vertices = np.array(mesh.vert_properties[:, :3], dtype=np.float64)
+        self._triangles = np.array(mesh.tri_verts, dtype=np.int64).reshape(-1, 3)
+        self._ids = np.array(mesh.face_id, dtype=np.int64)
+
+    @property
+    def vertices(self) -> Floats:
+        if self._vertices is None:
+            self._read()
+        assert self._vertices is not None
+        return self._vertices
+
+    @property
+    def triangles(self) -> Ints:
+        if self._triangles is None:
+            self._read()
+        assert self._triangles is not None
+        return self._triangles
+
+    @property
+    def edges(self) -> MeshEdges:
+        if self._edges is None:
+            vertices, triangles = self.vertices, self.triangles
+            assert self._ids is not None
+            self._edges = mesh_edges(vertices, triangles, self._ids)
+        return self._edges
+
+
+class Solid:
+    """A closed body. Copies made by `moved` share their mesh."""
+
+    __slots__ = ("_core", "_offset")
+
+    def __init__(self, manifold: Manifold) -> None:
+        self._core = _Core(manifold)
+        self._offset: Floats = np.zeros(3)
+
+    @classmethod
+    def from_prisms(cls, adds: Sequence[Prism], cuts: Sequence[Prism] = ()) -> Solid:
+        """The union of `adds` less the union of `cuts`."""
+        body = _union([_prism_manifold(p, i) for i, p in enumerate(adds)])
+        if cuts:
+            body = body - _union([_prism_manifold(p, len(adds) + i) for i, p in enumerate(cuts)])
+        return cls(body)
+
+    @classmethod
+    def union(cls, solids: Sequence[Solid]) -> Solid:
+        """All solids as one."""
+        return cls(_union([s.manifold for s in solids]))
+
+    @property
+    def manifold(self) -> Manifold:
+        """The boolean engine's body, in place."""
+        if not self._offset.any():
+            return self._core.manifold
+        return self._core.manifold.translate(tuple(float(v) for v in self._offset))
+
+    @property
+    def empty(self) -> bool:
+        """Whether nothing is left."""
+        return bool(self._core.manifold.is_empty())
+
+    @property
+    def volume(self) -> float:
+        """Volume (mm3)."""
+        return float(self._core.manifold.volume())
+
+    @property
+    def vertices(self) -> Floats:
+        """Corner points of the mesh, (n, 3) mm."""
+        return self._core.vertices + self._offset
+
+    @property
+    def triangles(self) -> Ints:
+        """Vertex numbers of the triangles, (m, 3), counter-clockwise seen from outside."""
+        return self._core.triangles
+
+    @property
+    def bounds(self) -> Bounds:
+        """Smallest and largest coordinates (mm); zeros where the solid is empty."""
+        if self.empty:
+            return (0.0, 0.0, 0.0), (0.0, 0.0, 0.0)
+        lo, hi = self.vertices.min(axis=0), self.vertices.max(axis=0)
+        return (float(lo[0]), float(lo[1]), float(lo[2])), (float(hi[0]), float(hi[1]), float(hi[2]))
+
+    @property
+    def edges(self) -> Floats:
+        """Sharp edges, (k, 2, 3) mm; a straight edge is one row, an arc one row a chord."""
+        return self._core.edges.sharp + self._offset
+
+    @property
+    def edge_curved(self) -> NDArray[np.bool_]:
+        """For each of `edges`: whether it is a chord of an arc, (k,)."""
+        return self._core.edges.curved
+
+    @property
+    def smooth_edges(self) -> tuple[Floats, Floats]:
+        """Seams between the chord faces of arcs, (s, 2, 3) mm, and the two outward unit normals beside each,
+        (s, 2, 3). A seam is a silhouette where one normal looks to the viewer and the other does not."""
+        return self._core.edges.smooth + self._offset, self._core.edges.smooth_normals
+
+    @property
+    def normals(self) -> Floats:
+        """Outward unit normals of the triangles, (m, 3); zero where a triangle has no area."""
+        return self._core.edges.normals
+
+    def moved(self, dx: float, dy: float, dz: float) -> Solid:
+        """A copy shifted by mm along across, back, up."""
+        copy = Solid.__new__(Solid)
+        copy._core = self._core
+        copy._offset = self._offset + np.array([dx, dy, dz], dtype=np.float64)
+        return copy
+
+    def common(self, other: Solid) -> Solid:
+        """What both share."""
+        return Solid(self.manifold ^ other.manifold)
+
+    def common_volume(self, other: Solid) -> float:
+        """Volume that both share (mm3)."""
+        return self.common(other).volume if self._boxes_meet(other) else 0.0
+
+    def common_bounds(self, other: Solid) -> Bounds | None:
+        """Box around what both share, None where they share nothing."""
+        if not self._boxes_meet(other):
+            return None
+        shared = self.common(other)
+        return None if shared.empty else shared.bounds
+
+    def _boxes_meet(self, other: Solid) -> bool:
+        (lo, hi), (other_lo, other_hi) = self.bounds, other.bounds
+        return all(lo[i] < other_hi[i] and other_lo[i] < hi[i] for i in range(3))
+
+    def minus(self, other: Solid) -> Solid:
+        """This solid less the other."""
+        return Solid(self.manifold - other.manifold)
+
+    def pieces(self) -> tuple[Solid, ...]:
+        """The separate bodies that it consists of, largest first."""
+        found = [Solid(m) for m in self.manifold.decompose()]
+        return tuple(sorted(found, key=lambda s: (-round(s.volume, 6), s.bounds)))
+
+    def half(self, axis: int, at: float, keep: int) -> Solid:
+        """The part below (keep -1) or above (keep +1) the plane `axis` = at."""
+        lo, hi = self.bounds
+        low, high = [v - 1.0 for v in lo], [v + 1.0 for v in hi]
+        if keep < 0:
+            low[axis], high[axis] = min(low[axis], at - 1.0), at
+        else:
+            low[axis], high[axis] = at, max(high[axis], at + 1.0)
+        size = [h - v for h, v in zip(high, low, strict=True)]
+        if size[axis] <= 0:
+            return Solid(Manifold())
+        corners = np.array([[x, y, z] for z in (0, 1) for y in (0, 1) for x in (0, 1)], dtype=np.float64)
+        where = np.where(corners > 0, np.array(high), np.array(low))
+        sides = [[0, 2, 1], [1, 2, 3], [4, 5, 6], [5, 7, 6], [0, 1, 4], [1, 5, 4]]
+        sides += [[2, 6, 3], [3, 6, 7], [0, 4, 2], [2, 4, 6], [1, 3, 5], [3, 7, 5]]
+        # numbers above those of any prism, flat
+        ids = (np.repeat(np.arange(6), 2) + (1 << 40)) * 8
+        mesh = Mesh64(
+            vert_properties=where,
+            tri_verts=np.array(sides, dtype=np.uint64),
+            face_id=ids.astype(np.uint64),
+        )
+        return Solid(self.manifold ^ Manifold(mesh))
+
+    def section(self, axis: int, at: float) -> tuple[Region, ...]:
+        """What the plane `axis` = at cuts, in the other two axes (lower first), mm.
+
+        Material counts where it stands on both sides of the plane: a face that lies in the plane is not cut.
+        """
+        touching = bool((np.abs(self.vertices[:, axis] - at) < 10 * ON_PLANE).any()) if not self.empty else False
+        area = self._slice(axis, at - ON_PLANE if touching else at)
+        if touching:
+            area = shapely.intersection(area, self._slice(axis, at + ON_PLANE), grid_size=ON_PLANE)
+        return regions(area)
+
+    def _slice(self, axis: int, at: float) -> shapely.Geometry:
+        a, b = other_axes(axis)
+        turn = np.zeros((3, 4))
+        turn[0, a] = turn[1, b] = turn[2, axis] = 1.0
+        loops = self.manifold.transform(turn).slice(at).to_polygons()
+        rings = [shapely.Polygon(loop) for loop in loops if len(loop) >= 3]
+        area: shapely.Geometry = shapely.Polygon()
+        for ring in sorted(rings, key=lambda r: -r.area):
+            area = shapely.symmetric_difference(area, ring)
+        return area
+
+
+def regions(area: shapely.Geometry) -> tuple[Region, ...]:
+    """The polygons of an area in reading order (by least x, then least y)."""
+    found: list[Region] = []
+    for piece in shapely.get_parts(shapely.normalize(area)):
+        if piece.geom_type != "Polygon" or piece.area < 1e-6:
+            continue
+        piece = shapely.geometry.polygon.orient(piece.simplify(10 * ON_PLANE))
+        holes = sorted(_ring(r) for r in piece.interiors)
+        found.append(Region(_ring(piece.exterior), tuple(holes)))
+    return tuple(sorted(found, key=lambda r: (min(r.outer), r.outer)))
+
+
+def _ring(ring: shapely.LinearRing) -> tuple[XY, ...]:
+    points = [(round(x, 6) + 0.0, round(y, 6) + 0.0) for x, y in ring.coords[:-1]]
+    first = points.index(min(points))
+    return tuple(points[first:] + points[:first])
+
+
+def _union(bodies: Sequence[Manifold]) -> Manifold:
+    if not bodies:
+        return Manifold()
+    if len(bodies) == 1:
+        return bodies[0]
+    return Manifold.batch_boolean(list(bodies), manifold3d.OpType.Add)
