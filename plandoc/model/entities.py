@@ -254,7 +254,9 @@ class SectionWish:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One step of the procedure. Paths of parts, ids of joints and fittings; texts with numbers already put in."""
+    """One step of the procedure. Paths of parts, ids of joints and fittings; texts with numbers already put in.
+
+    kinds: keys of the trade's operations that the step takes part in, filled in by the procedure."""
 
     number: int
     title: str
@@ -269,6 +271,7 @@ class Step:
     waits: tuple[str, ...] = ()
     author: bool = True
     span: Span = NOWHERE
+    kinds: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
