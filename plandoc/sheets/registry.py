@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 from importlib import import_module
+from itertools import pairwise
 
 import plandoc.sheets
 from plandoc.drawing.draft import Draft
@@ -28,7 +29,7 @@ class SheetKind:
 def arranged(kinds: Iterable[SheetKind]) -> tuple[SheetKind, ...]:
     """In packet order. Raises ValueError where two kinds share a name or a place."""
     ordered = tuple(sorted(kinds, key=lambda kind: (kind.order, kind.name)))
-    for before, after in zip(ordered, ordered[1:], strict=False):
+    for before, after in pairwise(ordered):
         if before.order == after.order:
             raise ValueError(f"sheet kinds {before.name!r} and {after.name!r} share the place {after.order}")
     names = [kind.name for kind in ordered]
