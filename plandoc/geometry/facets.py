@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 
 from plandoc.geometry.bodies import Disc, Loop, Outline, Rect
@@ -37,7 +38,7 @@ def arc_points(centre: XY, radius: float, start: float, sweep: float) -> list[XY
         step += 1
     cuts.append(stop)
     points: list[XY] = []
-    for index, (a, b) in enumerate(zip(cuts, cuts[1:], strict=False)):
+    for index, (a, b) in enumerate(itertools.pairwise(cuts)):
         if index:
             points.append(_quadrant_point(centre, radius, a))
         count = max(2, round(abs(b - a) / (2 * math.pi) * segments_of_circle(radius)))

@@ -6,6 +6,7 @@ common practice: visible, then hidden, then the rest).
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterable
 from typing import NamedTuple
@@ -101,7 +102,7 @@ def _on_one_line(line: list[Fragment], ux: float, uy: float, hidden: bool) -> li
     chosen: list[tuple[float, float, _Run]] = []
     active: list[_Run] = []
     position = 0
-    for lo, hi in zip(stops, stops[1:], strict=False):
+    for lo, hi in itertools.pairwise(stops):
         middle = (lo + hi) / 2
         while position < len(runs) and runs[position].lo < middle:
             active.append(runs[position])

@@ -1,0 +1,50 @@
+"""What an assembly is put together from: its own parts, and its nested assemblies as wholes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from plandoc.geometry.bodies import Box
+from plandoc.model.entities import Model, Part
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """path of a part or of an assembly instance; parts: paths of all placed parts in it; box around them (mm)."""
+
+    path: str
+    parts: tuple[str, ...]
+    box: Box
+    thickness_axis: int
+
+
+def units(model: Model, assembly: str = "") -> tuple[Unit, ...]:
+    """The units of an assembly in the order of the plan."""
+    inside = {part.path: _unit_of(model, part, assembly) for part in model.placed}
+    grouped: dict[str, list[Part]] = {}
+    for part in model.placed:
+        unit = inside[part.path]
+        if unit is not None:
+            grouped.setdefault(unit, []).append(part)
+    made = []
+    for path, parts in grouped.items():
+        box = parts[0].box
+        for part in parts[1:]:
+            box = box.union(part.box)
+        if len(parts) == 1:
+            axis = parts[0].thickness_axis
+        else:
+            axis = min(range(3), key=box.size)
+        made.append(Unit(path, tuple(p.path for p in parts), box, axis))
+    return tuple(made)
+
+
+def _unit_of(model: Model, part: Part, assembly: str) -> str | None:
+    """The unit of `assembly` that holds a part: the part itself, or the nested instance just below."""
+    parents = {child: a.path for a in model.assemblies for child in a.children}
+    here, below = part.assembly, part.path
+    while here != assembly:
+        if here == "":
+            return None
+        here, below = parents.get(here, ""), here
+    return below
