@@ -1,0 +1,205 @@
+"""Cover: what the piece is, how large, which sheets follow, and whether the print came out at 100 %."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import groupby
+
+from plandoc.drawing.display import XY, Extent, Group, Item, Line, Text
+from plandoc.drawing.draft import Draft
+from plandoc.drawing.lettering import fitted, note_line_items, text_width, wrap
+from plandoc.drawing.style import Style
+from plandoc.geometry.view import ISO
+from plandoc.model.entities import Model
+from plandoc.quantity import Units, shop_text
+from plandoc.sheets.context import IndexRow, SheetContext
+from plandoc.sheets.registry import SheetKind
+from plandoc.sheets.views import moved_bodies, picture
+
+BARS = ((100.0, "100 mm"), (101.6, "4 in"))  # exact lengths on paper
+BAR_TICK = 1.5
+BAR_ROOM = 17.0  # mm beside the picture for two bars with their words
+COLUMN_GAP = 10.0
+PITCH = 1.9  # line pitch over cap height
+ORDER = 0
+
+
+def compose(ctx: SheetContext) -> tuple[Draft, ...]:
+    """The one cover sheet."""
+    x0, y0, x1, y1 = ctx.space
+    wide = x1 - x0
+    column = x0 + max(0.56 * wide, 130.0)
+    if wide < 200:  # upright paper: words under the picture
+        middle = y0 + 0.56 * (y1 - y0)
+        left: Extent = (x0, y0, x1, middle - COLUMN_GAP / 2)
+        right: Extent = (x0, middle + COLUMN_GAP / 2, x1, y1)
+    else:
+        left, right = (x0, y0, column - COLUMN_GAP / 2, y1), (column + COLUMN_GAP / 2, y0, x1, y1)
+    items: list[Item] = [_bars(left, ctx.style)]
+    area = (left[0] + BAR_ROOM + 4, left[1] + 6, left[2] - 2, left[3] - BAR_ROOM - 6)
+    paths = tuple(p.path for p in ctx.model.placed)
+    if paths:
+        items.append(picture(moved_bodies(ctx.solids, paths), ISO, area))
+    items.append(Group("cover", tuple(_words(ctx, right)), id="cover"))
+    return (Draft("cover", "0.1", "Cover and sheet index", tuple(items)),)
+
+
+def overall_text(model: Model) -> str:
+    """`24 W x 12 23/32 D x 30 H` of the placed parts, "" where there are none."""
+    box = model.box
+    if box is None:
+        return ""
+    sizes = (shop_text(box.size(axis), model.info.units) for axis in range(3))
+    return " × ".join(f"{size} {word}" for size, word in zip(sizes, ("wide", "deep", "high"), strict=True))
+
+
+def units_text(units: Units) -> str:
+    """The unit and the rounding in words."""
+    if units.system == "inch":
+        return f"inches, printed to {units.step}; ≈ marks a rounded figure"
+    step = f"{float(units.step):g}"
+    return f"millimetres, printed to {step}; ≈ marks a rounded figure"
+
+
+class _Column:
+    """Writes lines downwards."""
+
+    def __init__(self, space: Extent, style: Style) -> None:
+        self.left, self.y, self.right, self.bottom = space
+        self.style = style
+        self.items: list[Item] = []
+
+    @property
+    def width(self) -> float:
+        return self.right - self.left
+
+    def words(self, text: str, role: str, bold: bool = False, size: float | None = None, indent: float = 0.0) -> None:
+        """Wrapped text."""
+        high = size or self.style.height(role)
+        for line in wrap(text, high, self.width - indent, bold):
+            self.y += PITCH * high
+            self.items += note_line_items(line, (self.left + indent, self.y), high, role, bold=bold)
+
+    def pair(self, label: str, text: str, tab: float) -> None:
+        """A label with its text beside it."""
+        high = self.style.height("body")
+        for number, line in enumerate(wrap(text, high, self.width - tab)):
+            self.y += PITCH * high
+            if number == 0:
+                self.items.append(Text("body", (self.left, self.y), label, high, bold=True))
+            self.items += note_line_items(line, (self.left + tab, self.y), high, "body")
+
+    def gap(self, mm: float) -> None:
+        self.y += mm
+
+    def rule(self) -> None:
+        self.y += 2.5
+        self.items.append(Line("tb", ((self.left, self.y), (self.right, self.y))))
+
+
+def _words(ctx: SheetContext, space: Extent) -> list[Item]:
+    info, style = ctx.model.info, ctx.style
+    column = _Column(space, style)
+    tab = 27.0
+    column.words(info.title, "title", bold=True, size=1.4 * style.height("title"))
+    column.rule()
+    column.gap(1.0)
+    if info.client:
+        column.pair("FOR", info.client, tab)
+    if info.author:
+        column.pair("DRAWN BY", info.author, tab)
+    if info.date:
+        column.pair("DATE", info.date, tab)
+    overall = overall_text(ctx.model)
+    if overall:
+        column.pair("OVERALL", overall, tab)
+    pieces = sum(p.count for p in ctx.model.parts)
+    column.pair("PARTS", f"{pieces} pieces, {len({p.mark for p in ctx.model.parts})} different", tab)
+    column.pair("UNITS", units_text(info.units), tab)
+    column.pair("PROJECTION", f"{info.projection} angle", tab)
+    for revision in info.revisions:
+        dated = f"{revision.index}  {revision.date}  {revision.text}"
+        column.pair("REVISION" if revision is info.revisions[0] else "", dated, tab)
+    for number, note in enumerate(info.notes):
+        column.pair("NOTES" if number == 0 else "", note, tab)
+    column.gap(3.0)
+    column.words("SHEETS", "head", bold=True)
+    column.rule()
+    column.items.append(_index(ctx.index, (column.left, column.y + 1.0, column.right, column.bottom), style))
+    return column.items
+
+
+def collapsed(rows: Sequence[IndexRow]) -> tuple[tuple[str, str, str], ...]:
+    """Code, title and page of each sheet, runs of one kind made one row: `4.1 - 4.6`, its titles' range, `9 - 14`."""
+    found = []
+    for _, run in groupby(rows, key=lambda row: row.kind or row.code):
+        group = tuple(run)
+        first, last = group[0], group[-1]
+        if len(group) == 1:
+            found.append((first.code, first.title, str(first.number)))
+        else:
+            title = first.title if first.title == last.title else f"{first.title} … {last.title}"
+            found.append((f"{first.code} – {last.code}", title, f"{first.number} – {last.number}"))
+    return tuple(found)
+
+
+def _index(rows: Sequence[IndexRow], space: Extent, style: Style) -> Group:
+    """The sheet index: in one column, else in two, else with the sheets of one kind in one row."""
+    size = style.height("body")
+    pitch = 1.75 * size
+    fits = max(1, int((space[3] - space[1]) / pitch))
+    entries = tuple((row.code, row.title, str(row.number)) for row in rows)
+    if len(entries) > fits:
+        columns = 2
+        if len(entries) > 2 * fits or (space[2] - space[0]) < 120:
+            entries = collapsed(rows)
+            columns = 1 if len(entries) <= fits else 2
+    else:
+        columns = 1
+    gap = 6.0
+    wide = (space[2] - space[0] - gap * (columns - 1)) / columns
+    deep = -(-len(entries) // columns)
+    code_room = max((text_width(code, size) for code, _, _ in entries), default=0.0) + 4.0
+    page_room = max((text_width(page, size) for _, _, page in entries), default=0.0) + 4.0
+    items: list[Item] = []
+    for number, (code, title, page) in enumerate(entries):
+        left = space[0] + (number // deep) * (wide + gap)
+        y = space[1] + (number % deep + 1) * pitch
+        text, high = fitted(title, size, wide - code_room - page_room, style.minimum_height)
+        items.append(Text("body", (left, y), code, size))
+        items.append(Text("body", (left + code_room, y), text, high))
+        items.append(Text("body", (left + wide, y), page, size, "end"))
+    return Group("index", tuple(items), id="sheet-index")
+
+
+def _bars(space: Extent, style: Style) -> Group:
+    """Check bars of known length, both ways."""
+    size = style.minimum_height + 0.3
+    x, y = space[0] + 3.0, space[3] - 4.0
+    items: list[Item] = []
+    for number, (length, label) in enumerate(BARS):
+        off = number * 7.5
+        items += _bar((x + BAR_ROOM + 1, y - off), (1, 0), length, label, size)
+        items += _bar((x + 2 + off, y - BAR_ROOM), (0, -1), length, label, size)
+    warning = "PRINT AT 100 %: measure these bars before you use the drawings"
+    head = fitted(warning, size, space[2] - x - BAR_ROOM - 1, style.minimum_height, bold=True)
+    items.append(Text("note", (x + BAR_ROOM + 1, y - 15.0), head[0], head[1], bold=True))
+    return Group("checkbars", tuple(items), id="check-bars")
+
+
+def _bar(start: XY, way: tuple[int, int], length: float, label: str, size: float) -> list[Item]:
+    (x, y), (dx, dy) = start, way
+    end = (x + dx * length, y + dy * length)
+    marks: list[Item] = [Line("tb", (start, end))]
+    for fraction in (0.0, 0.25, 0.5, 0.75, 1.0):
+        px, py = x + dx * length * fraction, y + dy * length * fraction
+        tick = BAR_TICK if fraction in (0.0, 1.0) else BAR_TICK / 2
+        marks.append(Line("tb", ((px - dy * tick, py - dx * tick), (px + dy * tick, py + dx * tick))))
+    if dx:
+        marks.append(Text("note", (x + length / 8, y - 1.2), label, size, "middle"))
+    else:
+        marks.append(Text("note", (x - 1.2, y - length / 8), label, size, "middle", -90))
+    return marks
+
+
+KIND = SheetKind("cover", ORDER, compose)
