@@ -1,0 +1,184 @@
+"""Which faces of a part are drawn, and how they lie on paper: third angle, length across the sheet.
+
+Lengths are exact millimetres of the model. A direction of the world is written as a Face (axis and side).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from plandoc.geometry.bodies import Box, Face, Point3, prism_box
+from plandoc.geometry.view import Projection
+from plandoc.model.entities import Feature, Part
+
+MAIN, ABOVE, BELOW, LEFT, RIGHT, REAR = "main", "above", "below", "left", "right", "rear"
+SQUARE = 2  # a stick up to twice as wide as thick may show its edge as the main view
+
+
+@dataclass(frozen=True, slots=True)
+class FaceView:
+    """One view of a part. place: where it lies beside the main view. face: the face that is looked at. right, up:
+    the directions of the world that point right and up on paper."""
+
+    place: str
+    face: Face
+    right: Face
+    up: Face
+
+    @property
+    def projection(self) -> Projection:
+        """The parallel projection that draws this view."""
+        return Projection(self.face.name, _unit(self.right), _unit(self.up), _unit(self.face))
+
+    def flat(self, point: Point3) -> tuple[Fraction, Fraction]:
+        """A point of the world in the view: mm to the right and upwards."""
+        return point[self.right.axis] * self.right.side, point[self.up.axis] * self.up.side
+
+    def paper_axis(self, axis: int) -> str:
+        """`x` or `y` where the axis of the world lies in the view, "" where it points at the viewer."""
+        if axis == self.right.axis:
+            return "x"
+        return "y" if axis == self.up.axis else ""
+
+
+def _unit(face: Face) -> tuple[float, float, float]:
+    vector = [0.0, 0.0, 0.0]
+    vector[face.axis] = float(face.side)
+    return vector[0], vector[1], vector[2]
+
+
+def _cross(a: Face, b: Face) -> Face:
+    """The third direction of a right-handed frame."""
+    axis = 3 - a.axis - b.axis
+    even = (a.axis + 1) % 3 == b.axis
+    return Face(axis, a.side * b.side * (1 if even else -1))
+
+
+def opposite(face: Face) -> Face:
+    """The direction against."""
+    return Face(face.axis, -face.side)
+
+
+def feature_box(feature: Feature) -> Box | None:
+    """The box round what the feature takes away or adds, None where it does neither."""
+    box: Box | None = None
+    for prism in feature.cuts or feature.adds:
+        box = prism_box(prism) if box is None else box.union(prism_box(prism))
+    return box
+
+
+def spans(part: Part, box: Box, axis: int) -> bool:
+    """Whether the box goes right through the part along the axis."""
+    return box.lo[axis] <= part.box.lo[axis] and box.hi[axis] >= part.box.hi[axis]
+
+
+def home_face(part: Part, main: Face, feature: Feature) -> Face:
+    """The face in whose view the feature is sized and placed."""
+    box = feature_box(feature)
+    if feature.face is None or (box is not None and spans(part, box, main.axis)):
+        return main
+    return feature.face
+
+
+def main_face(part: Part) -> Face:
+    """The face with the most work: broad faces, and on a nearly square stick the others along the length too.
+
+    Of faces with equal work the reference face wins, then the one that stands first."""
+    axes = [part.thickness_axis]
+    if part.width <= SQUARE * part.thickness:
+        axes.append(part.width_axis)
+    faces = [Face(axis, part.datum[axis] * turn) for axis in axes for turn in (1, -1)]
+    return max(faces, key=lambda face: (sum(_works(part, face, f) for f in part.features), -faces.index(face)))
+
+
+def _works(part: Part, face: Face, feature: Feature) -> int:
+    if feature.face is None:
+        return 0
+    return int(home_face(part, face, feature) == face)
+
+
+def main_view(part: Part, turned: bool = False) -> FaceView:
+    """The main view: length across (turned: upwards), the reference end at the left, but lettering upright."""
+    face = main_face(part)
+    along = 3 - face.axis - (part.length_axis if turned else _cross_axis(part, face))
+    right = Face(along, -part.datum[along])
+    for feature in part.features:
+        if feature.text and feature.reading is not None and feature.face == face:
+            if feature.reading.axis == along:
+                right = feature.reading
+            else:  # the word runs up the sheet: read from the right
+                right = _cross(feature.reading, face)
+            break
+    return FaceView(MAIN, face, right, _cross(face, right))
+
+
+def _cross_axis(part: Part, face: Face) -> int:
+    return 3 - face.axis - part.length_axis
+
+
+def side_view(main: FaceView, face: Face) -> FaceView:
+    """The view of another face in its third-angle place beside the main view; the rear below, rolled twice."""
+    toward, right, up = main.face, main.right, main.up
+    if face == up:
+        return FaceView(ABOVE, face, right, opposite(toward))
+    if face == opposite(up):
+        return FaceView(BELOW, face, right, toward)
+    if face == right:
+        return FaceView(RIGHT, face, opposite(toward), up)
+    if face == opposite(right):
+        return FaceView(LEFT, face, toward, up)
+    if face == toward:
+        return main
+    return FaceView(REAR, face, right, opposite(up))
+
+
+def part_views(part: Part, turned: bool = False) -> tuple[FaceView, ...]:
+    """The main view first, then as few others as show all work; one of them shows the thickness."""
+    main = main_view(part, turned)
+    faces = [main.face]
+
+    def want(face: Face) -> None:
+        if face not in faces:
+            faces.append(face)
+
+    for feature in part.features:
+        want(home_face(part, main.face, feature))
+    for feature in part.features:
+        out = any(f.axis == main.face.axis and f.role != "depth" for f in feature.figures)
+        if out and not any(side_view(main, face).paper_axis(main.face.axis) for face in _profiles(part, feature, faces)):
+            want(profile_face(part, main, feature))
+    if all(face.axis == main.face.axis for face in faces):
+        want(_edge_face(part, main))
+    return tuple(side_view(main, face) for face in faces)
+
+
+def _profiles(part: Part, feature: Feature, faces: list[Face]) -> list[Face]:
+    """Of these faces the ones that show the feature end on."""
+    box = feature_box(feature)
+    return [face for face in faces if box is None or spans(part, box, face.axis) or box.at(face) == part.box.at(face)]
+
+
+def profile_face(part: Part, main: FaceView, feature: Feature) -> Face:
+    """The edge or end in whose view the feature's profile stands."""
+    box = feature_box(feature)
+    for axis in (main.right.axis, main.up.axis):
+        if box is not None and spans(part, box, axis):
+            return Face(axis, part.datum[axis])
+    return Face(main.up.axis, part.datum[main.up.axis])
+
+
+def _edge_face(part: Part, main: FaceView) -> Face:
+    """The long edge at which most work comes out; the reference edge where both are equal."""
+    axis = main.up.axis
+    sides = (Face(axis, part.datum[axis]), Face(axis, -part.datum[axis]))
+
+    def open_at(face: Face) -> int:
+        boxes = [feature_box(f) for f in part.features if f.cuts]
+        return sum(
+            1
+            for box in boxes
+            if box is not None and (box.at(face) - part.box.at(face)) * face.side >= 0 and not spans(part, box, main.right.axis)
+        )
+
+    return max(sides, key=lambda face: (open_at(face), face == sides[0]))

@@ -1,0 +1,184 @@
+"""Ruled tables: columns as wide as their words, wrapped cells, the head repeated over the pages. Paper mm."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from plandoc.drawing.display import Extent, Group, Item, Line
+from plandoc.drawing.lettering import fraction_height, note_line_items, note_line_width, wrap
+from plandoc.drawing.style import Style
+
+SIDE = 1.8  # clear room at the left and right of a cell
+ABOVE = 1.6  # clear room over and under the lettering of a cell
+PITCH = 1.7  # line pitch in a cell over cap height
+THIN, THICK = "tb", "vis"
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column. align: start, middle or end. wrap: its words may be broken into lines where room is short.
+    stacked: figures such as 3/8 get a horizontal bar. least: width (mm) kept free even for short words."""
+
+    head: str
+    align: str = "start"
+    wrap: bool = False
+    stacked: bool = False
+    least: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """The words of one row, one text for each column. attrs go to its group on the sheet."""
+
+    cells: tuple[str, ...]
+    attrs: tuple[tuple[str, str], ...] = ()
+
+
+def column_widths(columns: Sequence[Column], rows: Sequence[Row], style: Style, room: float, fill: bool = True) -> tuple[float, ...]:
+    """Widths (mm) with side room: natural where they fit; else columns that wrap give way, the widest first. With
+    `fill`, room that is left goes to the columns that wrap."""
+    size, head = style.height("body"), style.height("head")
+    natural = []
+    for index, column in enumerate(columns):
+        words = [note_line_width(row.cells[index], size, stacked=column.stacked) for row in rows]
+        natural.append(max([note_line_width(column.head, head, True), column.least, *words]) + 2 * SIDE)
+    widths = list(natural)
+    soft = [i for i, column in enumerate(columns) if column.wrap]
+    floor = [note_line_width(column.head, head, True) + 2 * SIDE for column in columns]
+    for i in soft:
+        longest = [note_line_width(word, size) for row in rows for word in row.cells[i].split()]
+        floor[i] = max([floor[i], *(w + 2 * SIDE for w in longest)])
+    over = sum(widths) - room
+    while over > 1e-6:
+        giving = [i for i in soft if widths[i] > floor[i] + 1e-6]
+        if not giving:
+            break
+        top = max(widths[i] for i in giving)
+        widest = [i for i in giving if widths[i] > top - 1e-6]
+        below = [widths[i] for i in giving if widths[i] <= top - 1e-6]
+        step = min([over / len(widest), *(top - w for w in below), *(widths[i] - floor[i] for i in widest)])
+        for i in widest:
+            widths[i] -= step
+        over = sum(widths) - room
+    if fill and soft and over < 0:
+        for i in soft:
+            widths[i] += -over / len(soft)
+    return tuple(widths)
+
+
+class Table:
+    """A table set to a width: knows its heights and draws any run of its rows."""
+
+    def __init__(
+        self, columns: Sequence[Column], rows: Sequence[Row], style: Style, room: float, id: str = "", fill: bool = True
+    ) -> None:
+        for row in rows:
+            if len(row.cells) != len(columns):
+                raise ValueError(f"a row of {len(row.cells)} cells in a table of {len(columns)} columns")
+        self.columns, self.rows, self.style, self.id = tuple(columns), tuple(rows), style, id
+        self.widths = column_widths(columns, rows, style, room, fill)
+        self.size = style.height("body")
+        self.lines = [self._lines(row) for row in rows]
+        self.heights = [self._height(lines) for lines in self.lines]
+        self.head_height = style.height("head") + 2 * ABOVE + 0.6
+
+    @property
+    def width(self) -> float:
+        """Width over all."""
+        return sum(self.widths)
+
+    @property
+    def height(self) -> float:
+        """Height of the head with all rows."""
+        return self.head_height + sum(self.heights)
+
+    def _lines(self, row: Row) -> tuple[tuple[str, ...], ...]:
+        return tuple(
+            (wrap(cell, self.size, width - 2 * SIDE + 1e-6) if column.wrap else (cell,)) or ("",)
+            for cell, column, width in zip(row.cells, self.columns, self.widths, strict=True)
+        )
+
+    def _height(self, lines: tuple[tuple[str, ...], ...]) -> float:
+        most = max(len(cell) for cell in lines)
+        body = self.size * (1 + PITCH * (most - 1))
+        if any(c.stacked and "/" in cell[0] for c, cell in zip(self.columns, lines, strict=True)):
+            body = max(body, fraction_height(self.size) - 1.0)
+        return body + 2 * ABOVE
+
+    def fitting(self, start: int, room: float) -> int:
+        """How many rows from `start` go into a height (mm) under the head; at least one, so nothing is lost."""
+        left, count = room - self.head_height, 0
+        for height in self.heights[start:]:
+            if height > left + 1e-6:
+                break
+            left -= height
+            count += 1
+        return max(count, 1) if start < len(self.rows) else 0
+
+    def run_height(self, start: int, count: int) -> float:
+        """Height (mm) of the head with these rows."""
+        return self.head_height + sum(self.heights[start : start + count])
+
+    def draw(self, left: float, top: float, start: int = 0, count: int | None = None) -> Group:
+        """The head and rows from `start`, upper left corner at left, top."""
+        count = len(self.rows) - start if count is None else count
+        bottom = top + self.run_height(start, count)
+        right = left + self.width
+        items: list[Item] = []
+        y = top + self.head_height
+        head = self.style.height("head")
+        for x, width, column in self._cells(left):
+            at = (_anchor(x, width, column.align), top + ABOVE + 0.3 + head)
+            items += note_line_items(column.head, at, head, "head", column.align, bold=True)
+        items.append(Line(THICK, ((left, top), (right, top))))
+        items.append(Line(THICK, ((left, y), (right, y))))
+        for index in range(start, start + count):
+            row, height = self.rows[index], self.heights[index]
+            items.append(Group("row", tuple(self._row(self.lines[index], left, y, height)), "", row.attrs))
+            y += height
+            if index + 1 < start + count:
+                items.append(Line(THIN, ((left, y), (right, y))))
+        items.append(Line(THICK, ((left, bottom), (right, bottom))))
+        x = left
+        for width in self.widths[:-1]:
+            x += width
+            items.append(Line(THIN, ((x, top), (x, bottom))))
+        items += [Line(THIN, ((edge, top), (edge, bottom))) for edge in (left, right)]
+        return Group("table", tuple(items), self.id if start == 0 else f"{self.id}-from-{start + 1}" if self.id else "")
+
+    def _cells(self, left: float) -> list[tuple[float, float, Column]]:
+        rows, x = [], left
+        for column, width in zip(self.columns, self.widths, strict=True):
+            rows.append((x, width, column))
+            x += width
+        return rows
+
+    def _row(self, lines: tuple[tuple[str, ...], ...], left: float, top: float, height: float) -> list[Item]:
+        items: list[Item] = []
+        for (x, width, column), cell in zip(self._cells(left), lines, strict=True):
+            block = self.size * (1 + PITCH * (len(cell) - 1))
+            base = top + (height - block) / 2 + self.size
+            for number, line in enumerate(cell):
+                at = (_anchor(x, width, column.align), base + number * PITCH * self.size)
+                if line:
+                    items += note_line_items(line, at, self.size, "body", column.align, stacked=column.stacked)
+        return items
+
+
+def _anchor(x: float, width: float, align: str) -> float:
+    return {"start": x + SIDE, "middle": x + width / 2, "end": x + width - SIDE}[align]
+
+
+def table_pages(
+    columns: Sequence[Column], rows: Sequence[Row], style: Style, space: Extent, id: str = "", heading: float = 0.0
+) -> tuple[Group, ...]:
+    """The table over as many pages as it needs, at the top of the space; `heading` mm stay free over each."""
+    x0, y0, x1, y1 = space
+    table = Table(columns, rows, style, x1 - x0, id)
+    pages, start = [], 0
+    while start < len(table.rows) or not pages:
+        count = table.fitting(start, y1 - y0 - heading)
+        pages.append(table.draw(x0, y0 + heading, start, count))
+        start += count
+    return tuple(pages)
