@@ -1,0 +1,101 @@
+"""Plane geometry of paper: boxes, segments, and whether they meet. All lengths in mm, y downwards."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from math import cos, hypot, radians, sin
+
+from plandoc.drawing.display import XY, Arc, Circle, Extent, Fill, Item, Line, Text, walk
+from plandoc.drawing.lettering import text_extent
+
+Segment = tuple[XY, XY]
+
+
+def overlap(a: Extent, b: Extent, clear: float = 0.0) -> bool:
+    """Whether two boxes share area, or are nearer to each other than `clear` in both directions."""
+    return a[0] < b[2] + clear and b[0] < a[2] + clear and a[1] < b[3] + clear and b[1] < a[3] + clear
+
+
+def grown(box: Extent, by: float) -> Extent:
+    """The box with every side moved outwards."""
+    return (box[0] - by, box[1] - by, box[2] + by, box[3] + by)
+
+
+def united(boxes: Iterable[Extent]) -> Extent:
+    """The smallest box round all; raises ValueError for none."""
+    rows = list(boxes)
+    if not rows:
+        raise ValueError("no boxes to unite")
+    return (min(b[0] for b in rows), min(b[1] for b in rows), max(b[2] for b in rows), max(b[3] for b in rows))
+
+
+def segment_meets_box(p: XY, q: XY, box: Extent) -> bool:
+    """Whether the segment has a point inside the open box (clipping by parameter)."""
+    low, high = 0.0, 1.0
+    for start, end, lo, hi in ((p[0], q[0], box[0], box[2]), (p[1], q[1], box[1], box[3])):
+        step = end - start
+        if step == 0:
+            if not lo < start < hi:
+                return False
+            continue
+        t0, t1 = (lo - start) / step, (hi - start) / step
+        low, high = max(low, min(t0, t1)), min(high, max(t0, t1))
+    return low < high if p != q else low <= high
+
+
+def segments_cross(a: Segment, b: Segment, slack: float = 1e-6) -> bool:
+    """Whether two segments cross in a point that is inside both (touching ends do not count)."""
+    (x1, y1), (x2, y2) = a
+    (x3, y3), (x4, y4) = b
+    turn = (x2 - x1) * (y4 - y3) - (y2 - y1) * (x4 - x3)
+    if turn == 0:
+        return False
+    t = ((x3 - x1) * (y4 - y3) - (y3 - y1) * (x4 - x3)) / turn
+    u = ((x3 - x1) * (y2 - y1) - (y3 - y1) * (x2 - x1)) / turn
+    ta = slack / (hypot(x2 - x1, y2 - y1) or 1.0)
+    tb = slack / (hypot(x4 - x3, y4 - y3) or 1.0)
+    return ta < t < 1 - ta and tb < u < 1 - tb
+
+
+def line_segments(line: Line) -> tuple[Segment, ...]:
+    """The straight pieces of a polyline."""
+    points = line.points + line.points[:1] if line.closed else line.points
+    return tuple(zip(points, points[1:], strict=False))
+
+
+def arc_points(centre: XY, radius: float, start: float, end: float, steps: int = 24) -> tuple[XY, ...]:
+    """Points on an arc, angles in degrees counter-clockwise as seen on paper."""
+    turn = [radians(start + (end - start) * i / steps) for i in range(steps + 1)]
+    return tuple((centre[0] + radius * cos(t), centre[1] - radius * sin(t)) for t in turn)
+
+
+def item_segments(item: Line | Circle | Arc | Fill | Text) -> tuple[Segment, ...]:
+    """The strokes of a leaf item as segments; curves as chords, fills by their outline, text none."""
+    if isinstance(item, Line):
+        return line_segments(item)
+    if isinstance(item, Circle):
+        points = arc_points(item.centre, item.radius, 0.0, 360.0)
+    elif isinstance(item, Arc):
+        points = arc_points(item.centre, item.radius, item.start, item.end)
+    elif isinstance(item, Fill):
+        return tuple(s for loop in item.loops for s in zip(loop, loop[1:] + loop[:1], strict=True))
+    else:
+        return ()
+    return tuple(zip(points, points[1:], strict=False))
+
+
+def item_extent(item: Item) -> Extent | None:
+    """The box that an item covers, without the width of its pen; None for an empty group."""
+    boxes: list[Extent] = []
+    for leaf in walk((item,)):
+        if isinstance(leaf, Text):
+            boxes.append(text_extent(leaf))
+        elif isinstance(leaf, Circle):
+            (x, y), r = leaf.centre, leaf.radius
+            boxes.append((x - r, y - r, x + r, y + r))
+        else:
+            points = [p for s in item_segments(leaf) for p in s]
+            if points:
+                xs, ys = [p[0] for p in points], [p[1] for p in points]
+                boxes.append((min(xs), min(ys), max(xs), max(ys)))
+    return united(boxes) if boxes else None

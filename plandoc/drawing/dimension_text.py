@@ -1,0 +1,345 @@
+"""Where the figure of each dimension stands, and how its ends are drawn.
+
+One side of a view at a time, in coordinates u (along the dimension lines) and v (outwards from the outline, mm). A
+figure stands over its unbroken line; where the space is too small it goes beside, over the line run on past an
+arrowhead, or out on a short leader (common practice for small spaces, ISO 129-1). Every dimension has a few candidate
+positions; a search over all of them minimises a cost in which text on text and lines through text weigh most.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import product
+
+from plandoc.drawing.boxes import Segment, overlap, segment_meets_box, segments_cross
+from plandoc.drawing.display import XY, Extent
+from plandoc.drawing.lanes import TOUCH, Span
+from plandoc.drawing.style import Style
+
+TEXT_ROOM = 0.8  # between two figures
+LINE_ROOM = 0.6  # between a figure and a stroke that is not its own line
+SMALL = 10.0  # below this arrowheads stand outside: textbook rule after ISO 129
+BAD = 1000.0
+LINES_CROSS = 250.0
+LEADER_CROSS = 150.0
+AMBIGUOUS = 30.0
+NOT_STAGGERED = 4.0
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A dimension on its side: index of the span, v of its line, size of its figure (width, height), depths of its
+    extension lines' starts (v), and whether a neighbour in the same row touches its low and high end."""
+
+    index: int
+    span: Span
+    v: float
+    size: XY
+    starts: tuple[float, float]
+    touching: tuple[bool, bool]
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One way to letter a dimension. box: of the figure in u, v. line: the whole dimension line. inside: arrowheads
+    between the extension lines. dots: a dot instead of an outer arrowhead, at the low and the high end. leader: from
+    the dimension line to the figure."""
+
+    cost: float
+    box: Extent
+    line: Segment
+    inside: bool
+    dots: tuple[bool, bool]
+    leader: Segment | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """The chosen option of each figure, the total cost, and pairs of span indices that still conflict; the second
+    is -1 where an obstacle is hit."""
+
+    options: tuple[Option, ...]
+    cost: float
+    conflicts: tuple[tuple[int, int], ...]
+
+
+def extension_lines(figure: Figure, style: Style) -> tuple[Segment, Segment]:
+    """The two extension lines in u, v."""
+    span, top = figure.span, figure.v + style.extension_overshoot
+    low, high = (
+        ((u, start + style.extension_gap), (u, top))
+        for u, start in zip((span.low, span.high), figure.starts, strict=True)
+    )
+    return low, high
+
+
+def heads_inside(span: Span, style: Style, ticks: bool) -> bool:
+    """Whether arrowheads stand between the extension lines."""
+    return ticks or span.length >= max(SMALL, 2 * style.arrow_length + 2)
+
+
+def cramped_ends(n: int, figures: tuple[Figure, ...], style: Style, ticks: bool) -> tuple[bool, bool]:
+    """For each end whether the tail of an outer arrowhead would run into another dimension: a dot stands there."""
+    figure = figures[n]
+    span = figure.span
+    if heads_inside(span, style, ticks):
+        return (False, False)
+    out = []
+    for high, u in ((False, span.low), (True, span.high)):
+        tail = sorted((u, u + (2 if high else -2) * style.arrow_length))
+        hit = False
+        for other in figures:
+            if other.index == figure.index or figure.touching[high]:
+                continue
+            if abs(other.v - figure.v) < TOUCH:
+                gap = other.span.low - tail[1] if high else tail[0] - other.span.high
+                hit = hit or -4 * style.arrow_length < gap < 2.0
+            elif other.v > figure.v:
+                ends = ((other.span.low, other.starts[0]), (other.span.high, other.starts[1]))
+                hit = hit or any(tail[0] - 0.5 < e < tail[1] + 0.5 and abs(e - u) > TOUCH for e, _ in ends)
+        out.append(hit)
+    return (out[0], out[1])
+
+
+def options_for(
+    figure: Figure, style: Style, ticks: bool, text_outward: bool, dots: tuple[bool, bool]
+) -> tuple[Option, ...]:
+    """All candidates, best first. text_outward: the side of the line away from the view is above it in reading.
+    dots: ends that have no room for an outer arrowhead."""
+    span, (width, height) = figure.span, figure.size
+    middle, length = (span.low + span.high) / 2, span.length
+    if text_outward:
+        low_v, high_v = figure.v + style.text_gap, figure.v + style.text_gap + height
+    else:
+        low_v, high_v = figure.v - style.text_gap - height, figure.v - style.text_gap
+    inside = heads_inside(span, style, ticks)
+    run = 0.0 if inside else 2 * style.arrow_length
+    tail_low, tail_high = (
+        0.0 if touching or dot else run for touching, dot in zip(figure.touching, dots, strict=True)
+    )
+    line = ((span.low - tail_low, figure.v), (span.high + tail_high, figure.v))
+    out: list[Option] = []
+
+    def over(centre: float, cost: float) -> None:
+        out.append(Option(cost, (centre - width / 2, low_v, centre + width / 2, high_v), line, inside, dots))
+
+    play = (length - width) / 2 - LINE_ROOM - 0.15
+    if play >= 0:
+        over(middle, 0.0)
+        for shift in _shifts(width, play):
+            over(middle + shift, 0.6 + 0.06 * abs(shift))
+    else:
+        out.extend(_beside(figure, style, ticks, (low_v, high_v), dots))
+    if play < 0 or length < 4 * width:
+        out.extend(_led(figure, style, line, inside, dots, 18.0 if play < 0 else 40.0))
+    return tuple(sorted(out, key=lambda o: (round(o.cost, 6), o.box)))
+
+
+def _shifts(width: float, play: float) -> tuple[float, ...]:
+    """Moves along the line, both ways, as far as there is play."""
+    sizes: list[float] = []
+    for size in (0.5 * width, 0.5 * width + 2.0, width + 1.0, 1.6 * width + 2.0, 2.5 * width + 2.0, play):
+        if size <= play and all(abs(size - other) > 0.5 for other in sizes):
+            sizes.append(size)
+    return tuple(sign * size for size in sizes for sign in (1.0, -1.0))
+
+
+def _beside(
+    figure: Figure, style: Style, ticks: bool, band: XY, dots: tuple[bool, bool]
+) -> list[Option]:
+    """The figure past one end, over the line run on."""
+    span, width = figure.span, figure.size[0]
+    clear = 1.2 if ticks else style.arrow_length + 0.8
+    run = 0.0 if ticks else 2 * style.arrow_length
+    out: list[Option] = []
+    for high in (True, False):
+        for extra in (0.0, 3.0, 7.0):
+            reach = clear + extra + width
+            tails = [0.0 if t or d else run for t, d in zip(figure.touching, dots, strict=True)]
+            tails[high] = max(tails[high], reach)
+            start = span.high + clear + extra if high else span.low - reach
+            box = (start, band[0], start + width, band[1])
+            cost = 5.0 + extra + (0.0 if high else 0.5) + 2 * AMBIGUOUS * figure.touching[high]
+            line = ((span.low - tails[0], figure.v), (span.high + tails[1], figure.v))
+            out.append(Option(cost, box, line, ticks, dots))
+    return out
+
+
+def _led(
+    figure: Figure, style: Style, line: Segment, inside: bool, dots: tuple[bool, bool], cost: float
+) -> list[Option]:
+    """The figure outside the row on a leader that ends bare on the dimension line."""
+    span, (width, height) = figure.span, figure.size
+    foot = ((span.low + span.high) / 2, figure.v)
+    out: list[Option] = []
+    lifts = [style.extension_overshoot + LINE_ROOM + 0.2]
+    lifts += [lifts[0] + height + TEXT_ROOM + 0.2, style.row_step + style.text_gap]
+    for lift in lifts:
+        base = figure.v + lift
+        for side in (1.0, -1.0):
+            for slope in (3.6, 1.8, 0.9):
+                aside = (lift + height / 2) / slope
+                near = foot[0] + side * (aside + 0.8)
+                box = (min(near, near + side * width), base, max(near, near + side * width), base + height)
+                leader = (foot, (foot[0] + side * aside, base + height / 2))
+                out.append(Option(cost + 0.4 * lift + 0.3 * aside, box, line, inside, dots, leader))
+                aside = (lift - 0.4) / slope
+                middle = foot[0] + side * aside
+                box = (middle - width / 2, base, middle + width / 2, base + height)
+                leader = (foot, (middle, base - 0.4))
+                out.append(Option(cost + 1.0 + 0.4 * lift + 0.3 * aside, box, line, inside, dots, leader))
+    return out
+
+
+class Search:
+    """Finds the cheapest set of options for the figures of one side."""
+
+    def __init__(
+        self, figures: tuple[Figure, ...], style: Style, ticks: bool, text_outward: bool, blocked: tuple[Extent, ...]
+    ) -> None:
+        self.figures = figures
+        self.extensions = [extension_lines(f, style) for f in figures]
+        self.options = [
+            options_for(f, style, ticks, text_outward, cramped_ends(n, figures, style, ticks))
+            for n, f in enumerate(figures)
+        ]
+        self.alone = [
+            [o.cost + self._blocked_cost(n, o, blocked) for o in self.options[n]] for n in range(len(figures))
+        ]
+        self.pairs: dict[tuple[int, int, int, int], float] = {}
+        self.ranges = [self._range(n) for n in range(len(figures))]
+        self.near = [
+            [m for m in range(len(figures)) if m != n and self._may_meet(n, m)] for n in range(len(figures))
+        ]
+
+    def _range(self, n: int) -> XY:
+        lows = [min(o.box[0], o.line[0][0]) for o in self.options[n]]
+        highs = [max(o.box[2], o.line[1][0]) for o in self.options[n]]
+        return (min(lows), max(highs))
+
+    def _may_meet(self, n: int, m: int) -> bool:
+        a, b = self.ranges[n], self.ranges[m]
+        return a[0] < b[1] + TEXT_ROOM and b[0] < a[1] + TEXT_ROOM
+
+    def _blocked_cost(self, n: int, option: Option, blocked: tuple[Extent, ...]) -> float:
+        cost = 0.0
+        strokes = [option.line] + ([option.leader] if option.leader else [])
+        for box in blocked:
+            cost += BAD * overlap(option.box, box, TEXT_ROOM)
+            cost += BAD * any(segment_meets_box(p, q, box) for p, q in strokes)
+            cost += LINES_CROSS / 5 * any(segment_meets_box(p, q, box) for p, q in self.extensions[n])
+        own = [*self.extensions[n]]
+        cost += BAD * any(_through(s, option.box) for s in own)
+        if option.leader:
+            cost += LEADER_CROSS * sum(segments_cross(option.leader, s) for s in own)
+        return cost
+
+    def pair(self, n: int, a: int, m: int, b: int) -> float:
+        """Cost of two options standing together."""
+        if n > m:
+            n, a, m, b = m, b, n, a
+        key = (n, a, m, b)
+        known = self.pairs.get(key)
+        if known is None:
+            known = self.pairs[key] = self._pair(n, self.options[n][a], m, self.options[m][b])
+        return known
+
+    def _pair(self, n: int, a: Option, m: int, b: Option) -> float:
+        fa, fb = self.figures[n], self.figures[m]
+        cost = BAD * overlap(a.box, b.box, TEXT_ROOM)
+        cost += self._through_cost(a, m, b) + self._through_cost(b, n, a)
+        cost += self._line_cost(fa, a, fb, b, m) + self._line_cost(fb, b, fa, a, n)
+        if a.leader and b.leader:
+            cost += BAD * segments_cross(a.leader, b.leader)
+        same_row = abs(fa.v - fb.v) < TOUCH
+        if same_row:
+            shared = min(a.line[1][0], b.line[1][0]) - max(a.line[0][0], b.line[0][0])
+            cost += BAD * (shared > -0.8 and not _adjoining(fa, fb))
+        elif not a.leader and not b.leader and abs(fa.v - fb.v) < 12.0:
+            aligned = abs(a.box[0] + a.box[2] - b.box[0] - b.box[2]) < 4.0
+            cost += NOT_STAGGERED * aligned
+        return cost
+
+    def _through_cost(self, a: Option, m: int, b: Option) -> float:
+        """Strokes of figure m, lettered as b, through the text of a."""
+        strokes = [*self.extensions[m], b.line] + ([b.leader] if b.leader else [])
+        return BAD * sum(_through(s, a.box) for s in strokes)
+
+    def _line_cost(self, fa: Figure, a: Option, fb: Figure, b: Option, m: int) -> float:
+        cost = LINES_CROSS * sum(segments_cross(a.line, s) for s in self.extensions[m])
+        if a.leader:
+            others = (*self.extensions[m], b.line)
+            cost += LEADER_CROSS * sum(segments_cross(a.leader, s) for s in others)
+        if abs(fa.v - fb.v) < TOUCH and not a.leader:
+            shared = min(a.box[2], fb.span.high) - max(a.box[0], fb.span.low)
+            cost += AMBIGUOUS * (shared > TOUCH)
+        return cost
+
+    def solve(self) -> Solution:
+        """Best of sweeps, then of pairs of figures changed together, until nothing improves."""
+        count = len(self.figures)
+        chosen = [min(range(len(self.options[n])), key=lambda k, n=n: self.alone[n][k]) for n in range(count)]
+        for _ in range(6):
+            changed = self._sweep(chosen)
+            changed = self._sweep_pairs(chosen) or changed
+            if not changed:
+                break
+        return self._solution(chosen)
+
+    def _local(self, chosen: list[int], n: int, k: int, skip: int = -1) -> float:
+        return self.alone[n][k] + sum(self.pair(n, k, m, chosen[m]) for m in self.near[n] if m != skip)
+
+    def _sweep(self, chosen: list[int]) -> bool:
+        changed = False
+        for _ in range(10):
+            moved = False
+            for n in range(len(chosen)):
+                costs = [self._local(chosen, n, k) for k in range(len(self.options[n]))]
+                best = min(range(len(costs)), key=lambda k: (round(costs[k], 6), k))
+                if costs[best] < costs[chosen[n]] - 1e-6:
+                    chosen[n] = best
+                    moved = changed = True
+            if not moved:
+                break
+        return changed
+
+    def _sweep_pairs(self, chosen: list[int]) -> bool:
+        changed = False
+        for n in range(len(chosen)):
+            for m in self.near[n]:
+                if m < n or self.pair(n, chosen[n], m, chosen[m]) < AMBIGUOUS:
+                    continue
+                lone_n = [self._local(chosen, n, k, m) for k in range(len(self.options[n]))]
+                lone_m = [self._local(chosen, m, k, n) for k in range(len(self.options[m]))]
+                now = lone_n[chosen[n]] + lone_m[chosen[m]] + self.pair(n, chosen[n], m, chosen[m])
+                for a, b in product(range(len(lone_n)), range(len(lone_m))):
+                    if lone_n[a] + lone_m[b] >= now - 1e-6:
+                        continue
+                    cost = lone_n[a] + lone_m[b] + self.pair(n, a, m, b)
+                    if cost < now - 1e-6:
+                        now, chosen[n], chosen[m] = cost, a, b
+                        changed = True
+        return changed
+
+    def _solution(self, chosen: list[int]) -> Solution:
+        cost = sum(self.alone[n][k] for n, k in enumerate(chosen))
+        conflicts: list[tuple[int, int]] = []
+        for n, k in enumerate(chosen):
+            if self.alone[n][k] >= BAD:
+                conflicts.append((self.figures[n].index, -1))
+            for m in self.near[n]:
+                if m > n:
+                    pair = self.pair(n, k, m, chosen[m])
+                    cost += pair
+                    if pair >= LEADER_CROSS:
+                        conflicts.append((self.figures[n].index, self.figures[m].index))
+        return Solution(tuple(self.options[n][k] for n, k in enumerate(chosen)), cost, tuple(conflicts))
+
+
+def _through(stroke: Segment, box: Extent) -> bool:
+    room = LINE_ROOM
+    return segment_meets_box(*stroke, (box[0] - room, box[1] - room, box[2] + room, box[3] + room))
+
+
+def _adjoining(a: Figure, b: Figure) -> bool:
+    return abs(a.span.high - b.span.low) < TOUCH or abs(b.span.high - a.span.low) < TOUCH
