@@ -1,0 +1,159 @@
+"""The title block and the revision block (fields after ISO 7200, from memory, and NAVEDTRA 14069, ch. 3)."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from plandoc.drawing.display import XY, Extent, Group, Item, Line, Text
+from plandoc.drawing.draft import Draft
+from plandoc.drawing.lettering import fitted, printable, text_width
+from plandoc.drawing.scales import ratio, scale_name
+from plandoc.drawing.style import Style
+from plandoc.model.entities import Model, PlanInfo
+from plandoc.packet.layout import (
+    PAD_BOTTOM,
+    PAD_TOP,
+    REVISION_WIDTH,
+    revision_row,
+    revision_rows_height,
+    row_height,
+    value_height,
+)
+from plandoc.packet.symbol import projection_symbol, symbol_size
+from plandoc.quantity import Units
+
+# Widths in parts of the block: plan and sheet title, persons, figures, revision and projection, sheet number.
+COLUMNS = (66, 38, 33, 24, 19)
+SIDE = 1.5
+NONE = "-"
+WARNING = "DO NOT SCALE – USE THE FIGURES"
+DIGEST_LENGTH = 10
+# common practice for woodwork that is marked out with a rule and cut on shop machines
+TOLERANCES = {"inch": "±1/32", "mm": "±0.5"}
+
+
+def scale_entry(scales: tuple[Fraction, ...], units: Units, room: float, size: float) -> str:
+    """The one entry for the sheet's scales: its name, AS SHOWN for several, NONE for none. room: mm."""
+    if not scales:
+        return "NONE"
+    if len(set(scales)) > 1:
+        return "AS SHOWN"
+    name = scale_name(scales[0], units)
+    return name if text_width(name, size, True) <= room else ratio(scales[0])
+
+
+def title_block(draft: Draft, model: Model, area: Extent, number: int, count: int, style: Style) -> Group:
+    """The title block of one sheet, filling an area at the lower right of the frame."""
+    info = model.info
+    total = sum(COLUMNS)
+    edges = [area[0]]
+    for part in COLUMNS:
+        edges.append(edges[-1] + (area[2] - area[0]) * part / total)
+    row = row_height(style)
+    rows = [area[1] + i * row for i in range(4)]
+    cell = _Cells(style)
+    units = {"inch": "INCHES", "mm": "MILLIMETRES"}[info.units.system]
+    room = edges[3] - edges[2] - 2 * SIDE
+    cell.entry((edges[0], rows[0], edges[1], rows[1]), "Plan", info.title)
+    cell.alone((edges[0], rows[1], edges[1], rows[2]), draft.title, style.height("title"), role="title")
+    cell.alone((edges[0], rows[2], edges[1], rows[3]), WARNING, style.height("note"))
+    cell.entry((edges[1], rows[0], edges[2], rows[1]), "For", info.client)
+    cell.entry((edges[1], rows[1], edges[2], rows[2]), "Drawn by", info.author)
+    cell.entry(
+        (edges[1], rows[2], edges[2], rows[3]), "Tolerance", f"{TOLERANCES[info.units.system]} unless noted"
+    )
+    cell.entry((edges[2], rows[0], edges[3], rows[1]), "Date", info.date)
+    scale = scale_entry(draft.scales, info.units, room, style.minimum_height)
+    cell.entry((edges[2], rows[1], edges[3], rows[2]), "Scale", scale)
+    cell.entry((edges[2], rows[2], edges[3], rows[3]), "All sizes in", units)
+    cell.entry((edges[3], rows[0], edges[4], rows[1]), "Revision", current_revision(info))
+    cell.projection((edges[3], rows[1], edges[4], rows[3]), info.projection)
+    cell.sheet_number((edges[4], rows[0], edges[5], rows[2]), draft.code, number, count)
+    cell.entry((edges[4], rows[2], edges[5], rows[3]), "Source", model.source_digest[:DIGEST_LENGTH], bold=False)
+    grid: list[Item] = [Line("tb", ((x, area[1]), (x, area[3]))) for x in edges[:-1]]
+    grid.append(Line("tb", ((area[0], area[1]), (area[2], area[1]))))
+    grid.append(Line("tb", ((edges[0], rows[1]), (edges[4], rows[1]))))
+    grid.append(Line("tb", ((edges[0], rows[2]), (edges[3], rows[2]))))
+    grid.append(Line("tb", ((edges[4], rows[2]), (edges[5], rows[2]))))
+    attrs = (("code", draft.code), ("sheet", str(number)), ("sheets", str(count)))
+    return Group("titleblock", (*grid, *cell.items), id="titleblock", attrs=attrs)
+
+
+def current_revision(info: PlanInfo) -> str:
+    """The index of the last revision, "" where there is none."""
+    return info.revisions[-1].index if info.revisions else ""
+
+
+def revision_extent(info: PlanInfo, frame: Extent, style: Style) -> Extent:
+    """Where the revision block lies: the upper right corner of the frame."""
+    return (frame[2] - REVISION_WIDTH, frame[1], frame[2], frame[1] + revision_rows_height(info, style))
+
+
+def revision_block(info: PlanInfo, frame: Extent, style: Style) -> Group:
+    """Heading and one row for each revision, oldest first, index, date and what changed."""
+    x0, y0, x1, y1 = revision_extent(info, frame, style)
+    size, row = style.height("tbtxt"), revision_row(style)
+    columns = (x0 + SIDE, x0 + SIDE + 12.0, x0 + SIDE + 36.0)
+    items: list[Item] = [Line("tb", ((x0, y0), (x0, y1))), Line("tb", ((x0, y1), (x1, y1)))]
+    rows = [("Rev.", "Date", "Change"), *((r.index, r.date or NONE, r.text) for r in info.revisions)]
+    for number, texts in enumerate(rows):
+        base = y0 + number * row + (row + size) / 2
+        if number:
+            items.append(Line("tb", ((x0, y0 + number * row), (x1, y0 + number * row))))
+        for x, end, text in zip(columns, (*columns[1:], x1 + SIDE), texts, strict=True):
+            words, high = fitted(printable(text), size, end - x - 2 * SIDE, style.minimum_height, bold=not number)
+            items.append(Text("tbtxt", (x, base), words, high, bold=not number))
+    return Group("revisions", tuple(items), id="revisions")
+
+
+class _Cells:
+    """Sets the entries of the title block."""
+
+    def __init__(self, style: Style) -> None:
+        self.style = style
+        self.items: list[Item] = []
+
+    def entry(self, cell: Extent, label: str, value: str, bold: bool = True) -> None:
+        """A small word above its entry; a dash where there is none."""
+        small = self.style.height("tbtxt")
+        room = cell[2] - cell[0] - 2 * SIDE
+        words, high = fitted(label, small, room, self.style.minimum_height)
+        self.text((cell[0] + SIDE, cell[1] + PAD_TOP + small), words, high)
+        value = printable(value) or NONE
+        words, high = fitted(value, value_height(self.style), room, self.style.minimum_height, bold)
+        self.text((cell[0] + SIDE, cell[3] - PAD_BOTTOM), words, high, bold=bold)
+
+    def alone(self, cell: Extent, value: str, size: float, role: str = "tbtxt") -> None:
+        """An entry without a word, at mid height."""
+        room = cell[2] - cell[0] - 2 * SIDE
+        words, high = fitted(printable(value), size, room, self.style.minimum_height, bold=True)
+        self.text((cell[0] + SIDE, (cell[1] + cell[3] + high) / 2), words, high, bold=True, role=role)
+
+    def projection(self, cell: Extent, projection: str) -> None:
+        """The projection symbol over its name."""
+        x = (cell[0] + cell[2]) / 2
+        small = self.style.height("tbtxt")
+        words, high = fitted(
+            f"{projection} angle".capitalize(), small, cell[2] - cell[0] - 2 * SIDE, self.style.minimum_height
+        )
+        self.text((x, cell[3] - PAD_BOTTOM), words, high, anchor="middle")
+        room = (cell[2] - cell[0] - 2 * SIDE, cell[3] - cell[1] - small - PAD_BOTTOM - 2 * PAD_TOP)
+        unit, rest = symbol_size(1.0), symbol_size(0.0)
+        diameter = min((r - o) / (u - o) for r, u, o in zip(room, unit, rest, strict=True))
+        self.items.append(projection_symbol((x, cell[1] + PAD_TOP + room[1] / 2), diameter, projection))
+
+    def sheet_number(self, cell: Extent, code: str, number: int, count: int) -> None:
+        """The sheet's code, large, over `sheet n of m`."""
+        x, small = (cell[0] + cell[2]) / 2, self.style.height("tbtxt")
+        room = cell[2] - cell[0] - 2 * SIDE
+        self.text((x, cell[1] + PAD_TOP + small), "Sheet", small, anchor="middle")
+        words, high = fitted(code, 1.3 * self.style.height("title"), room, self.style.minimum_height, bold=True)
+        middle = (cell[1] + cell[3]) / 2 + 0.3
+        self.text((x, middle + high / 2), words, high, bold=True, anchor="middle")
+        words, high = fitted(f"{number} of {count}", value_height(self.style), room, self.style.minimum_height)
+        self.text((x, cell[3] - PAD_BOTTOM), words, high, anchor="middle")
+
+    def text(
+        self, at: XY, text: str, size: float, bold: bool = False, anchor: str = "start", role: str = "tbtxt"
+    ) -> None:
+        self.items.append(Text(role, at, text, size, anchor, bold=bold))
