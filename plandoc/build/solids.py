@@ -5,13 +5,18 @@ from __future__ import annotations
 from fractions import Fraction
 
 from plandoc.geometry.bodies import Disc, Loop, Outline, Point2, Point3, Prism, Rect, box_prism, other_axes
-from plandoc.geometry.solid import Solid
+from plandoc.geometry.solid import GRID, Solid
 from plandoc.model.entities import Model, Part
+
+STEPS = int(GRID)
 
 
 def solids(model: Model) -> dict[str, Solid]:
     """Path -> finished solid of every part, placed and loose, in the order of the plan. Parts whose geometry is
-    equal but for its place share one mesh."""
+    equal but for its place share one mesh.
+
+    Coordinates are rounded to the solids' grid in the world, before the part's place is taken off, so that a face
+    which two parts have in common is one face for both."""
     known: dict[tuple[tuple[Prism, ...], tuple[Prism, ...]], Solid] = {}
     result: dict[str, Solid] = {}
     for part in model.parts:
@@ -21,7 +26,8 @@ def solids(model: Model) -> dict[str, Solid]:
         if solid is None:
             solid = Solid.from_prisms(adds, cuts)
             known[adds, cuts] = solid
-        result[part.path] = solid.moved(float(origin[0]), float(origin[1]), float(origin[2]))
+        x, y, z = (float(on_grid(v)) for v in origin)
+        result[part.path] = solid.moved(x, y, z)
     return result
 
 
@@ -44,19 +50,26 @@ def _prisms(part: Part, origin: Point3) -> tuple[tuple[Prism, ...], tuple[Prism,
 
 
 def _shifted(prism: Prism, origin: Point3) -> Prism:
-    """The prism as seen from another origin, still exact."""
+    """The prism on the grid, as seen from another origin."""
     a, b = other_axes(prism.axis)
-    along = origin[prism.axis]
-    outline = _shifted_outline(prism.outline, origin[a], origin[b])
-    return Prism(prism.axis, prism.lo - along, prism.hi - along, outline)
+    along = on_grid(origin[prism.axis])
+    outline = _shifted_outline(prism.outline, on_grid(origin[a]), on_grid(origin[b]))
+    return Prism(prism.axis, on_grid(prism.lo) - along, on_grid(prism.hi) - along, outline)
+
+
+def on_grid(value: Fraction) -> Fraction:
+    """The nearest multiple of the solids' grid."""
+    return Fraction(round(value * STEPS), STEPS)
 
 
 def _shifted_outline(outline: Outline, dx: Fraction, dy: Fraction) -> Outline:
     def point(p: Point2) -> Point2:
-        return p[0] - dx, p[1] - dy
+        return on_grid(p[0]) - dx, on_grid(p[1]) - dy
 
     if isinstance(outline, Rect):
         return Rect(point(outline.lo), point(outline.hi))
     if isinstance(outline, Disc):
-        return Disc(point(outline.centre), outline.radius)
+        # so that the rim, not only the centre, is on the grid
+        radius = on_grid(outline.centre[0] + outline.radius) - on_grid(outline.centre[0])
+        return Disc(point(outline.centre), radius)
     return Loop(tuple(point(p) for p in outline.points), outline.bulges)

@@ -1,14 +1,16 @@
 """Solids: unions and differences of prisms as closed triangle meshes, with their feature edges.
 
-Lengths are millimetres in the plan's world (across, back, up). Coordinates of flat faces are the nearest floats
-of the exact ones, so faces that touch in the plan touch in the mesh, and the boolean engine (which treats equal
-coordinates as touching, without volume) needs no enlarged cutters. Arcs become chords of equal area, see facets.
+Lengths are millimetres in the plan's world (across, back, up). The boolean engine works on whole numbers of a grid
+of 0.0000001 mm, on which every 1/128 in and every decimal of a millimetre lies. Sums of whole numbers are exact in
+floats, so faces that touch in the plan touch in the mesh wherever a solid is moved to; the engine takes equal
+coordinates as touching, without volume, and needs no enlarged cutters. Arcs become chords of equal area, see facets.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from fractions import Fraction
 
 import manifold3d
 import numpy as np
@@ -16,7 +18,7 @@ import shapely
 from manifold3d import Manifold, Mesh64
 from numpy.typing import NDArray
 
-from plandoc.geometry.bodies import Prism, other_axes
+from plandoc.geometry.bodies import Prism, Rect, other_axes
 from plandoc.geometry.facets import XY, polygon
 from plandoc.geometry.mesh_edges import MeshEdges, mesh_edges
 
@@ -24,7 +26,9 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Bounds = tuple[tuple[float, float, float], tuple[float, float, float]]
 
-ON_PLANE = 1e-6
+GRID = 1e7  # steps in a mm
+ON_PLANE = 1e-6  # mm
+HALVES = 1 << 24  # number of the prism that halves a solid, above those that build it
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +66,7 @@ def _prism_manifold(prism: Prism, number: int) -> Manifold:
         [np.full(len(low), base * 8), np.full(len(high), (base + 1) * 8), side, side],
     )
     mesh = Mesh64(
-        vert_properties=vertices,
+        vert_properties=np.round(vertices * GRID),
         tri_verts=triangles.astype(np.uint64),
         face_id=ids.astype(np.uint64),
     )
@@ -73,7 +77,7 @@ def _prism_manifold(prism: Prism, number: int) -> Manifold:
 
 
 class _Core:
-    """The mesh that all copies of one solid share; arrays are computed at first use."""
+    """The mesh that all copies of one solid share; arrays are computed at first use. vertices: steps of the grid."""
 
     __slots__ = ("_edges", "_ids", "_triangles", "_vertices", "manifold")
 
@@ -109,7 +113,7 @@ class _Core:
         if self._edges is None:
             vertices, triangles = self.vertices, self.triangles
             assert self._ids is not None
-            self._edges = mesh_edges(vertices, triangles, self._ids)
+            self._edges = mesh_edges(vertices / GRID, triangles, self._ids)
         return self._edges
 
 
@@ -137,10 +141,15 @@ class Solid:
 
     @property
     def manifold(self) -> Manifold:
-        """The boolean engine's body, in place."""
+        """The boolean engine's body, in place, in steps of the grid."""
         if not self._offset.any():
             return self._core.manifold
-        return self._core.manifold.translate(tuple(float(v) for v in self._offset))
+        return self._core.manifold.translate([float(v) for v in self._offset])
+
+    @property
+    def shape(self) -> int:
+        """A number that copies made by `moved` have in common, while one of them lives."""
+        return id(self._core)
 
     @property
     def empty(self) -> bool:
@@ -150,12 +159,12 @@ class Solid:
     @property
     def volume(self) -> float:
         """Volume (mm3)."""
-        return float(self._core.manifold.volume())
+        return float(self._core.manifold.volume()) / GRID**3
 
     @property
     def vertices(self) -> Floats:
         """Corner points of the mesh, (n, 3) mm."""
-        return self._core.vertices + self._offset
+        return (self._core.vertices + self._offset) / GRID
 
     @property
     def triangles(self) -> Ints:
@@ -173,7 +182,7 @@ class Solid:
     @property
     def edges(self) -> Floats:
         """Sharp edges, (k, 2, 3) mm; a straight edge is one row, an arc one row a chord."""
-        return self._core.edges.sharp + self._offset
+        return self._core.edges.sharp + self._offset / GRID
 
     @property
     def edge_curved(self) -> NDArray[np.bool_]:
@@ -184,7 +193,7 @@ class Solid:
     def smooth_edges(self) -> tuple[Floats, Floats]:
         """Seams between the chord faces of arcs, (s, 2, 3) mm, and the two outward unit normals beside each,
         (s, 2, 3). A seam is a silhouette where one normal looks to the viewer and the other does not."""
-        return self._core.edges.smooth + self._offset, self._core.edges.smooth_normals
+        return self._core.edges.smooth + self._offset / GRID, self._core.edges.smooth_normals
 
     @property
     def normals(self) -> Floats:
@@ -195,12 +204,14 @@ class Solid:
         """A copy shifted by mm along across, back, up."""
         copy = Solid.__new__(Solid)
         copy._core = self._core
-        copy._offset = self._offset + np.array([dx, dy, dz], dtype=np.float64)
+        copy._offset = self._offset + np.round(np.array([dx, dy, dz], dtype=np.float64) * GRID)
         return copy
 
     def common(self, other: Solid) -> Solid:
         """What both share."""
-        return Solid(self.manifold ^ other.manifold)
+        # a difference leaves no sheet without thickness where faces coincide; the engine's intersection may
+        mine = self.manifold
+        return Solid(mine - (mine - other.manifold))
 
     def common_volume(self, other: Solid) -> float:
         """Volume that both share (mm3)."""
@@ -227,28 +238,18 @@ class Solid:
         return tuple(sorted(found, key=lambda s: (-round(s.volume, 6), s.bounds)))
 
     def half(self, axis: int, at: float, keep: int) -> Solid:
-        """The part below (keep -1) or above (keep +1) the plane `axis` = at."""
+        """The part below (keep -1) or above (keep +1) the plane `axis` = at. The new face is a flat one."""
         lo, hi = self.bounds
         low, high = [v - 1.0 for v in lo], [v + 1.0 for v in hi]
+        # what is taken away lies on the other side
         if keep < 0:
-            low[axis], high[axis] = min(low[axis], at - 1.0), at
+            low[axis] = at
         else:
-            low[axis], high[axis] = at, max(high[axis], at + 1.0)
-        size = [h - v for h, v in zip(high, low, strict=True)]
-        if size[axis] <= 0:
-            return Solid(Manifold())
-        corners = np.array([[x, y, z] for z in (0, 1) for y in (0, 1) for x in (0, 1)], dtype=np.float64)
-        where = np.where(corners > 0, np.array(high), np.array(low))
-        sides = [[0, 2, 1], [1, 2, 3], [4, 5, 6], [5, 7, 6], [0, 1, 4], [1, 5, 4]]
-        sides += [[2, 6, 3], [3, 6, 7], [0, 4, 2], [2, 4, 6], [1, 3, 5], [3, 7, 5]]
-        # numbers above those of any prism, flat
-        ids = (np.repeat(np.arange(6), 2) + (1 << 40)) * 8
-        mesh = Mesh64(
-            vert_properties=where,
-            tri_verts=np.array(sides, dtype=np.uint64),
-            face_id=ids.astype(np.uint64),
-        )
-        return Solid(self.manifold ^ Manifold(mesh))
+            high[axis] = at
+        if low[axis] >= high[axis]:
+            return self
+        cut = Prism(axis, Fraction(low[axis]), Fraction(high[axis]), _around(low, high, axis))
+        return Solid(self.manifold - _prism_manifold(cut, HALVES))
 
     def section(self, axis: int, at: float) -> tuple[Region, ...]:
         """What the plane `axis` = at cuts, in the other two axes (lower first), mm.
@@ -264,13 +265,18 @@ class Solid:
     def _slice(self, axis: int, at: float) -> shapely.Geometry:
         a, b = other_axes(axis)
         turn = np.zeros((3, 4))
-        turn[0, a] = turn[1, b] = turn[2, axis] = 1.0
+        turn[0, a] = turn[1, b] = turn[2, axis] = 1 / GRID
         loops = self.manifold.transform(turn).slice(at).to_polygons()
         rings = [shapely.Polygon(loop) for loop in loops if len(loop) >= 3]
         area: shapely.Geometry = shapely.Polygon()
         for ring in sorted(rings, key=lambda r: -r.area):
             area = shapely.symmetric_difference(area, ring)
         return area
+
+
+def _around(low: Sequence[float], high: Sequence[float], axis: int) -> Rect:
+    a, b = other_axes(axis)
+    return Rect((Fraction(low[a]), Fraction(low[b])), (Fraction(high[a]), Fraction(high[b])))
 
 
 def regions(area: shapely.Geometry) -> tuple[Region, ...]:

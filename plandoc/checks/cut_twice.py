@@ -1,0 +1,59 @@
+"""PD345: a cut in wood that another cut of the same part has taken already."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from plandoc.checks.cutting import named, room
+from plandoc.checks.registry import Check
+from plandoc.checks.wording import box_text
+from plandoc.diagnostics import Note, Sink
+from plandoc.geometry.bodies import Disc, Prism, Rect, prism_box
+from plandoc.geometry.solid import Solid
+from plandoc.model.entities import Feature, Model, Part
+
+
+def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
+    """Report every feature all of whose cuts lie within a cut of one other feature."""
+    for part in model.parts:
+        cutting = [f for f in part.features if f.cuts]
+        for index, feature in enumerate(cutting):
+            taker = _taker(part, index, cutting)
+            if taker is None:
+                continue
+            notes: list[Note | str] = [f"cut: {box_text(room(feature), model.info.units)}"]
+            notes.append(Note(f"{named(part, taker)} takes that wood", taker.span))
+            sink.emit(
+                "PD345",
+                f"{named(part, feature)} takes nothing away: the {taker.kind} has taken that wood already",
+                feature.span,
+                notes=notes,
+                mend="move one of the two, or leave one out",
+            )
+
+
+def _taker(part: Part, index: int, cutting: Sequence[Feature]) -> Feature | None:
+    feature = cutting[index]
+    for number, other in enumerate(cutting):
+        if number == index or not all(any(_holds(o, p, part) for o in other.cuts) for p in feature.cuts):
+            continue
+        # of two that hold each other the first one stays
+        mutual = all(any(_holds(p, o, part) for p in feature.cuts) for o in other.cuts)
+        if not mutual or number < index:
+            return other
+    return None
+
+
+def _holds(outer: Prism, inner: Prism, part: Part) -> bool:
+    """Whether outer takes all wood of the part that inner takes; exact for boxes and for concentric circles."""
+    if isinstance(outer.outline, Rect):
+        wood = prism_box(inner).common(part.box)
+        return wood is not None and prism_box(outer).common(wood) == wood
+    if not isinstance(outer.outline, Disc) or not isinstance(inner.outline, Disc):
+        return False
+    if outer.axis != inner.axis or outer.lo > inner.lo or outer.hi < inner.hi:
+        return False
+    return outer.outline.centre == inner.outline.centre and outer.outline.radius >= inner.outline.radius
+
+
+CHECK = Check("PD345", run)

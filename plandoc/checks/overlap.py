@@ -1,0 +1,59 @@
+"""PD340: two parts in the same room. Every part is finished first, so what a joint cut out is free."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from itertools import combinations
+
+from plandoc.checks.registry import Check
+from plandoc.checks.wording import box_text, exact_box, volume_text
+from plandoc.diagnostics import Note, Sink
+from plandoc.geometry.bodies import AXES, AXIS_NAMES, Box, prism_box
+from plandoc.geometry.solid import Solid
+from plandoc.model.entities import Model, Part
+from plandoc.quantity import shop_text
+
+# mm3. Flat faces are exact, but the chords of two arcs that touch may stand in each other by up to 0.04 mm over
+# a width of some mm; the wood of a real overlap (a paper's thickness on a square inch is 60 mm3) is far above.
+SHAVING = 0.5
+SHOWN = 3
+
+
+def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
+    """Report every pair of placed parts that share volume."""
+    for first, second in combinations(model.placed, 2):
+        if first.box.common(second.box) is None:
+            continue
+        shared = solids[first.path].common(solids[second.path])
+        if shared.empty or shared.volume <= SHAVING:
+            continue
+        _report(model, first, second, shared, sink)
+
+
+def _report(model: Model, first: Part, second: Part, shared: Solid, sink: Sink) -> None:
+    units = model.info.units
+    near = [part.box for part in (first, second)]
+    near += [prism_box(p) for part in (first, second) for f in part.features for p in (*f.cuts, *f.adds)]
+    places = [exact_box(piece.bounds, *near) for piece in shared.pieces() if piece.volume > SHAVING]
+    notes: list[Note | str] = [f"shared room: {box_text(box, units)}" for box in places[:SHOWN]]
+    if len(places) > SHOWN:
+        notes.append(f"and {len(places) - SHOWN} more places")
+    notes.append(Note(f"{first.path} stands here", first.span))
+    box = places[0] if places else exact_box(shared.bounds, *near)
+    axis = _thinnest(box)
+    way = shop_text(box.size(axis), units, mark=True)
+    sink.emit(
+        "PD340",
+        f"{first.path} and {second.path} stand in the same room: they share {volume_text(shared.volume, units)}, "
+        f"{way} deep {AXIS_NAMES[axis]}",
+        second.span,
+        notes=notes,
+        mend=f"let one of them end {way} sooner {AXIS_NAMES[axis]}, or write a joint between {first.path} and {second.path}",
+    )
+
+
+def _thinnest(box: Box) -> int:
+    return min(AXES, key=lambda axis: (box.size(axis), axis))
+
+
+CHECK = Check("PD340", run)
