@@ -10,9 +10,9 @@ from plandoc.model.entities import PlanInfo
 
 BLOCK_WIDTH = 180.0  # ISO 7200, from memory
 BARS_LEAST = 58.0  # width that bar scales need beside the title block
-BAR_BAND = 10.0
+BAR_BAND = 11.0
 CLEAR = 3.0
-PAD_TOP, PAD_MIDDLE, PAD_BOTTOM = 0.95, 1.2, 1.05
+PAD_TOP, PAD_MIDDLE, PAD_BOTTOM = 0.85, 1.5, 1.35
 VALUE_HEIGHT = 3.0
 REVISION_WIDTH = 110.0
 

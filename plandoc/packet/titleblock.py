@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from plandoc.drawing.display import XY, Extent, Group, Item, Line, Text
 from plandoc.drawing.draft import Draft
-from plandoc.drawing.lettering import fitted, printable, text_width
+from plandoc.drawing.lettering import fitted, printable, text_width, wrap
 from plandoc.drawing.scales import ratio, scale_name
 from plandoc.drawing.style import Style
 from plandoc.model.entities import Model, PlanInfo
@@ -27,7 +27,7 @@ COLUMNS = (66, 38, 33, 24, 19)
 SIDE = 1.5
 NONE = "-"
 WARNING = "DO NOT SCALE – USE THE FIGURES"
-DIGEST_LENGTH = 10
+DIGEST_LENGTH = 8
 # common practice for woodwork that is marked out with a rule and cut on shop machines
 TOLERANCES = {"inch": "±1/32", "mm": "±0.5"}
 
@@ -124,10 +124,20 @@ class _Cells:
         self.text((cell[0] + SIDE, cell[3] - PAD_BOTTOM), words, high, bold=bold)
 
     def alone(self, cell: Extent, value: str, size: float, role: str = "tbtxt") -> None:
-        """An entry without a word, at mid height."""
-        room = cell[2] - cell[0] - 2 * SIDE
-        words, high = fitted(printable(value), size, room, self.style.minimum_height, bold=True)
-        self.text((cell[0] + SIDE, (cell[1] + cell[3] + high) / 2), words, high, bold=True, role=role)
+        """An entry without a word, at mid height; a long one in two lines."""
+        room, least = cell[2] - cell[0] - 2 * SIDE, self.style.minimum_height
+        value = printable(value)
+        words, high = fitted(value, size, room, least, bold=True)
+        lines = (words,)
+        if high < least + 0.5:
+            pair = wrap(value, least, room, bold=True)
+            if len(pair) > 1:
+                high = least
+                lines = (pair[0], fitted(" ".join(pair[1:]), least, room, least, bold=True)[0])
+        pitch = 1.6 * high
+        base = (cell[1] + cell[3] + high - pitch * (len(lines) - 1)) / 2
+        for number, line in enumerate(lines):
+            self.text((cell[0] + SIDE, base + number * pitch), line, high, bold=True, role=role)
 
     def projection(self, cell: Extent, projection: str) -> None:
         """The projection symbol over its name."""
@@ -148,7 +158,7 @@ class _Cells:
         room = cell[2] - cell[0] - 2 * SIDE
         self.text((x, cell[1] + PAD_TOP + small), "Sheet", small, anchor="middle")
         words, high = fitted(code, 1.3 * self.style.height("title"), room, self.style.minimum_height, bold=True)
-        middle = (cell[1] + cell[3]) / 2 + 0.3
+        middle = (cell[1] + PAD_TOP + small + cell[3] - PAD_BOTTOM - value_height(self.style)) / 2
         self.text((x, middle + high / 2), words, high, bold=True, anchor="middle")
         words, high = fitted(f"{number} of {count}", value_height(self.style), room, self.style.minimum_height)
         self.text((x, cell[3] - PAD_BOTTOM), words, high, anchor="middle")
