@@ -1,0 +1,216 @@
+"""Generated steps of assembly: dry fit and glue-up from the innermost assembly outward, sliding in, setting in place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from plandoc.model.entities import Joint, Model, Step
+from plandoc.quantity import shop_text
+from plandoc.shopwork.draft import ASSEMBLE, Draft, depth_of, level_of
+from plandoc.shopwork.fastening_steps import fastening_steps
+from plandoc.shopwork.making_steps import TWO_PEOPLE_KG
+from plandoc.shopwork.names import counted, joined_names, listed, mass_words, parts_words, tolerance
+from plandoc.shopwork.operations import WorkItem
+from plandoc.shopwork.squareness import closing_run, diagonals
+from plandoc.tables import density
+
+_VIEW = ("looking from the side", "looking from the front", "looking from above")
+
+
+def assembly_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
+    """Steps for all joints that no step closes, and for parts that no joint holds."""
+    open_ids = {item.operation.partition(":")[2]: None for item in left if item.operation.startswith("join:")}
+    joints = [joint for joint in model.joints if joint.id in open_ids]
+    to_fasten = {item.operation: None for item in left if item.operation.startswith("fasten:")}
+    found: list[Draft] = []
+    for levels in _levels(model, joints):
+        here = [j for j in joints if level_of(model, j.a, j.b) in levels]
+        depth = depth_of(levels[0])
+        glued = [j for j in here if j.glued]
+        for stage in _stages(glued):
+            steps = (*_glue_steps(model, levels, stage, glued), *fastening_steps(model, stage, to_fasten))
+            found.append(Draft(ASSEMBLE, tuple(steps), _parts(stage), depth))
+        sliding = [j for j in here if not j.glued]
+        if sliding:
+            steps = (_sliding_step(model, sliding), *fastening_steps(model, sliding, to_fasten))
+            found.append(Draft(ASSEMBLE, steps, _parts(sliding), depth))
+    lone = tuple(item.operation.partition(":")[2] for item in left if item.operation.startswith("place:"))
+    if lone:
+        step = Step(
+            0, "Set the remaining parts in place", joins=lone,
+            texts=(f"Set in place: {parts_words(model, lone)}. The plan names no joint that holds them; see the assembly drawing.",),
+            author=False,
+        )  # fmt: skip
+        found.append(Draft(ASSEMBLE, (step,), lone))
+    return tuple(found)
+
+
+def _parts(joints: Sequence[Joint]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(path for j in joints for path in (j.a, j.b)))
+
+
+def _levels(model: Model, joints: Sequence[Joint]) -> list[tuple[str, ...]]:
+    """Assemblies to be closed, innermost first; instances of one definition with the same joints together."""
+    assemblies = {a.path: a for a in model.assemblies}
+    by_level: dict[str, list[Joint]] = {}
+    for joint in joints:
+        by_level.setdefault(level_of(model, joint.a, joint.b), []).append(joint)
+    groups: dict[tuple[object, ...], tuple[str, ...]] = {}
+    for level, here in sorted(by_level.items(), key=lambda pair: -depth_of(pair[0])):
+        definition = assemblies[level].definition if level in assemblies else ""
+        cut = len(level)
+        form = tuple((j.kind, j.a[cut:], j.b[cut:], j.depth, j.width, j.glued) for j in here)
+        key = (definition, form) if definition else (level,)
+        groups[key] = (*groups.get(key, ()), level)
+    return list(groups.values())
+
+
+def late_parts(joints: Sequence[Joint]) -> tuple[str, ...]:
+    """Parts that drop into open rabbets from outside once the rest is glued (a back)."""
+    main = closing_run(joints)
+    late = []
+    for path in dict.fromkeys(j.a for j in joints):
+        own = [j for j in joints if j.a == path]
+        carries = any(j.b == path for j in joints)
+        if not carries and all(j.edge and j.run_axis != main for j in own) and len(own) < len(joints):
+            late.append(path)
+    return tuple(late)
+
+
+def _stages(joints: list[Joint]) -> list[list[Joint]]:
+    """What must be glued at one go, then the late parts."""
+    late = late_parts(joints)
+    first = [j for j in joints if j.a not in late]
+    rest = [j for j in joints if j.a in late]
+    return [stage for stage in (first, rest) if stage]
+
+
+def _level_words(model: Model, levels: tuple[str, ...]) -> str:
+    names = {a.path: a.name for a in model.assemblies}
+    if levels == ("",):
+        return names.get("", "") or "the whole piece"
+    return joined_names([names.get(level, "") or level for level in levels])
+
+
+def _glue_steps(
+    model: Model, levels: tuple[str, ...], joints: list[Joint], whole: list[Joint]
+) -> Iterator[Step]:
+    """Dry fit and glue-up of one stage; `whole` are all joints of the assembly, for the check of squareness."""
+    paths = _parts(joints)
+    alike = len(levels)
+    late = joints[0].a in late_parts(whole)
+    name = _level_words(model, levels)
+    what = f"{parts_words(model, tuple(dict.fromkeys(j.a for j in joints)))} into {name}" if late else name
+    checks = square_checks(model, levels, whole)
+    if len(joints) > 2:
+        texts = (
+            f"Put together without glue: {parts_words(model, paths)}.",
+            "Every joint closes to its shoulder by hand or light clamps. Set the clamps now and lay them ready.",
+        )
+        yield Step(0, f"Dry-fit {what}", texts=texts, checks=checks, author=False, kinds=("dry_fit",))
+    notes = [f"Make {alike} alike."] if alike > 1 else []
+    notes += (
+        ["Spread no more glue than the open time allows."]
+        if len(joints) > 2
+        else ["Fit the joint dry first."]
+    )
+    here = [j for j in joints if level_of(model, j.a, j.b) == levels[0]]
+    notes += [_joint_words(model, here, "Join")] if late else _order_texts(model, here)
+    notes.append("Clamp from the middle out, then wipe off the squeezed-out glue.")
+    mass = _mass(model, paths) / alike
+    heavy = mass > TWO_PEOPLE_KG
+    if heavy:
+        notes.append(f"These parts weigh about {mass_words(mass)} together: lift with two.")
+    yield Step(
+        0,
+        f"Glue up {what}",
+        joins=paths,
+        texts=tuple(notes),
+        checks=checks,
+        waits=("Leave in the clamps for the time on the glue's label.",),
+        author=False,
+        kinds=("lifting",) if heavy else (),
+    )
+
+
+def _mass(model: Model, paths: Sequence[str]) -> Fraction:
+    total = Fraction(0)
+    for path in paths:
+        part = model.part(path)
+        weighs = density(f"{part.stock.material} {part.stock.description}")
+        total += (weighs or Fraction(0)) * part.box.volume / 10**9
+    return total
+
+
+def _order_texts(model: Model, here: list[Joint]) -> list[str]:
+    """The order of closing for one instance: what is caught inside first, then one side, its parts, the other."""
+    main = closing_run(here)
+    inner = [j for j in here if j.run_axis != main]
+    outer = [j for j in here if j.run_axis == main]
+    texts = [_joint_words(model, inner, "First set")] if inner else []
+    low = [j for j in outer if j.entry.side < 0]
+    high = [j for j in outer if j.entry.side > 0]
+    low_b, high_b = (tuple(dict.fromkeys(j.b for j in group)) for group in (low, high))
+    if low and high and not set(low_b) & set(high_b):
+        texts.append(f"Lay {parts_words(model, low_b)} on the bench with the channels up and glue them.")
+        texts.append(_joint_words(model, low, "Seat"))
+        texts.append(f"Glue the channels of {parts_words(model, high_b)} and close it onto the free ends.")
+        texts.append(_joint_words(model, high, "Seat"))
+    elif outer:
+        texts.append(_joint_words(model, outer, "Join"))
+    return texts
+
+
+def _joint_words(model: Model, joints: Sequence[Joint], verb: str) -> str:
+    """`Seat bottom (C) and shelf (C) in left side (A), dado, 1/4" deep; ...`"""
+    groups: dict[tuple[str, str, Fraction], list[str]] = {}
+    for j in joints:
+        groups.setdefault((j.b, j.kind, j.depth), []).append(j.a)
+    pieces = []
+    for (b, kind, depth), entering in groups.items():
+        deep = shop_text(depth, model.info.units, mark=True)
+        how = f"{kind}, {deep} deep" if depth else kind
+        pieces.append(
+            f"{listed([parts_words(model, (a,)) for a in entering])} in {parts_words(model, (b,))} ({how})"
+        )
+    return f"{verb} {'; '.join(pieces)}."
+
+
+def square_checks(model: Model, levels: Sequence[str], joints: Sequence[Joint]) -> tuple[str, ...]:
+    """The two diagonals with their length where the joints close a box, else a check with the square."""
+    units = model.info.units
+    here = [j for j in joints if level_of(model, j.a, j.b) == levels[0]]
+    found = diagonals([model.part(path) for path in _parts(here)], here)
+    if found is None:
+        return ("Check with a square in each corner.",)
+    length = shop_text(found.length, units, mark=True)
+    size = f"{shop_text(found.width, units, mark=True)} × {shop_text(found.height, units, mark=True)}"
+    close = shop_text(tolerance(units), units, mark=True)
+    return (
+        f"Both diagonals {_VIEW[found.normal]}, outside corner to outside corner of {size}: {length} each,"
+        f" equal within {close}.",
+    )
+
+
+def _sliding_step(model: Model, joints: list[Joint]) -> Step:
+    moving = tuple(dict.fromkeys(j.a for j in joints))
+    units = model.info.units
+    texts = []
+    groups: dict[tuple[Fraction, Fraction, Fraction], list[Joint]] = {}
+    for j in joints:
+        groups.setdefault((j.depth, j.clearance, j.fit), []).append(j)
+    for (depth, clearance, fit), same in groups.items():
+        ins = parts_words(model, tuple(j.a for j in same))
+        into = parts_words(model, tuple(j.b for j in same))
+        text = f"Slide {ins} into {into} without glue: it enters {shop_text(depth, units, mark=True)}"
+        if clearance:
+            text += f", with {shop_text(clearance, units, mark=True)} left at the bottom of the groove"
+        if fit:
+            text += f" and {shop_text(fit, units, mark=True)} play in its width"
+        texts.append(text + ".")
+    texts.append("Wax the edges that run; ease with a plane where they bind.")
+    return Step(
+        0, f"Slide in {counted(len(moving), 'part')}: {parts_words(model, moving)}", joins=_parts(joints),
+        texts=tuple(texts), checks=("Each runs its full length and back without binding.",), author=False,
+    )  # fmt: skip

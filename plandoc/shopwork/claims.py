@@ -1,0 +1,127 @@
+"""Which work each step of a procedure claims, and what no step claims."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from plandoc.model.entities import Joint, Model, Step
+from plandoc.shopwork.operations import Operation, WorkItem, operations, work_items
+
+
+def paths_named(model: Model, name: str) -> tuple[str, ...]:
+    """Paths of the parts that a name in a step stands for: a part, an assembly and all in it, all instances of a
+    loop (`tray` for `tray[1]`, `tray[2]`), a part mark, or the two parts of a joint. Empty where nothing fits."""
+    for part in model.parts:
+        if part.path == name:
+            return (name,)
+    for joint in model.joints:
+        if joint.id == name:
+            return (joint.a, joint.b)
+    inside = tuple(p.path for p in model.parts if p.path.startswith((f"{name}.", f"{name}[")))
+    return inside or tuple(p.path for p in model.parts if p.mark and p.mark == name)
+
+
+def all_paths(model: Model, names: Sequence[str]) -> tuple[str, ...]:
+    """The parts of several names, each once, in the order of naming."""
+    return tuple(dict.fromkeys(path for name in names for path in paths_named(model, name)))
+
+
+@dataclass(slots=True)
+class _Claimer:
+    """Walks the steps in order; joints are claimed once, by the step in which their second part arrives."""
+
+    model: Model
+    every: tuple[Operation, ...]
+
+    def run(self, steps: Sequence[Step]) -> tuple[tuple[WorkItem, ...], ...]:
+        items = work_items(self.model, self.every)
+        by_id = {op.id: op for op in self.every}
+        joints = {joint.id: joint for joint in self.model.joints}
+        present: dict[str, None] = {}
+        closed: dict[str, None] = {}
+        found = []
+        for step in steps:
+            joined = all_paths(self.model, step.joins)
+            closing = [
+                j.id
+                for j in self.model.joints
+                if j.id not in closed and (j.id in step.joins or _closes(j, joined, present))
+            ]
+            cut = dict.fromkeys(all_paths(self.model, step.cuts))
+            claimed = []
+            for item in items:
+                op = by_id[item.operation]
+                if op.verb == "cut":
+                    yes = item.path in cut
+                elif op.verb == "make":
+                    yes = self._makes(step, op, item, joints)
+                elif op.verb == "join":
+                    yes = op.joint in closing
+                elif op.verb == "place":
+                    yes = op.parts[0] in joined
+                else:
+                    yes = self._fits(step, op, joints)
+                if yes:
+                    claimed.append(item)
+            closed.update(dict.fromkeys(closing))
+            present.update(dict.fromkeys(joined))
+            found.append(tuple(claimed))
+        return tuple(found)
+
+    def _makes(self, step: Step, op: Operation, item: WorkItem, joints: dict[str, Joint]) -> bool:
+        if not step.makes:
+            return False
+        part = self.model.part(item.path)
+        feature = next(f for f in part.features if f.id == item.feature)
+        names = {feature.id, f"{part.path}.{feature.kind}", feature.kind, op.id}
+        if feature.joint:
+            names.add(feature.joint)
+        if feature.row:
+            names.add(feature.row)
+        for name in step.makes:
+            if name in names:
+                return True
+            if name not in joints and item.path in paths_named(self.model, name):
+                return True
+        return False
+
+    def _fits(self, step: Step, op: Operation, joints: dict[str, Joint]) -> bool:
+        if op.verb == "fit":
+            fitting = next(f for f in self.model.fittings if f.id == op.fitting)
+            return any(
+                name in (op.id, fitting.id, fitting.item) or fitting.id.startswith(f"{name}[")
+                for name in step.fits
+            )
+        fastening = joints[op.joint].fasteners[int(op.id.rpartition(":")[2]) - 1]
+        named = (op.id, fastening.item) if fastening.item else (op.id,)
+        return any(name in named or name == op.joint for name in step.fits) or op.id in step.makes
+
+
+def _closes(joint: Joint, joined: tuple[str, ...], present: dict[str, None]) -> bool:
+    a, b = joint.a in joined, joint.b in joined
+    if a and b:
+        return True
+    if a and joint.b in present:
+        return True
+    # A sliding part that was finished earlier is not in its channel merely because the case is glued later.
+    return b and joint.a in present and joint.glued
+
+
+def claims(
+    model: Model, steps: Sequence[Step], every: tuple[Operation, ...] | None = None
+) -> tuple[tuple[WorkItem, ...], ...]:
+    """For each step the work that it claims."""
+    return _Claimer(model, operations(model) if every is None else every).run(steps)
+
+
+def unclaimed(model: Model, steps: Sequence[Step]) -> tuple[WorkItem, ...]:
+    """The least pieces of work that no step claims, in the order of the operations."""
+    taken = {item: None for row in claims(model, steps) for item in row}
+    return tuple(item for item in work_items(model) if item not in taken)
+
+
+def uncovered(model: Model, steps: Sequence[Step]) -> tuple[Operation, ...]:
+    """The operations of which some part is claimed by no step; empty for a complete procedure."""
+    missing = {item.operation: None for item in unclaimed(model, steps)}
+    return tuple(op for op in operations(model) if op.id in missing)

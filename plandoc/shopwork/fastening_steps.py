@@ -1,0 +1,151 @@
+"""Generated steps that pin or screw joints, and that fit hardware."""
+
+from __future__ import annotations
+
+from collections.abc import Container, Sequence
+
+from plandoc.geometry.bodies import Face
+from plandoc.model.entities import Fastening, Fitting, HardwareItem, Joint, Model, Step
+from plandoc.quantity import shop_text
+from plandoc.shopwork.draft import ASSEMBLE, FIT, Draft
+from plandoc.shopwork.measures import face_at, from_edges, part_at
+from plandoc.shopwork.names import counted, edge_words, listed, part_words, parts_words
+from plandoc.shopwork.operations import WorkItem
+from plandoc.shopwork.wording import Work, spacing_words
+from plandoc.tables import screw_by_shank
+
+_TITLES = {"dowel": "Pin the joints with dowels", "screw": "Drive the screws", "nail": "Nail the joints"}
+
+
+def fastening_steps(model: Model, joints: Sequence[Joint], wanted: Container[str]) -> tuple[Step, ...]:
+    """One step for each kind and size of fastener in these joints. wanted: ids of the operations still open."""
+    groups: dict[tuple[object, ...], list[tuple[Joint, str, Fastening]]] = {}
+    for joint in joints:
+        for number, fastening in enumerate(joint.fasteners, 1):
+            op = f"fasten:{joint.id}:{number}"
+            if op in wanted:
+                key = (fastening.kind, fastening.item, fastening.diameter, fastening.length)
+                groups.setdefault(key, []).append((joint, op, fastening))
+    return tuple(_fastening_step(model, group) for group in groups.values())
+
+
+def fastening_drafts(
+    model: Model, left: Sequence[WorkItem], closed_before: Container[str]
+) -> tuple[Draft, ...]:
+    """Fastening of joints that the author's steps close. closed_before: ids of those joints."""
+    wanted = {item.operation: None for item in left if item.operation.startswith("fasten:")}
+    found = []
+    for joint in model.joints:
+        if joint.id in closed_before:
+            steps = fastening_steps(model, (joint,), wanted)
+            if steps:
+                found.append(Draft(ASSEMBLE, steps, (joint.a, joint.b), joint=joint.id))
+    return tuple(found)
+
+
+def _fastening_step(model: Model, group: list[tuple[Joint, str, Fastening]]) -> Step:
+    units = model.info.units
+    first = group[0][2]
+    size = f"{shop_text(first.diameter, units, mark=True)} × {shop_text(first.length, units, mark=True)}"
+    total = sum(len(fastening.centres) for _, _, fastening in group)
+    texts = []
+    if first.kind == "dowel":
+        texts.append(
+            f"{counted(total, 'dowel')} {size}. Drill {shop_text(first.diameter, units, mark=True)},"
+            f" {shop_text(first.length, units, mark=True)} deep, glue the hole, drive the dowel and trim it flush."
+        )
+    else:
+        texts.append(f"{counted(total, first.kind or 'screw')} {size}.{_lead_words(model, first)}")
+    for joint, _, fastening in group:
+        texts.append(_line_words(model, joint, fastening))
+    return Step(
+        0, _TITLES.get(first.kind, "Drive the fasteners"), makes=tuple(op for _, op, _ in group), texts=tuple(texts),
+        checks=("Joint still closed and square after the last one.",), author=False,
+    )  # fmt: skip
+
+
+def _lead_words(model: Model, fastening: Fastening) -> str:
+    screw = screw_by_shank(fastening.diameter)
+    if screw is None:
+        return " Drill a lead hole of the size on the packet of the screw."
+    units = model.info.units
+    hard, soft = (shop_text(d, units, mark=True) for d in (screw.lead_hardwood, screw.lead_softwood))
+    return f" No. {screw.gauge}: lead hole {hard} in hardwood, {soft} in softwood; clearance hole {shop_text(screw.shank, units, mark=True)}."
+
+
+def _line_words(model: Model, joint: Joint, fastening: Fastening) -> str:
+    a, b = model.part(joint.a), model.part(joint.b)
+    text = f"{part_words(b)} into {part_words(a)}: {len(fastening.centres)}"
+    if not fastening.centres:
+        return text + "."
+    face = next(
+        (Face(fastening.axis, side) for side in (-1, 1) if b.box.at(Face(fastening.axis, side)) == fastening.centres[0][fastening.axis]),
+        Face(fastening.axis, 1),
+    )  # fmt: skip
+    where = [
+        f"{shop_text(d, model.info.units, mark=True)} from the {edge_words(b, f)}"
+        for f, d in from_edges(b, face, fastening.centres[0])
+    ]
+    row = spacing_words(Work(model, b, ()), fastening.centres)
+    return f"{text} from the {edge_words(b, face)}, first {listed(where)}{row}."
+
+
+def fitting_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
+    """One step for each hardware item of which fittings are still to be claimed."""
+    wanted = {item.operation.partition(":")[2]: None for item in left if item.operation.startswith("fit:")}
+    groups: dict[str, list[Fitting]] = {}
+    for fitting in model.fittings:
+        if fitting.id in wanted:
+            groups.setdefault(fitting.item, []).append(fitting)
+    found = []
+    for name, fittings in groups.items():
+        item = next((h for h in model.hardware if h.name == name), None)
+        paths = tuple(dict.fromkeys(path for f in fittings for path in f.parts))
+        found.append(Draft(FIT, (_fitting_step(model, name, item, fittings),), paths))
+    return tuple(found)
+
+
+def _fitting_step(model: Model, name: str, item: HardwareItem | None, fittings: list[Fitting]) -> Step:
+    what = (item.description if item else "") or name
+    unit = item.unit if item and item.unit != "each" else ""
+    texts = []
+    for fitting in fittings:
+        amount = counted(fitting.quantity, unit) if unit else str(fitting.quantity)
+        on = listed([part_words(model.part(path)) for path in fitting.parts])
+        texts.append(f"{amount} on {on}{_points_words(model, fitting)}.")
+    checks = ["Sits square and every screw is down."]
+    if item is not None and item.kind == "slide":
+        checks = [
+            "Both slides level with each other and parallel; the drawer runs out and back without binding."
+        ]
+    if item is not None and item.load_kg is not None:
+        checks.append(f"Do not load beyond the maker's figure of {_plain(float(item.load_kg))} kg.")
+    paths = tuple(dict.fromkeys(path for f in fittings for path in f.parts))
+    return Step(
+        0, f"Fit {what} to {parts_words(model, paths)}" if len(paths) < 4 else f"Fit {what}",
+        fits=tuple(f.id for f in fittings), texts=tuple(texts), checks=tuple(checks), author=False,
+    )  # fmt: skip
+
+
+def _points_words(model: Model, fitting: Fitting) -> str:
+    if not fitting.points:
+        return ""
+    part = part_at(model, fitting.parts, fitting.points[0])
+    face = face_at(part, fitting.points[0]) if part is not None else None
+    if part is None or face is None:
+        return ", centres as the part drawing shows"
+    units = model.info.units
+    first = [
+        f"{shop_text(d, units, mark=True)} from the {edge_words(part, f)}"
+        for f, d in from_edges(part, face, fitting.points[0])
+    ]
+    points = [
+        p
+        for p in fitting.points
+        if all(lo <= at <= hi for lo, at, hi in zip(part.box.lo, p, part.box.hi, strict=True))
+    ]
+    return f", on the {edge_words(part, face)}: first centre {listed(first)}{spacing_words(Work(model, part, ()), points)}"
+
+
+def _plain(value: float) -> str:
+    return f"{value:.1f}".removesuffix(".0")

@@ -1,0 +1,187 @@
+"""Generated steps before assembly: cutting parts by stock, then machine work by kind."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from itertools import groupby
+
+from plandoc.model.entities import Feature, Model, Part, Step, Stock
+from plandoc.quantity import shop_text
+from plandoc.shopwork.draft import CUT, MACHINE, Draft
+from plandoc.shopwork.names import (
+    by_mark,
+    counted,
+    edge_words,
+    group_words,
+    piece_count,
+    stock_words,
+    tolerance,
+)
+from plandoc.shopwork.operations import WorkItem, feature_operation
+from plandoc.shopwork.wording import Work, work_words
+from plandoc.tables import density, operation, trade_operations
+
+ROWS_A_STEP = 10
+"""More lines than this make a second step of the same kind."""
+TWO_PEOPLE_KG = Fraction(2268, 100)
+"""50 lb: from here on two people lift (common practice)."""
+
+
+def cutting_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
+    """One stretch of steps for each stock of which parts are still to be cut."""
+    paths = {item.path: None for item in left if item.operation.startswith("cut:")}
+    parts = [part for part in model.parts if part.path in paths]
+    found = []
+    for stock in dict.fromkeys(part.stock.name for part in parts):
+        group = [part for part in parts if part.stock.name == stock]
+        steps = tuple(_cutting_steps(model, group))
+        found.append(Draft(CUT, steps, tuple(p.path for p in group)))
+    return tuple(found)
+
+
+def _cutting_steps(model: Model, parts: list[Part]) -> Iterator[Step]:
+    units = model.info.units
+    stock = parts[0].stock
+    what = stock_words(stock, units)
+    groups = list(by_mark(parts).values())
+    runs = [groups[i : i + ROWS_A_STEP] for i in range(0, len(groups), ROWS_A_STEP)]
+    for number, run in enumerate(runs, 1):
+        title = f"Cut the {what} parts" + (f" ({number} of {len(runs)})" if len(runs) > 1 else "")
+        texts = (_opening(stock), *(_size_words(model, group) for group in run))
+        thick = shop_text(stock.measured, units, mark=True)
+        measure = "diameter" if stock.kind == "dowel" else "thickness"
+        checks = [
+            f"Stock {measure}: the plan counts on {thick}. Measure before cutting; if it differs, change the plan first."
+        ]
+        if any(piece_count(group) > 1 for group in run):
+            checks.append(f"Pieces of one mark alike within {shop_text(tolerance(units), units, mark=True)}.")
+        checks.append("Write mark and reference faces on every piece as it leaves the saw.")
+        flat = tuple(part.path for group in run for part in group)
+        yield Step(
+            0, title, cuts=flat, texts=texts, checks=tuple(checks), author=False, kinds=_heavy(stock)
+        )  # fmt: skip
+
+
+def _opening(stock: Stock) -> str:
+    if stock.kind == "sheet":
+        return "Break the sheets down as the layout shows, then rip to width and crosscut to length (along the grain first)."
+    if stock.kind == "dowel":
+        return "Cut the rod to length with a stop."
+    if stock.rough is not None:
+        return (
+            "Joint one face and edge, plane to thickness, rip to width, then crosscut to length with a stop."
+        )
+    return "Rip to width, then crosscut to length with a stop."
+
+
+def _size_words(model: Model, parts: tuple[Part, ...]) -> str:
+    units, part = model.info.units, parts[0]
+    sizes = f"{shop_text(part.length, units, mark=True)} long"
+    if part.stock.kind != "dowel":
+        sizes += f", {shop_text(part.width, units, mark=True)} wide"
+    text = f"{group_words(parts)}: {counted(piece_count(parts), 'piece')}, {sizes}"
+    axis = part.length_axis
+    if part.shoulder.size(axis) != part.box.size(axis):
+        text += f" ({shop_text(part.shoulder.size(axis), units, mark=True)} between shoulders)"
+    return text + "."
+
+
+def _heavy(stock: Stock) -> tuple[str, ...]:
+    weighs = density(f"{stock.material} {stock.description}")
+    if stock.kind != "sheet" or stock.width is None or stock.length is None or weighs is None:
+        return ()
+    mass = stock.width * stock.length * stock.measured * weighs / 10**9
+    return ("lifting",) if mass > TWO_PEOPLE_KG else ()
+
+
+def machining_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
+    """Steps for machine work that is still to be claimed, in the order of the table of operations."""
+    wanted: dict[str, dict[str, dict[str, None]]] = {}
+    for item in left:
+        if item.operation.startswith("make:"):
+            kind = item.operation.rpartition(":")[2]
+            wanted.setdefault(kind, {}).setdefault(item.path, {})[item.feature] = None
+    order = [key for key in trade_operations() if key in wanted]
+    return tuple(draft for kind in order for draft in _kind_drafts(model, kind, wanted[kind]))
+
+
+def _kind_drafts(model: Model, kind: str, wanted: dict[str, dict[str, None]]) -> Iterator[Draft]:
+    groups = list(by_mark([part for part in model.parts if part.path in wanted]).values())
+    runs: list[list[tuple[Part, ...]]] = [[]]
+    rows = 0
+    for group in groups:
+        size = len(_rows(kind, group[0], wanted[group[0].path]))
+        if runs[-1] and rows + size > ROWS_A_STEP:
+            runs.append([])
+            rows = 0
+        runs[-1].append(group)
+        rows += size
+    for number, run in enumerate(runs, 1):
+        title = _machine_title(kind) + (f" ({number} of {len(runs)})" if len(runs) > 1 else "")
+        parts = [part for group in run for part in group]
+        features = tuple(f for part in parts for f in wanted[part.path])
+        step = Step(
+            0, title, makes=features, texts=_setup_texts(model, kind, run, wanted),
+            checks=_machine_checks(model, kind), author=False,
+        )  # fmt: skip
+        yield Draft(MACHINE, (step,), tuple(p.path for p in parts))
+
+
+def _machine_title(kind: str) -> str:
+    titles = {
+        "hole_row": "Drill the rows of holes",
+        "hole": "Drill the holes",
+        "lettering": "Cut the lettering",
+    }
+    name = operation(kind).name
+    plural = name + (
+        "es" if name.endswith(("ch", "sh", "o")) and kind != "dado" else "es" if kind == "dado" else "s"
+    )
+    return titles.get(kind, f"Cut the {plural}")
+
+
+def _rows(kind: str, part: Part, wanted: dict[str, None]) -> list[tuple[Feature, ...]]:
+    """Features of one part, those of a row together."""
+    features = [f for f in part.features if f.id in wanted and feature_operation(part, f) == kind]
+    if kind != "hole_row":
+        return [(f,) for f in features]
+    return [tuple(group) for _, group in groupby(features, key=lambda f: f.row)]
+
+
+def _setup_texts(
+    model: Model, kind: str, run: list[tuple[Part, ...]], wanted: dict[str, dict[str, None]]
+) -> tuple[str, ...]:
+    """One text a setting of the machine, with every place that is worked at that setting."""
+    joints = {joint.id: joint for joint in model.joints}
+    settings: dict[str, dict[str, list[str]]] = {}
+    for group in run:
+        part = group[0]
+        who = group_words(group) + (
+            f", {counted(piece_count(group), 'piece')}" if piece_count(group) > 1 else ""
+        )
+        for features in _rows(kind, part, wanted[part.path]):
+            setup, place = work_words(kind, Work(model, part, features, joints.get(features[0].joint)))
+            face = features[0].face
+            where = f"{who}, {edge_words(part, face)}" if face is not None else who
+            settings.setdefault(setup, {}).setdefault(where, []).append(place)
+    texts = []
+    for setup, places in settings.items():
+        texts.append(f"Set-up: {setup}.")
+        texts.extend(f"{where}: {'; '.join(lines)}." for where, lines in places.items())
+    return tuple(texts)
+
+
+def _machine_checks(model: Model, kind: str) -> tuple[str, ...]:
+    close = shop_text(tolerance(model.info.units), model.info.units, mark=True)
+    if kind in ("dado", "groove", "rabbet", "sliding_groove", "lap", "mortise"):
+        return (
+            "Try the set-up on scrap of the same stock: the mating part goes in by hand pressure.",
+            f"Measure each channel from its reference face; within {close} of the figure.",
+        )
+    if kind in ("hole", "hole_row", "round_pocket", "rectangular_pocket"):
+        return (
+            f"Mark out from the reference faces; centres within {close}.",
+            "Drill a test hole in scrap for fit and depth.",
+        )
+    return ("Mark out from the reference faces and check against the part drawing before cutting.",)

@@ -1,0 +1,152 @@
+"""Every piece of work that a model implies: cutting, machining, joining, fastening, fitting, setting in place."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from plandoc.geometry.bodies import AXES, prism_box
+from plandoc.model.entities import Feature, Fitting, Joint, Model, Part
+from plandoc.shopwork.names import by_mark, mark_of
+from plandoc.tables import operation_of_feature, operation_of_hardware
+
+_CUT_KINDS = {"sheet": "sheet_breakdown", "lumber": "rip", "dowel": "crosscut_rod"}
+_FASTEN_KINDS = {"dowel": "pinning", "screw": "screwing", "nail": "nailing"}
+
+
+@dataclass(frozen=True, slots=True)
+class Operation:
+    """One piece of work. id: stable, `cut:A`, `make:A:dado`, `join:ID`, `fasten:ID:1`, `fit:ID`, `place:PATH`.
+
+    kind: key of the trade's operations. parts: paths, marks: theirs. features: ids of the features that are made.
+    joint, fitting: the id of what is closed, fastened or fitted."""
+
+    id: str
+    kind: str
+    parts: tuple[str, ...]
+    marks: tuple[str, ...]
+    joint: str = ""
+    features: tuple[str, ...] = ()
+    fitting: str = ""
+
+    @property
+    def verb(self) -> str:
+        """cut, make, join, fasten, fit or place."""
+        return self.id.partition(":")[0]
+
+
+@dataclass(frozen=True, slots=True)
+class WorkItem:
+    """The least piece of an operation that a step can claim: one part cut, one feature of one part made, or the
+    whole of any other operation (path and feature empty)."""
+
+    operation: str
+    path: str = ""
+    feature: str = ""
+
+
+def is_fastener_hole(feature: Feature, joints: dict[str, Joint]) -> bool:
+    """Whether the hole is drilled while its joint is pinned or screwed, not at the machine."""
+    joint = joints.get(feature.joint)
+    return joint is not None and bool(joint.fasteners) and "hole" in feature.kind
+
+
+def is_cut_to_size(part: Part, feature: Feature) -> bool:
+    """Whether a tongue is there as soon as the part is cut: its section is that of the whole part."""
+    if feature.cuts or not feature.adds:
+        return not feature.cuts and not feature.text
+    for prism in feature.adds:
+        box = prism_box(prism)
+        if sum(box.span(axis) == part.box.span(axis) for axis in AXES) < 2:
+            return False
+    return True
+
+
+def feature_operation(part: Part, feature: Feature) -> str:
+    """Key of the trade's operation that makes this feature."""
+    if feature.row and sum(other.row == feature.row for other in part.features) > 1 and feature.diameter:
+        return "hole_row"
+    kind = feature.kind
+    if kind == "pocket" and feature.diameter:
+        kind = "round pocket"
+    return operation_of_feature(kind)
+
+
+def machined(model: Model, part: Part) -> tuple[Feature, ...]:
+    """The features of a part that are made at the bench, before it is joined."""
+    joints = {joint.id: joint for joint in model.joints}
+    return tuple(
+        f for f in part.features if not is_cut_to_size(part, f) and not is_fastener_hole(f, joints)
+    )  # fmt: skip
+
+
+def operations(model: Model) -> tuple[Operation, ...]:
+    """All work that the model implies, in the order of the plan: cut, make, join and fasten, fit, set in place."""
+    return tuple(_all(model))
+
+
+def _all(model: Model) -> Iterator[Operation]:
+    for mark, parts in by_mark(model.parts).items():
+        kind = _CUT_KINDS.get(parts[0].stock.kind, "rip")
+        yield Operation(f"cut:{mark}", kind, tuple(p.path for p in parts), (mark,))
+    for mark, parts in by_mark(model.parts).items():
+        yield from _making(model, mark, parts)
+    marks = {part.path: mark_of(part) for part in model.parts}
+    for joint in model.joints:
+        yield from _joining(joint, marks)
+    for fitting in model.fittings:
+        yield _fitting(model, fitting, marks)
+    placed = model.placed
+    held = {path: None for joint in model.joints for path in (joint.a, joint.b)}
+    if len(placed) > 1:
+        for part in placed:
+            if part.path not in held:
+                yield Operation(f"place:{part.path}", "placing", (part.path,), (mark_of(part),))
+
+
+def _making(model: Model, mark: str, parts: tuple[Part, ...]) -> Iterator[Operation]:
+    found: dict[str, Operation] = {}
+    for part in parts:
+        for feature in machined(model, part):
+            kind = feature_operation(part, feature)
+            old = found.get(kind, Operation(f"make:{mark}:{kind}", kind, (), (mark,)))
+            paths = old.parts if part.path in old.parts else (*old.parts, part.path)
+            features = old.features if feature.id in old.features else (*old.features, feature.id)
+            found[kind] = replace(old, parts=paths, features=features)
+    yield from found.values()
+
+
+def _joining(joint: Joint, marks: dict[str, str]) -> Iterator[Operation]:
+    parts = (joint.a, joint.b)
+    both = tuple(dict.fromkeys((marks[joint.a], marks[joint.b])))
+    yield Operation(f"join:{joint.id}", "glue_up" if joint.glued else "sliding_in", parts, both, joint.id)
+    for number, fastening in enumerate(joint.fasteners, 1):
+        kind = _FASTEN_KINDS.get(fastening.kind, "screwing")
+        yield Operation(f"fasten:{joint.id}:{number}", kind, parts, both, joint.id)
+
+
+def _fitting(model: Model, fitting: Fitting, marks: dict[str, str]) -> Operation:
+    item = next((h for h in model.hardware if h.name == fitting.item), None)
+    kind = operation_of_hardware(item.kind if item else fitting.item)
+    both = tuple(dict.fromkeys(marks[path] for path in fitting.parts))
+    return Operation(f"fit:{fitting.id}", kind, fitting.parts, both, fitting=fitting.id)
+
+
+def work_items(model: Model, every: tuple[Operation, ...] | None = None) -> tuple[WorkItem, ...]:
+    """All least pieces of work, in the order of the operations."""
+    found: list[WorkItem] = []
+    parts = {part.path: part for part in model.parts}
+    for op in operations(model) if every is None else every:
+        if op.verb == "cut":
+            found.extend(WorkItem(op.id, path) for path in op.parts)
+        elif op.verb == "make":
+            for path in op.parts:
+                part = parts[path]
+                found.extend(
+                    WorkItem(op.id, path, f.id)
+                    for f in machined(model, part)
+                    if feature_operation(part, f) == op.kind
+                )
+        else:
+            found.append(WorkItem(op.id))
+    return tuple(found)

@@ -1,0 +1,60 @@
+"""The parts list: one row for each part mark."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from plandoc.model.entities import Model, Part
+from plandoc.shopwork.hardwarelist import HardwareRow, hardware_list
+from plandoc.shopwork.names import by_mark, edge_words, joined_names, mark_of, piece_count
+from plandoc.shopwork.stocklist import StockRow, stock_list
+from plandoc.shopwork.weights import part_weight
+
+__all__ = ["HardwareRow", "PartRow", "StockRow", "hardware_list", "parts_list", "stock_list"]
+
+
+@dataclass(frozen=True, slots=True)
+class PartRow:
+    """All pieces of one mark. Finished sizes (mm), length along the grain, tongues included.
+
+    stock: name in the plan. grain: "along length" or "none". edges: banded edges in words. sheet: the sheet that
+    draws the part, "" until the packet is laid out. weight: of one piece (kg, estimate), None where unknown."""
+
+    mark: str
+    name: str
+    count: int
+    length: Fraction
+    width: Fraction
+    thickness: Fraction
+    stock: str
+    grain: str
+    edges: str
+    sheet: str
+    paths: tuple[str, ...]
+    weight: Fraction | None = None
+
+
+def parts_list(model: Model, solids: Mapping[str, float] | None = None) -> tuple[PartRow, ...]:
+    """One row a mark, in the order of the marks' first parts. solids: volumes by path (mm3) for the weights."""
+    return tuple(_row(parts, solids) for parts in by_mark(model.parts).values())
+
+
+def _row(parts: tuple[Part, ...], solids: Mapping[str, float] | None) -> PartRow:
+    part = parts[0]
+    bands = [f.face for f in part.features if f.kind in ("edge band", "edge banding") and f.face is not None]
+    return PartRow(
+        mark_of(part),
+        joined_names([p.name for p in parts]),
+        piece_count(parts),
+        part.length,
+        part.width,
+        part.thickness,
+        part.stock.name,
+        "along length" if part.stock.grain else "none",
+        ", ".join(edge_words(part, face) for face in bands),
+        "",
+        tuple(p.path for p in parts),
+        part_weight(part, solids),
+    )

@@ -1,0 +1,159 @@
+"""The whole procedure: the author's steps, and generated steps for all work that they leave open."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from plandoc.model.entities import Model, Step
+from plandoc.shopwork.assembly_steps import assembly_drafts, square_checks
+from plandoc.shopwork.claims import claims, unclaimed, uncovered
+from plandoc.shopwork.draft import ASSEMBLE, CUT, FINISH, FIT, MACHINE, PHASES, Draft, depth_of, level_of
+from plandoc.shopwork.fastening_steps import fastening_drafts, fitting_drafts
+from plandoc.shopwork.making_steps import cutting_drafts, machining_drafts
+from plandoc.shopwork.operations import Operation, WorkItem, operations
+from plandoc.shopwork.trade import kinds_of, with_trade
+
+__all__ = ["procedure", "uncovered"]
+
+_FINISH_WORDS = ("finish", "varnish", "lacquer", "paint", "oil", "wax", "shellac", "sand")
+
+
+def procedure(model: Model) -> tuple[Step, ...]:
+    """All steps in the order of making, numbered from 1.
+
+    The author's steps keep their order and texts. Work that none of them claims becomes generated steps
+    (`author` false): each stands before the first author's step that needs its result and after those that it
+    needs, else where its phase (cut, machine, assemble, fit, finish) ends."""
+    every = {op.id: op for op in operations(model)}
+    taken = claims(model, model.steps, tuple(every.values()))
+    author = [_Placed(model, step, items, every) for step, items in zip(model.steps, taken, strict=True)]
+    left = unclaimed(model, model.steps)
+    closed = {op.joint: None for row in taken for item in row if (op := every[item.operation]).verb == "join"}
+    drafts = [
+        *cutting_drafts(model, left),
+        *machining_drafts(model, left),
+        *assembly_drafts(model, left),
+        *fastening_drafts(model, left, closed),
+        *fitting_drafts(model, left),
+        *_finish_drafts(model),
+    ]
+    merged = [with_trade(_with_check(model, p), kinds_of(model, p.items, every)) for p in author]
+    slots: list[list[Step]] = [[] for _ in range(len(author) + 1)]
+    for draft in sorted(drafts, key=lambda d: d.phase):
+        slots[_slot(draft, author)].extend(draft.steps)
+    ordered = list(slots[0])
+    for step, after in zip(merged, slots[1:], strict=True):
+        ordered.append(step)
+        ordered.extend(after)
+    full = [
+        with_trade(step, () if step.author else kinds_of(model, items, every))
+        for step, items in zip(ordered, claims(model, ordered, tuple(every.values())), strict=True)
+    ]
+    return tuple(replace(step, number=number) for number, step in enumerate(full, 1))
+
+
+@dataclass(frozen=True, slots=True)
+class _Placed:
+    """An author's step with what it claims."""
+
+    model: Model
+    step: Step
+    items: tuple[WorkItem, ...]
+    every: dict[str, Operation]
+
+    @property
+    def phase(self) -> int:
+        """The latest phase of its work, 0 where it claims none."""
+        return max((PHASES[self.every[item.operation].verb] for item in self.items), default=0)
+
+    def paths(self, verbs: Sequence[str]) -> dict[str, None]:
+        """Parts whose work of these kinds it claims."""
+        found: dict[str, None] = {}
+        for item in self.items:
+            op = self.every[item.operation]
+            if op.verb in verbs:
+                found.update(dict.fromkeys((item.path,) if item.path else op.parts))
+        return found
+
+    @property
+    def depth(self) -> int | None:
+        """Depth of the outermost assembly of which it closes a joint; None where it closes none."""
+        joints = {self.every[item.operation].joint: None for item in self.items}
+        depths = [
+            depth_of(level_of(self.model, j.a, j.b)) for j in self.model.joints if j.id in joints
+        ]  # fmt: skip
+        return min(depths, default=None)
+
+
+def _slot(draft: Draft, author: Sequence[_Placed]) -> int:
+    """How many of the author's steps come before the draft."""
+    lower, upper = 0, len(author)
+    for index, placed in enumerate(author):
+        before, after = _relation(draft, placed)
+        if after:
+            lower = index + 1
+        elif before:
+            upper = min(upper, index)
+    idle = next((i for i, placed in enumerate(author) if placed.items), len(author))
+    phased = max((i + 1 for i, p in enumerate(author) if p.items and p.phase <= draft.phase), default=idle)
+    if draft.joint:
+        phased = lower
+    if draft.phase == FINISH:
+        phased = len(author)
+    return max(lower, min(upper, phased))
+
+
+def _relation(draft: Draft, placed: _Placed) -> tuple[bool, bool]:
+    """Whether the draft must come before the author's step, and whether after it."""
+
+    def touches(*verbs: str) -> bool:
+        found = placed.paths(verbs)
+        return any(path in found for path in draft.parts)
+
+    if draft.phase == CUT:
+        return touches("make", "join", "fasten", "fit", "place"), False
+    if draft.phase == MACHINE:
+        return touches("join", "fasten", "fit", "place"), touches("cut")
+    if draft.joint:
+        return False, any(placed.every[i.operation].joint == draft.joint for i in placed.items)
+    if draft.phase == ASSEMBLE:
+        closes = touches("join", "fasten")
+        outer = closes and placed.depth is not None and placed.depth < draft.depth
+        return outer, touches("cut", "make") or (closes and not outer)
+    if draft.phase == FIT:
+        return False, touches("cut", "make", "join", "place")
+    return False, False
+
+
+def _with_check(model: Model, placed: _Placed) -> Step:
+    """The author's step, with a check of squareness where it closes a frame and names no diagonal itself."""
+    step = placed.step
+    ids = {placed.every[i.operation].joint: None for i in placed.items if i.operation.startswith("join:")}
+    joints = [j for j in model.joints if j.id in ids and j.glued]
+    if len(joints) < 2 or any("diagonal" in check.casefold() for check in (*step.checks, *step.texts)):
+        return step
+    levels = sorted({level_of(model, j.a, j.b): None for j in joints}, key=depth_of)
+    return replace(step, checks=(*step.checks, *square_checks(model, levels, joints)))
+
+
+def _finish_drafts(model: Model) -> tuple[Draft, ...]:
+    """A reminder to ease, sand and finish, unless the author speaks of it or the plan is a bare cut list."""
+    said = " ".join(s.title.casefold() for s in model.steps)
+    if not model.placed or any(word in said.split() or f"{word}ing" in said for word in _FINISH_WORDS):
+        return ()
+    texts = (
+        "Take hardware off again where finish would reach it.",
+        "Ease the edges that hands touch; leave joint edges as they are. Sand with the grain, finer grit by finer grit, and vacuum.",
+        "Try the finish on an offcut of the same stock, then coat all faces, inside and out, as its label says.",
+    )
+    step = Step(
+        0,
+        "Ease edges, sand and finish",
+        texts=texts,
+        checks=("No glue left on the surface: wet it once and look along the light.",),
+        waits=("Drying between coats as the label says.",),
+        author=False,
+        kinds=("edge_easing", "sanding", "finishing"),
+    )
+    return (Draft(FINISH, (step,)),)

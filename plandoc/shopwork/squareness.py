@@ -1,0 +1,64 @@
+"""The check of a glued box: its two diagonals."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from plandoc.geometry.bodies import Box, other_axes
+from plandoc.model.entities import Joint, Part
+from plandoc.shopwork.measures import square_root
+
+
+@dataclass(frozen=True, slots=True)
+class Diagonals:
+    """normal: the axis looked along. width and height: outer sizes in that view (mm). length: of each diagonal
+    (mm, exact where the root is rational, else within 1/1,000,000). parts: whose corners are measured."""
+
+    normal: int
+    width: Fraction
+    height: Fraction
+    length: Fraction
+    parts: tuple[str, ...]
+
+
+def closing_run(joints: Sequence[Joint]) -> int | None:
+    """The run axis of most of the joints (the first on a tie): looking along it one sees the frame."""
+    runs = [joint.run_axis for joint in joints]
+    return max(runs, key=lambda axis: (runs.count(axis), -runs.index(axis)), default=None)
+
+
+def diagonals(parts: Sequence[Part], joints: Sequence[Joint]) -> Diagonals | None:
+    """The diagonals of what the joints close, None where it shows no rectangle with four real corners.
+
+    Tries the outer box of all parts, then that of the parts that are entered (an overhanging top leaves the
+    corners of the case to its sides)."""
+    normal = closing_run(joints)
+    if normal is None or len(parts) < 3:
+        return None
+    entered = {j.b: None for j in joints if j.run_axis == normal}
+    for group in (tuple(parts), tuple(p for p in parts if p.path in entered)):
+        found = _corners(group, normal)
+        if found is not None:
+            a, b = other_axes(normal)
+            width, height = found.size(a), found.size(b)
+            return Diagonals(
+                normal, width, height, square_root(width**2 + height**2), tuple(p.path for p in group)
+            )  # fmt: skip
+    return None
+
+
+def _corners(parts: Sequence[Part], normal: int) -> Box | None:
+    """The common box, where each of its four corners in the view belongs to a part and no part holds all four."""
+    if len(parts) < 2:
+        return None
+    box = parts[0].box
+    for part in parts[1:]:
+        box = box.union(part.box)
+    a, b = other_axes(normal)
+    for x in (box.lo[a], box.hi[a]):
+        for y in (box.lo[b], box.hi[b]):
+            if not any(x in p.box.span(a) and y in p.box.span(b) for p in parts):
+                return None
+    return box

@@ -1,0 +1,214 @@
+"""One line of shop English for one piece of machine work, with its numbers.
+
+A kind of work whose line has its own form registers a writer here by the operation's key; all others are written
+as a straight channel, as a shape of given size, or by their name alone.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from plandoc.geometry.bodies import Face, Point3, other_axes, prism_box
+from plandoc.model.entities import Feature, Joint, Model, Part
+from plandoc.quantity import shop_text
+from plandoc.shopwork.measures import channel, cut_box, from_edges, reference_face
+from plandoc.shopwork.names import edge_words, listed
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """What a writer needs: the features (several only for a row) of one part, and the joint they belong to."""
+
+    model: Model
+    part: Part
+    features: tuple[Feature, ...]
+    joint: Joint | None = None
+
+    @property
+    def feature(self) -> Feature:
+        """The first feature."""
+        return self.features[0]
+
+    def size(self, length: Fraction) -> str:
+        """A length in the plan's units, with the unit."""
+        return shop_text(length, self.model.info.units, mark=True)
+
+
+Writer = Callable[[Work], tuple[str, str]]
+"""Gives the set-up (same text = same machine setting) and the place on the face that is worked."""
+
+
+def _from(work: Work, face: Face, length: Fraction) -> str:
+    return f"{work.size(length)} from the {edge_words(work.part, face)}"
+
+
+def channel_words(work: Work) -> tuple[str, str]:
+    """A dado, groove, rabbet or sliding groove."""
+    found = channel(work.part, work.feature, work.joint)
+    if found is None:
+        return named_words(work)
+    setup = f"cutter {work.size(found.width)} wide, set {work.size(found.depth)} high"
+    if found.flush is not None:
+        place = f"along the {edge_words(work.part, found.flush)}"
+    else:
+        place = f"near edge {_from(work, found.reference, found.near)}"
+    for side, stop in ((-1, found.stop_lo), (1, found.stop_hi)):
+        if stop:
+            place += f", stopped {_from(work, Face(found.run, side), stop)}"
+    mate = next((p.name for p in work.model.parts if work.joint and p.path == work.joint.a), "")
+    return setup, place + (f", for the {mate}" if mate else "")
+
+
+def hole_words(work: Work) -> tuple[str, str]:
+    """A hole or a round pocket: bit, depth and centre."""
+    feature = work.feature
+    if feature.diameter is None:
+        return shape_words(work)
+    return _bit(work), _centre(work, feature.centre, feature.face)
+
+
+def _bit(work: Work) -> str:
+    feature = work.feature
+    assert feature.diameter is not None
+    box = cut_box(work.part, feature)
+    if feature.through or (feature.depth is None and box is None):
+        deep = "through"
+    else:
+        depth = feature.depth
+        if depth is None and box is not None and feature.face is not None:
+            depth = box.size(feature.face.axis)
+        deep = f"{work.size(depth)} deep" if depth is not None else "through"
+    return f"{work.size(feature.diameter)} bit, {deep}"
+
+
+def _centre(work: Work, centre: Point3 | None, face: Face | None) -> str:
+    if centre is None or face is None:
+        return "where the part drawing shows"
+    return "centre " + listed([_from(work, f, d) for f, d in from_edges(work.part, face, centre)])
+
+
+def row_words(work: Work) -> tuple[str, str]:
+    """A row of holes: the first centre, then the spacing, or every centre where the spacing changes."""
+    centres = [f.centre for f in work.features if f.centre is not None]
+    face = work.feature.face
+    if len(centres) != len(work.features) or face is None or len(centres) < 2:
+        return hole_words(work)
+    text = f"{len(centres)} holes, first {_centre(work, centres[0], face)}"
+    return _bit(work), text + spacing_words(work, centres)
+
+
+def spacing_words(work: Work, centres: Sequence[Point3]) -> str:
+    """`, then every 2" up`: how a row goes on after its first centre; empty for a single one."""
+    if len(centres) < 2:
+        return ""
+    moves = [tuple(b - a for a, b in zip(one, two, strict=True)) for one, two in itertools.pairwise(centres)]
+    moving = [axis for axis in (0, 1, 2) if any(move[axis] for move in moves)]
+    if len(moving) != 1:
+        return ", the others where the part drawing shows"
+    axis = moving[0]
+    steps = [move[axis] for move in moves]
+    onward = Face(axis, 1 if steps[0] > 0 else -1)
+    toward = edge_words(work.part, onward)
+    if len(set(steps)) == 1:
+        if len(steps) == 1:
+            return f", second {work.size(abs(steps[0]))} on toward the {toward}"
+        return f", then every {work.size(abs(steps[0]))} toward the {toward}"
+    face = reference_face(work.part, axis)
+    places = [work.size(abs(centre[axis] - work.part.box.at(face))) for centre in centres]
+    return f"; all centres from the {edge_words(work.part, face)}: {listed(places)}"
+
+
+def shape_words(work: Work) -> tuple[str, str]:
+    """A pocket or notch: its size in the plane of the face and where it starts."""
+    feature, part = work.feature, work.part
+    box = cut_box(part, feature)
+    if box is None or feature.face is None:
+        return named_words(work)
+    face = feature.face
+    if box.size(face.axis) < part.box.size(face.axis) and face.axis == part.thickness_axis:
+        axes = other_axes(face.axis)
+        setup = f"{work.size(box.size(axes[0]))} × {work.size(box.size(axes[1]))}, {work.size(box.size(face.axis))} deep"
+    else:
+        axes = other_axes(part.thickness_axis)
+        setup = f"{work.size(box.size(axes[0]))} {_along(axes[0])} × {work.size(box.size(axes[1]))} {_along(axes[1])}"
+        if box.span(part.thickness_axis) != part.box.span(part.thickness_axis):
+            setup += f", {work.size(box.size(part.thickness_axis))} deep"
+    places = []
+    for axis in axes:
+        flush = [
+            Face(axis, side) for side in (-1, 1) if box.at(Face(axis, side)) == part.box.at(Face(axis, side))
+        ]  # fmt: skip
+        if len(flush) == 2:
+            continue
+        if flush:
+            places.append(f"at the {edge_words(part, flush[0])}")
+        else:
+            ref = reference_face(part, axis)
+            places.append("near edge " + _from(work, ref, abs(box.at(ref) - part.box.at(ref))))
+    note = f" ({feature.note})" if feature.note else ""
+    return setup, listed(places) + note if places else f"the full {edge_words(part, face)}{note}"
+
+
+def _along(axis: int) -> str:
+    return ("across", "front to back", "up")[axis]
+
+
+def lettering_words(work: Work) -> tuple[str, str]:
+    """The text, its letter height, depth and the start of its base line."""
+    feature = work.feature
+    setup = f"letters {work.size(feature.height)} high" if feature.height is not None else "letters"
+    if feature.depth is not None:
+        setup += f", cut {work.size(feature.depth)} deep"
+    place = f"“{feature.text}”"
+    if feature.centre is not None and feature.face is not None:
+        where = listed([_from(work, f, d) for f, d in from_edges(work.part, feature.face, feature.centre)])
+        place += f", base line starts {where}"
+    return setup, place
+
+
+def tongue_words(work: Work) -> tuple[str, str]:
+    """A tenon or tongue that is smaller than the part's section."""
+    part = work.part
+    boxes = [prism_box(prism) for prism in work.feature.adds]
+    if not boxes:
+        return shape_words(work)
+    box = boxes[0]
+    for other in boxes[1:]:
+        box = box.union(other)
+    for axis in (0, 1, 2):
+        for side in (-1, 1):
+            if box.at(Face(axis, -side)) == part.shoulder.at(Face(axis, side)):
+                wide, thick = (
+                    box.size(a) for a in sorted(other_axes(axis), key=lambda a: a == part.thickness_axis)
+                )
+                setup = f"{work.size(thick)} thick, {work.size(wide)} wide, {work.size(box.size(axis))} long"
+                return setup, f"on the {edge_words(part, Face(axis, side))}"
+    return named_words(work)
+
+
+def named_words(work: Work) -> tuple[str, str]:
+    """Work that has no numbers of its own: its name and the drawing."""
+    feature = work.feature
+    return feature.note or feature.kind, "as the part drawing shows"
+
+
+WRITERS: dict[str, Writer] = {
+    "dado": channel_words,
+    "groove": channel_words,
+    "rabbet": channel_words,
+    "sliding_groove": channel_words,
+    "lap": channel_words,
+    "hole": hole_words,
+    "round_pocket": hole_words,
+    "hole_row": row_words,
+    "lettering": lettering_words,
+    "tenon": tongue_words,
+}
+
+
+def work_words(kind: str, work: Work) -> tuple[str, str]:
+    """Set-up and place of a piece of work of that trade operation."""
+    return WRITERS.get(kind, shape_words)(work)
