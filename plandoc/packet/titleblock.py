@@ -128,7 +128,7 @@ class _Cells:
         room, least = cell[2] - cell[0] - 2 * SIDE, self.style.minimum_height
         value = printable(value)
         words, high = fitted(value, size, room, least, bold=True)
-        lines = (words,)
+        lines: tuple[str, ...] = (words,)
         if high < least + 0.5:
             pair = wrap(value, least, room, bold=True)
             if len(pair) > 1:
