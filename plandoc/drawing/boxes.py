@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable
 from math import cos, hypot, radians, sin
 
@@ -60,7 +61,7 @@ def segments_cross(a: Segment, b: Segment, slack: float = 1e-6) -> bool:
 def line_segments(line: Line) -> tuple[Segment, ...]:
     """The straight pieces of a polyline."""
     points = line.points + line.points[:1] if line.closed else line.points
-    return tuple(zip(points, points[1:], strict=False))
+    return tuple(itertools.pairwise(points))
 
 
 def arc_points(centre: XY, radius: float, start: float, end: float, steps: int = 24) -> tuple[XY, ...]:
@@ -81,7 +82,7 @@ def item_segments(item: Line | Circle | Arc | Fill | Text) -> tuple[Segment, ...
         return tuple(s for loop in item.loops for s in zip(loop, loop[1:] + loop[:1], strict=True))
     else:
         return ()
-    return tuple(zip(points, points[1:], strict=False))
+    return tuple(itertools.pairwise(points))
 
 
 def item_extent(item: Item) -> Extent | None:

@@ -12,7 +12,7 @@ from fractions import Fraction
 from plandoc.drawing.boxes import Segment, item_extent, united
 from plandoc.drawing.dimension_request import DimensionRequest, Placed
 from plandoc.drawing.dimension_text import BAD, Figure, Option, Search, Solution, extension_lines
-from plandoc.drawing.display import XY, Extent, Fill, Group, Item, Line
+from plandoc.drawing.display import XY, Extent, Group, Item, Line
 from plandoc.drawing.lanes import (
     SIDES,
     Arrangement,

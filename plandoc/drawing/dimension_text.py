@@ -183,10 +183,10 @@ def _led(
                 box = (min(near, near + side * width), base, max(near, near + side * width), base + height)
                 leader = (foot, (foot[0] + side * aside, base + height / 2))
                 out.append(Option(cost + 0.4 * lift + 0.3 * aside, box, line, inside, dots, leader))
-                aside = (lift - 0.4) / slope
+                aside = (lift - 0.6) / slope
                 middle = foot[0] + side * aside
                 box = (middle - width / 2, base, middle + width / 2, base + height)
-                leader = (foot, (middle, base - 0.4))
+                leader = (foot, (middle, base - 0.6))
                 out.append(Option(cost + 1.0 + 0.4 * lift + 0.3 * aside, box, line, inside, dots, leader))
     return out
 
@@ -276,9 +276,27 @@ class Search:
         return cost
 
     def solve(self) -> Solution:
-        """Best of sweeps, then of pairs of figures changed together, until nothing improves."""
-        count = len(self.figures)
-        chosen = [min(range(len(self.options[n])), key=lambda k, n=n: self.alone[n][k]) for n in range(count)]
+        """The best of two starts, each improved by sweeps and by pairs of figures changed together: every figure
+        at its own best place, and, where that leaves conflicts, figures fanned out from the middle."""
+        best = self._improved(self._starts(fanned=False))
+        if best.conflicts:
+            other = self._improved(self._starts(fanned=True))
+            best = other if other.cost < best.cost - 1e-6 else best
+        return best
+
+    def _starts(self, fanned: bool) -> list[int]:
+        middle = sum(f.span.low + f.span.high for f in self.figures) / (2 * len(self.figures) or 1)
+        chosen = []
+        for n, figure in enumerate(self.figures):
+            own = (figure.span.low + figure.span.high) / 2
+            costs = []
+            for k, option in enumerate(self.options[n]):
+                outward = (option.box[0] + option.box[2] - 2 * own) * (own - middle) >= -1e-9
+                costs.append(self.alone[n][k] + (0.0 if outward or not fanned else AMBIGUOUS))
+            chosen.append(min(range(len(costs)), key=lambda k, c=costs: c[k]))  # type: ignore[misc]
+        return chosen
+
+    def _improved(self, chosen: list[int]) -> Solution:
         for _ in range(6):
             changed = self._sweep(chosen)
             changed = self._sweep_pairs(chosen) or changed

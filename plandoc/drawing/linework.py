@@ -22,9 +22,9 @@ class StrokeLike(Protocol):
     point."""
 
     @property
-    def points(self) -> tuple[XY, ...]: ...  # noqa: D102
+    def points(self) -> tuple[XY, ...]: ...
     @property
-    def hidden(self) -> bool: ...  # noqa: D102
+    def hidden(self) -> bool: ...
 
 
 def lines_from_strokes(
