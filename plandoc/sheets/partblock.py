@@ -1,0 +1,439 @@
+"""One part drawn at one scale: heading, views in third-angle places, dimensions, notes, marks. Paper mm.
+
+The block is drawn round its own origin and moved to its place on the sheet afterwards.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from plandoc.drawing.boxes import grown, item_extent, line_segments, overlap, segment_meets_box, united
+from plandoc.drawing.dimension import place_dimensions
+from plandoc.drawing.dimension_request import DimensionRequest, NoteRequest
+from plandoc.drawing.display import XY, Circle, Extent, Group, Item, Line, Text, shifted, walk
+from plandoc.drawing.leaders import place_notes
+from plandoc.drawing.lettering import note_line_extent, note_line_items, note_line_width, wrap
+from plandoc.drawing.linework import centre_mark, centre_overshoot, grain_mark, hole_rooms, reference_mark
+from plandoc.drawing.style import Style
+from plandoc.geometry.bodies import Face, Point3
+from plandoc.geometry.hidden import trace
+from plandoc.geometry.solid import Solid
+from plandoc.geometry.strokes import Stroke
+from plandoc.model.entities import Feature, Model, Part
+from plandoc.quantity import shop_number, shop_text
+from plandoc.sheets.glyphs import letter_outlines
+from plandoc.sheets.partfaces import ABOVE, BELOW, LEFT, MAIN, REAR, RIGHT, FaceView, feature_box
+from plandoc.sheets.partnotes import feature_notes, heading_lines, note_target
+from plandoc.sheets.partviews import Measure, PartPlan
+from plandoc.sheets.tables import Column, Row, Table
+from plandoc.sheets.views import TITLE_HEIGHT, Placement, stroke_lines, title_width, view_group, view_title
+from plandoc.shopwork.names import edge_words, joined_names, mark_of
+
+GRAIN_LENGTH = 16.0
+LINE_ROOM = 2.0  # mm between the lines of a heading
+THIN = 2.0  # mm; a channel that prints narrower gets an arrow at its edge, not a dot
+NEAR = 0.02  # mm on paper
+LEAST_HEADING = 82.0  # mm that a heading may be wide even over a small part
+AXIS_LETTERS = "xyz"
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A part drawing at a scale. extent: the paper that it covers. crowded: remarks of the placers."""
+
+    mark: str
+    ratio: Fraction
+    items: tuple[Item, ...]
+    extent: Extent
+    crowded: tuple[str, ...] = ()
+
+    @property
+    def size(self) -> XY:
+        """Width and height (mm)."""
+        return self.extent[2] - self.extent[0], self.extent[3] - self.extent[1]
+
+    def moved_to(self, left: float, top: float) -> tuple[Item, ...]:
+        """Its items with the upper left corner there."""
+        return tuple(shifted(i, left - self.extent[0], top - self.extent[1]) for i in self.items)
+
+
+def covered(items: Iterable[Item]) -> Extent:
+    """The box round items. Raises ValueError for none."""
+    return united(e for i in items if (e := item_extent(i)) is not None)
+
+
+class PartDrawing:
+    """All that does not depend on the scale, computed once."""
+
+    def __init__(self, model: Model, plan: PartPlan, alike: Sequence[Part], solid: Solid, style: Style, room: XY) -> None:
+        self.model, self.plan, self.alike, self.style = model, plan, tuple(alike), style
+        self.part = plan.part
+        self.mark = mark_of(plan.part)
+        self.strokes: dict[str, tuple[Stroke, ...]] = {
+            view.place: trace([(self.part.path, solid)], view.projection, hidden=False) for view in plan.views
+        }
+        self.notes = feature_notes(plan, model.info.units)
+        self.places = {view.place for view in plan.views}
+        self.room = room
+        self._known: dict[Fraction, Block] = {}
+
+    def block(self, ratio: Fraction) -> Block:
+        """The drawing at a scale (paper over model), its heading over the views or at their left, whichever fills less
+        of the sheet's longer way."""
+        if ratio not in self._known:
+            items, crowded = self._views(ratio)
+            over, beside = (self._headed(ratio, items, crowded, way) for way in (True, False))
+            self._known[ratio] = min(over, beside, key=self._part_of_room)
+        return self._known[ratio]
+
+    def _part_of_room(self, block: Block) -> float:
+        return max(block.size[0] / self.room[0], block.size[1] / self.room[1])
+
+    def _views(self, ratio: Fraction) -> tuple[tuple[Item, ...], tuple[str, ...]]:
+        crowded: list[str] = []
+        drawn: dict[str, tuple[Group, Extent]] = {}
+        for view in self.plan.views:
+            group, extent, remarks = _View(self, view, ratio).drawn()
+            drawn[view.place] = (group, extent)
+            crowded += remarks
+        items = list(_arranged(drawn, self.style))
+        return (*items, *self._tables(covered(items))), tuple(crowded)
+
+    def _headed(self, ratio: Fraction, views: tuple[Item, ...], crowded: tuple[str, ...], over: bool) -> Block:
+        """The views with the heading over them or at their left."""
+        area = covered(views)
+        heading = self._heading(max(area[2] - area[0], LEAST_HEADING) if over else LEAST_HEADING)
+        box = covered([heading])
+        gap = self.style.view_clearance
+        if over:
+            moved = shifted(heading, area[0] - box[0], area[1] - gap - box[3])
+        else:
+            moved = shifted(heading, area[0] - 2 * gap - box[2], area[1] - box[1])
+        mark = mark_of(self.part)
+        group = Group("part", (moved, *views), f"part-{mark}", (("part", self.part.path), ("mark", mark)))
+        return Block(mark, ratio, (group,), covered([group]), crowded)
+
+    def _tables(self, views: Extent) -> list[Item]:
+        """Hole tables to the right of the views."""
+        rows, units = [], self.model.info.units
+        for place, holes in self.plan.tables:
+            view = self.plan.view(place)
+            columns = (
+                Column("HOLE"), Column("X", "end", stacked=True), Column("Y", "end", stacked=True),
+                Column("Ø", "end", stacked=True), Column("DEPTH", "end", stacked=True),
+            )  # fmt: skip
+            lines = []
+            for hole in holes:
+                feature = hole.feature
+                deep = shop_text(feature.depth, units) if feature.depth is not None and not feature.through else "THRU"
+                figures = (hole.x, hole.y, feature.diameter or Fraction(0))
+                lines.append(Row((hole.letter, *(shop_text(v, units) for v in figures), deep), (("hole", feature.id),)))
+            table = Table(columns, lines, self.style, 0.0, f"holes-{mark_of(self.part)}-{view.place}", fill=False)
+            rows.append(table.draw(views[2] + self.style.view_clearance, views[1]))
+        return list(rows)
+
+    def _heading(self, wide: float) -> Group:
+        """Mark in a circle, name, size, stock and work."""
+        style, size = self.style, self.style.height("note")
+        radius, label = style.balloon_radius, style.height("label")
+        mark = mark_of(self.part)
+        radius = max(radius, note_line_width(mark, label, True) / 2 + 1.2)
+        items: list[Item] = [
+            Circle("vis", (radius, radius), radius),
+            Text("label", (radius, radius + label / 2), mark, label, "middle", bold=True),
+        ]
+        left = 2 * radius + 4.0
+        name = joined_names([part.name for part in self.alike]).upper()
+        title = style.height("vtitle")
+        y = radius + title / 2
+        for line in wrap(name, title, wide - left, True):
+            items += note_line_items(line, (left, y), title, "vtitle", bold=True)
+            y += 1.6 * title
+        y += LINE_ROOM - 1.6 * title
+        for text in heading_lines(self.model, self.plan, self.alike):
+            for line in wrap(text, size, wide - left):
+                low, high = note_line_extent(line, (0.0, 0.0), size, stacked=True)[1::2]
+                y += max(-low, size)
+                items += note_line_items(line, (left, y), size, "note", stacked=True)
+                y += max(high, 0.0) + LINE_ROOM
+        return Group("heading", tuple(items), f"heading-{mark}", (("mark", mark), ("count", str(len(self.alike)))))
+
+
+class _View:
+    """One view of the part at a scale, with its outline's upper left corner at the origin."""
+
+    def __init__(self, drawing: PartDrawing, view: FaceView, ratio: Fraction) -> None:
+        self.drawing, self.view, self.ratio = drawing, view, ratio
+        self.part, self.style = drawing.part, drawing.style
+        scale = float(ratio)
+        box = self.part.box
+        xs = sorted(float(v) for v in (view.flat(box.lo)[0], view.flat(box.hi)[0]))
+        ys = sorted(float(v) for v in (view.flat(box.lo)[1], view.flat(box.hi)[1]))
+        self.place = Placement(view.projection, scale, (-xs[0] * scale, ys[1] * scale))
+        self.outline: Extent = (0.0, 0.0, (xs[1] - xs[0]) * scale, (ys[1] - ys[0]) * scale)
+        self.lines = stroke_lines(drawing.strokes[view.place], self.place)
+        self.ends = [point for line in self.lines for point in line.points]
+
+    def drawn(self) -> tuple[Group, Extent, list[str]]:
+        """The group, the paper it covers, and what is crowded."""
+        marks = [*self._centres(), *self._lettering(), *self._hole_letters()]
+        requests = [r for m in self.drawing.plan.measures if m.place == self.view.place and (r := self._request(m))]
+        dims = place_dimensions(self.outline, requests, self.style)
+        before: list[Item] = [*self.lines, *marks, *dims.groups]
+        lettering = [e for leaf in walk((*before,)) if isinstance(leaf, Text) and (e := item_extent(leaf))]
+        strokes = [leaf for leaf in walk((*before,)) if isinstance(leaf, Line)]
+        notes = place_notes(self.outline, self._note_requests(), self.style, lettering, strokes)
+        placed: list[Item] = [*before, *notes.groups]
+        placed += self._grain(placed)
+        placed += self._references(placed)
+        area = covered(placed)
+        title = self.title()
+        middle = (self.outline[0] + self.outline[2]) / 2
+        half = title_width(title, self.style) / 2
+        placed += view_title(title, self.ratio, middle, area[3], self.style)
+        extent = united([area, (middle - half, area[3], middle + half, area[3] + TITLE_HEIGHT)])
+        name = f"{mark_of(self.part)}-{self.view.place}"
+        group = view_group(name, self.part.path, self.place, self.ratio, placed, _side_word(self.view))
+        return group, extent, [*dims.crowded, *notes.crowded]
+
+    def title(self) -> str:
+        """The face in the trade's words."""
+        return edge_words(self.part, self.view.face).upper()
+
+    # --- dimensions --------------------------------------------------------------------------------------------
+
+    def _request(self, measure: Measure) -> DimensionRequest | None:
+        if measure.kind == "table":
+            return None
+        axis = self.view.paper_axis(measure.axis)
+        side = self._side(measure, axis)
+        number = shop_number(measure.hi - measure.lo, self.drawing.model.info.units)
+        lo, hi = (self._end(measure, plane, axis, side) for plane in (measure.lo, measure.hi))
+        return DimensionRequest(
+            axis, lo, hi, measure.hi - measure.lo, number, measure.kind, side,
+            self._names(measure), AXIS_LETTERS[measure.axis], measure.count,
+        )  # fmt: skip
+
+    def _names(self, measure: Measure) -> tuple[str, str]:
+        """What stands at the low and the high end: a face of the part, or a feature."""
+        names = []
+        for plane, side in ((measure.lo, -1), (measure.hi, 1)):
+            if plane == (self.part.box.lo if side < 0 else self.part.box.hi)[measure.axis]:
+                names.append(f"{self.part.path}.{Face(measure.axis, side).name}")
+            else:
+                names.append(measure.features[0] if measure.features else self.part.path)
+        return names[0], names[1]
+
+    def _own(self, measure: Measure) -> list[Feature]:
+        return [f for f in self.part.features if f.id in measure.features]
+
+    def _side(self, measure: Measure, axis: str) -> str:
+        """The side of the view on which the measure stands: away from a neighbouring view, near its feature."""
+        places = self.drawing.places
+        if axis == "x":
+            usual, other = ("below", "above") if self.view.place in (MAIN, BELOW) and BELOW not in places else ("above", "below")
+            if self.view.place == ABOVE:
+                usual, other = "above", "below"
+            elif self.view.place in (BELOW, REAR):
+                usual, other = "below", "above"
+        else:
+            usual, other = ("right", "left") if LEFT in places or self.view.place == RIGHT else ("left", "right")
+            if self.view.place == LEFT:
+                usual, other = "left", "right"
+        if measure.kind == "overall" or self.view.place != MAIN:
+            return usual
+        across = 1 if axis == "x" else 0
+        spots = [self.place.spot(f.centre)[across] for f in self._own(measure) if f.centre is not None]
+        if not spots:
+            return usual
+        far = self.outline[2 + across] - sum(spots) / len(spots)
+        near = sum(spots) / len(spots)
+        high = {"below": far, "above": near, "left": near, "right": far}
+        return other if high[other] < high[usual] / 2 else usual
+
+    def _end(self, measure: Measure, plane: Fraction, axis: str, side: str) -> XY:
+        """The point on paper where the extension line of one end takes off."""
+        point = [Fraction(0)] * 3
+        point[measure.axis] = plane
+        at = self.place.spot((point[0], point[1], point[2]))
+        along, across = (at[0], 1) if axis == "x" else (at[1], 0)
+        towards = 1 if side in ("below", "right") else -1
+        levels: list[float] = []
+        for feature in self._own(measure):
+            if feature.centre is not None and feature.centre[measure.axis] == plane:
+                spot = self.place.spot(feature.centre)
+                radius = float((feature.diameter or Fraction(0)) * self.ratio / 2)
+                room = centre_overshoot(radius, self.style) if radius else 0.0
+                levels.append(spot[across] + towards * (radius + room))
+        if not levels:
+            levels = [p[across] for p in self.ends if abs(p[1 - across] - along) < NEAR]
+        edge = self.outline[2 + across] if towards > 0 else self.outline[across]
+        level = max(levels, key=lambda v: v * towards) if levels else edge
+        return (along, level) if axis == "x" else (level, along)
+
+    # --- notes and marks ---------------------------------------------------------------------------------------
+
+    def _note_requests(self) -> list[NoteRequest]:
+        requests = []
+        for note in self.drawing.notes:
+            if note.place != self.view.place:
+                continue
+            spots = [(self.place.spot(note_target(self.drawing.plan, self.view, f)), f) for f in note.features]
+            spot, feature = max(spots, key=lambda row: (row[0][0] - row[0][1], row[1].id))
+            radius = float((feature.diameter or Fraction(0)) * self.ratio / 2)
+            end = "arrow" if note.round or self._thin(feature) else "dot"
+            requests.append(NoteRequest(spot, note.lines, radius, end, feature.id))
+        return requests
+
+    def _thin(self, feature: Feature) -> bool:
+        box = feature_box(feature)
+        inside = box.common(self.part.box) if box is not None else None
+        if inside is None:
+            return False
+        x0, y0, x1, y1 = self.place.extent(inside)
+        return min(x1 - x0, y1 - y0) < THIN
+
+    def _holes(self) -> list[Feature]:
+        own = [s.feature for s in self.drawing.plan.shapes if s.place == self.view.place]
+        return [f for f in own if f.diameter is not None and f.centre is not None]
+
+    def _centres(self) -> list[Item]:
+        holes = self._holes()
+        spots = [self.place.spot(_centre(f)) for f in holes]
+        radii = [float((f.diameter or Fraction(0)) * self.ratio / 2) for f in holes]
+        items: list[Item] = []
+        for spot, radius, room in zip(spots, radii, hole_rooms(spots, radii), strict=True):
+            items += centre_mark(spot, radius, self.style, room)
+        return items
+
+    def _hole_letters(self) -> list[Item]:
+        items: list[Item] = []
+        size = self.style.height("note")
+        for place, holes in self.drawing.plan.tables:
+            if place != self.view.place:
+                continue
+            for hole in holes:
+                x, y = self.place.spot(_centre(hole.feature))
+                radius = float((hole.feature.diameter or Fraction(0)) * self.ratio / 2) * 0.7071 + 0.8
+                items.append(Text("note", (x + radius, y - radius), hole.letter, size))
+        return items
+
+    def _lettering(self) -> list[Item]:
+        items: list[Item] = []
+        for shape in self.drawing.plan.shapes:
+            feature = shape.feature
+            if shape.place != self.view.place or not feature.text or feature.centre is None or feature.height is None:
+                continue
+            along = (1.0, 0.0)
+            if feature.reading is not None:
+                along = _paper_direction(self.view, feature.reading)
+            spot = self.place.spot(feature.centre)
+            items += letter_outlines(feature.text, spot, float(feature.height * self.ratio), along)
+        return items
+
+    def _grain(self, placed: Sequence[Item]) -> tuple[Item, ...]:
+        """The grain mark at the most central free place inside the main view."""
+        if self.view.place != MAIN or not self.part.stock.grain:
+            return ()
+        flat = self.view.right.axis == self.part.length_axis
+        x0, y0, x1, y1 = self.outline
+        spots = [(i / 12, j / 12) for i in range(1, 12) for j in range(1, 12)]
+        spots.sort(key=lambda s: (abs(s[0] - 0.5) + abs(s[1] - 0.5), s))
+        for u, v in spots:
+            mark = grain_mark((x0 + u * (x1 - x0), y0 + v * (y1 - y0)), GRAIN_LENGTH, flat, self.style)
+            box = united(e for i in mark if (e := item_extent(i)) is not None)
+            inside = x0 + 1 <= box[0] and y0 + 1 <= box[1] and box[2] <= x1 - 1 and box[3] <= y1 - 1
+            if inside and _free(grown(box, 1.5), placed):
+                return (Group("grain", mark),)
+        return ()
+
+    def _references(self, placed: Sequence[Item]) -> list[Item]:
+        """Marks of the reference faces that are seen as edges in this view."""
+        items: list[Item] = []
+        for axis, kind in ((self.part.thickness_axis, "face"), (self.part.width_axis, "edge")):
+            paper = self.view.paper_axis(axis)
+            if not paper:
+                continue
+            toward = _paper_direction(self.view, Face(axis, self.part.datum[axis]))
+            x0, y0, x1, y1 = self.outline
+            if min(x1 - x0, y1 - y0) < 3.2:
+                continue
+            for u in (0.5, 0.44, 0.56, 0.38, 0.62, 0.3, 0.7, 0.22, 0.78, 0.15, 0.85):
+                if paper == "x":
+                    at = (x1 if toward[0] > 0 else x0, y0 + u * (y1 - y0))
+                else:
+                    at = (x0 + u * (x1 - x0), y1 if toward[1] > 0 else y0)
+                mark = reference_mark(at, (-toward[0], -toward[1]), self.style, kind)
+                box = united(e for i in mark if (e := item_extent(i)) is not None)
+                inner = (box[0] + toward[0] * -0.3, box[1] + toward[1] * -0.3, box[2] - toward[0] * 0.3, box[3] - toward[1] * 0.3)
+                if self._on_outline(at, paper) and _free(inner, placed):
+                    items += mark
+                    break
+        return items
+
+    def _on_outline(self, at: XY, paper: str) -> bool:
+        """Whether an edge of the part is drawn there."""
+        reach = 1.6
+        box = (
+            (at[0] - 0.05, at[1] - reach, at[0] + 0.05, at[1] + reach)
+            if paper == "x"
+            else (at[0] - reach, at[1] - 0.05, at[0] + reach, at[1] + 0.05)
+        )
+        return any(segment_meets_box(p, q, box) for line in self.lines for p, q in line_segments(line))
+
+
+def _free(box: Extent, placed: Sequence[Item]) -> bool:
+    for leaf in walk((*placed,)):
+        if isinstance(leaf, Line):
+            if any(segment_meets_box(p, q, box) for p, q in line_segments(leaf)):
+                return False
+        else:
+            extent = item_extent(leaf)
+            if extent is not None and overlap(extent, box):
+                return False
+    return True
+
+
+def _centre(feature: Feature) -> Point3:
+    assert feature.centre is not None
+    return feature.centre
+
+
+def _paper_direction(view: FaceView, face: Face) -> XY:
+    """A direction of the world on paper, y downwards."""
+    if face.axis == view.right.axis:
+        return float(face.side * view.right.side), 0.0
+    if face.axis == view.up.axis:
+        return 0.0, float(-face.side * view.up.side)
+    return 1.0, 0.0
+
+
+def _side_word(view: FaceView) -> str:
+    return {MAIN: "front", ABOVE: "top", BELOW: "bottom", LEFT: "left", RIGHT: "right", REAR: "rear"}[view.place]
+
+
+def _arranged(drawn: dict[str, tuple[Group, Extent]], style: Style) -> tuple[Item, ...]:
+    """The views moved apart until neither they nor what belongs to them touch."""
+    group, main = drawn[MAIN]
+    items: list[Item] = [group]
+    gap = style.view_clearance
+    if ABOVE in drawn:
+        group, box = drawn[ABOVE]
+        items.append(shifted(group, 0.0, main[1] - gap - box[3]))
+    bottom = main[3]
+    for place in (BELOW, REAR):
+        if place in drawn:
+            group, box = drawn[place]
+            items.append(shifted(group, 0.0, bottom + gap - box[1]))
+            bottom += gap + box[3] - box[1]
+    if LEFT in drawn:
+        group, box = drawn[LEFT]
+        items.append(shifted(group, main[0] - gap - box[2], 0.0))
+    if RIGHT in drawn:
+        group, box = drawn[RIGHT]
+        items.append(shifted(group, main[2] + gap - box[0], 0.0))
+    return tuple(items)
+
+

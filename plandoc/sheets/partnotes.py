@@ -1,0 +1,157 @@
+"""The words on a part drawing: leader notes of holes and channels, and the heading with what is done on the part."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from plandoc.geometry.bodies import Face, Point3
+from plandoc.model.entities import Feature, Model, Part
+from plandoc.quantity import Units, shop_text
+from plandoc.sheets.partfaces import FaceView, feature_box
+from plandoc.sheets.partviews import PartPlan, Shape
+from plandoc.shopwork.names import edge_words, joined_names, mark_of, piece_count, stock_words
+
+WORK_WORDS = {"pin hole": "shelf-pin hole"}
+
+
+@dataclass(frozen=True, slots=True)
+class FeatureNote:
+    """A note for features that are alike. lines: its text, figures as a/b. features: those it speaks of, the first is
+    the one that the leader may point to."""
+
+    place: str
+    lines: tuple[str, ...]
+    features: tuple[Feature, ...]
+    round: bool
+
+
+def feature_notes(plan: PartPlan, units: Units) -> tuple[FeatureNote, ...]:
+    """One note for all features of a view that read alike, with their count."""
+    found: dict[tuple[str, tuple[str, ...]], list[Feature]] = {}
+    tabled = {hole.feature.id for _, holes in plan.tables for hole in holes}
+    for shape in plan.shapes:
+        lines = note_lines(shape, units)
+        if lines and shape.feature.id not in tabled:
+            found.setdefault((shape.place, lines), []).append(shape.feature)
+    notes = []
+    for (place, lines), features in found.items():
+        count = f"{len(features)}X " if len(features) > 1 else ""
+        text = (count + lines[0], *lines[1:])
+        notes.append(FeatureNote(place, text, tuple(features), features[0].diameter is not None))
+    return tuple(notes)
+
+
+def note_lines(shape: Shape, units: Units) -> tuple[str, ...]:
+    """The note of one feature without its count; empty where its dimensions say all."""
+    feature = shape.feature
+    more = (feature.note.upper(),) if feature.note else ()
+    deep = f" ↧{shop_text(shape.deep, units)}" if shape.deep is not None else ""
+    if feature.diameter is not None:
+        return (f"Ø{shop_text(feature.diameter, units)}{deep or ' THRU'}", *more)
+    if feature.text:
+        high = f"{shop_text(feature.height, units)} HIGH" if feature.height is not None else ""
+        return (f"“{feature.text}”", (high + deep).strip(), *more)
+    if shape.wide is not None:
+        wide = shop_text(shape.wide.hi - shape.wide.lo, units)
+        return (f"{feature.kind.upper()} {wide} WIDE{deep}", *more)
+    if shape.deep is not None:
+        return (feature.kind.upper() + deep, *more)
+    return more
+
+
+def note_target(plan: PartPlan, view: FaceView, feature: Feature) -> Point3:
+    """The world point that a leader to the feature aims at: the centre of round work, else a place in its area."""
+    if feature.centre is not None:
+        return feature.centre
+    box = feature_box(feature)
+    inside = box.common(plan.part.box) if box is not None else None
+    area = inside or plan.part.box
+    point = [(area.lo[axis] + area.hi[axis]) / 2 for axis in range(3)]
+    across, up = view.right.axis, view.up.axis
+    if area.size(across) > area.size(up):  # a channel that runs along the sheet: near its right end
+        near, far = (area.hi, area.lo) if view.right.side > 0 else (area.lo, area.hi)
+        point[across] = near[across] + (far[across] - near[across]) / 8
+    return point[0], point[1], point[2]
+
+
+def heading_lines(model: Model, plan: PartPlan, alike: Sequence[Part]) -> tuple[str, ...]:
+    """What stands under the part's name: count and size, stock and grain, reference faces, the work on it."""
+    part, units = plan.part, model.info.units
+    size = " × ".join(shop_text(s, units) for s in (part.thickness, part.width, part.length))
+    count = piece_count(alike)
+    lines = [f"{count} REQUIRED — {size}  T × W × L"]
+    grain = "GRAIN ALONG LENGTH" if part.stock.grain else "NO GRAIN DIRECTION"
+    lines.append(f"{stock_words(part.stock, units).upper()}, {grain}")
+    reference = [Face(axis, part.datum[axis]) for axis in (part.thickness_axis, part.width_axis, part.length_axis)]
+    lines.append("REFERENCE: " + ", ".join(edge_words(part, face).upper() for face in reference))
+    if part.mirrors:
+        lines.append(f"MIRRORS {_named(model, part.mirrors).upper()}")
+    lines += work_lines(model, part, units)
+    if part.note:
+        lines.append(part.note.upper())
+    return tuple(lines)
+
+
+def work_lines(model: Model, part: Part, units: Units) -> list[str]:
+    """What is done on the part and which part each joint is for."""
+    groups: dict[str, list[Feature]] = {}
+    for feature in part.features:
+        kind = feature.kind if feature.cuts or feature.text or not feature.adds else "tongue"
+        groups.setdefault(kind, []).append(feature)
+    lines = []
+    for kind, features in groups.items():
+        mates = list(dict.fromkeys(f.mate for f in features if f.mate))
+        if kind == "tongue":
+            lines.append(_tongues(model, part, features, units))
+            continue
+        count = f"{len(features)} " if len(features) > 1 else ""
+        word = _plural(WORK_WORDS.get(kind, kind), len(features))
+        what = f"{count}{word}".upper()
+        lines.append(what + (f" FOR {_mates(model, mates).upper()}" if mates else ""))
+    return [line for line in lines if line]
+
+
+def _plural(word: str, count: int) -> str:
+    if count == 1 or word.endswith("ing"):
+        return word
+    return word + ("es" if word.endswith(("o", "ch", "sh", "s", "x")) else "s")
+
+
+def _tongues(model: Model, part: Part, features: Sequence[Feature], units: Units) -> str:
+    """How far the part enters its mates, and its size between the shoulders."""
+    enters = []
+    for feature in features:
+        box = feature_box(feature)
+        if box is None:
+            continue
+        deep = [
+            part.shoulder.lo[a] - box.lo[a] if box.lo[a] < part.shoulder.lo[a] else box.hi[a] - part.shoulder.hi[a]
+            for a in range(3)
+        ]
+        by = max(deep, default=Fraction(0))
+        if by > 0:
+            enters.append(f"{_mates(model, [feature.mate] if feature.mate else [])} {shop_text(by, units)}".strip())
+    between = [
+        shop_text(part.shoulder.size(axis), units)
+        for axis in (part.length_axis, part.width_axis)
+        if part.shoulder.size(axis) != part.box.size(axis)
+    ]
+    if not enters:
+        return ""
+    return f"ENTERS {', '.join(enters).upper()}; {' × '.join(between)} BETWEEN SHOULDERS"
+
+
+def _mates(model: Model, paths: Sequence[str]) -> str:
+    """`bottom, fixed shelf (C)`: mates of one mark together."""
+    groups: dict[str, list[str]] = {}
+    known = {part.path: part for part in model.parts}
+    for path in paths:
+        mate = known.get(path)
+        groups.setdefault(mark_of(mate) if mate else "", []).append(mate.name if mate else path.replace("_", " "))
+    return ", ".join(f"{joined_names(names)} ({mark})" if mark else joined_names(names) for mark, names in groups.items())
+
+
+def _named(model: Model, path: str) -> str:
+    return _mates(model, [path])
