@@ -52,8 +52,7 @@ def mesh_edges(vertices: Floats, triangles: Ints, face_ids: Ints) -> MeshEdges:
     angle = np.arctan2(sine, (n_left * n_right).sum(axis=1))
     degenerate = (size[left] <= NO_AREA) | (size[right] <= NO_AREA)
     any_bent = bent[left] | bent[right]
-    same_face = face_ids[left] == face_ids[right]
-    apart = (angle > FLAT) & ~same_face & ~degenerate
+    apart = (angle > FLAT) & ~degenerate
     soft = apart & any_bent & (angle < TANGENT)
     hard = apart & ~soft
 

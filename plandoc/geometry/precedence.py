@@ -116,7 +116,8 @@ def _on_one_line(line: list[Fragment], ux: float, uy: float, hidden: bool) -> li
         if chosen and chosen[-1][1] == lo and _continues(chosen[-1][2], best):
             before = chosen[-1][2]
             joined = best._replace(
-                lo=before.lo, z_lo=before.z_lo, z_hi=best.depth(hi), hi=hi, kind=min(before.kind, best.kind)
+                lo=before.lo, z_lo=before.z_lo, z_hi=best.depth(hi), hi=hi,
+                body=min(before.body, best.body), kind=min(before.kind, best.kind),
             )
             chosen[-1] = (chosen[-1][0], hi, joined)
         else:

@@ -28,7 +28,8 @@ Bounds = tuple[tuple[float, float, float], tuple[float, float, float]]
 
 GRID = 1e7  # steps in a mm
 ON_PLANE = 1e-6  # mm
-HALVES = 1 << 24  # number of the prism that halves a solid, above those that build it
+HALVES = 1 << 14  # number of the prism that halves a solid, above those that build it
+MOST_SIDES = 4000
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,9 @@ def _prism_manifold(prism: Prism, number: int) -> Manifold:
     triangles = np.concatenate([low, high, wall_a, wall_b])
     if prism.axis == 1:  # (across, up, back) is a left-handed frame
         triangles = triangles[:, ::-1]
-    # face id: a number unique in the solid, then the axis and whether the face is a chord of an arc
+    # face id, below 2**31: a number unique in the solid, then whether the face is a chord of an arc, and the axis
+    if number >= 4 * HALVES or n > MOST_SIDES:
+        raise ValueError(f"too many faces: {n} sides, prism {number}")
     base = number * 4096
     bent = np.array(curved, dtype=np.int64)
     side = (base + 2 + here) * 8 + bent * 4 + prism.axis
