@@ -45,14 +45,15 @@ def bar_scales(scales: tuple[Fraction, ...], area: Extent, units: Units, style: 
     size = style.height("tbtxt")
     ordered = sorted(set(scales))
     band = area[3] - area[1] < 5 * size
-    rows = min(len(ordered), 1 if band and len(ordered) <= 3 else 2 if band else 3)
+    top = area[1] + (0.0 if band else 2 * size)
+    most = int((area[3] - top) / (2.1 * size))
+    rows = min(len(ordered), 1 if band and len(ordered) <= 3 else most)
     columns = -(-len(ordered) // rows)
     note_room = text_width(NOTE, size) + 3 * GAP if band else 0.0
     left, right = area[0] + GAP + note_room, area[2] - GAP
     wide = (right - left) / columns
     names = max(text_width(ratio(scale), size) for scale in ordered)
-    top = area[1] + (0.0 if band else 2 * size)
-    step = (area[3] - top) / (rows if band else 3)
+    step = (area[3] - top) / (rows if band else max(rows, 3))
     longest = min(LONGEST, wide - names - 4 * GAP - text_width("000 mm", size))
     items: list[Item] = [_note(area, band, size, style)]
     for number, scale in enumerate(ordered):

@@ -10,9 +10,9 @@ from plandoc.model.entities import PlanInfo
 
 BLOCK_WIDTH = 180.0  # ISO 7200, from memory
 BARS_LEAST = 58.0  # width that bar scales need beside the title block
-BAR_BAND = 11.0
+BAR_BAND = 4.4  # of the small words' height
 CLEAR = 3.0
-PAD_TOP, PAD_MIDDLE, PAD_BOTTOM = 0.85, 1.5, 1.35
+PAD_TOP, PAD_MIDDLE, PAD_BOTTOM = 0.34, 0.6, 0.54  # of the small words' height
 VALUE_HEIGHT = 3.0
 REVISION_WIDTH = 110.0
 
@@ -30,12 +30,12 @@ class Layout:
 
 def row_height(style: Style) -> float:
     """One row of the title block: a small word over its entry (mm)."""
-    return PAD_TOP + style.height("tbtxt") + PAD_MIDDLE + value_height(style) + PAD_BOTTOM
+    return style.height("tbtxt") * (1 + PAD_TOP + PAD_MIDDLE + PAD_BOTTOM) + value_height(style)
 
 
 def value_height(style: Style) -> float:
     """Cap height of an entry of the title block (mm)."""
-    return max(VALUE_HEIGHT, style.height("tbtxt"))
+    return max(VALUE_HEIGHT, 1.2 * style.height("tbtxt"))
 
 
 def sheet_layout(info: PlanInfo, style: Style) -> Layout:
@@ -53,7 +53,7 @@ def sheet_layout(info: PlanInfo, style: Style) -> Layout:
         bars = (frame[0], block[1], block[0], frame[3])
         bottom = block[1]
     else:
-        bars = (frame[0], block[1] - BAR_BAND, frame[2], block[1])
+        bars = (frame[0], block[1] - BAR_BAND * style.height("tbtxt"), frame[2], block[1])
         bottom = bars[1]
     space = (frame[0] + CLEAR, frame[1] + CLEAR, frame[2] - CLEAR, bottom - CLEAR)
     return Layout((width, height), frame, block, bars, space)

@@ -111,6 +111,7 @@ class _Cells:
 
     def __init__(self, style: Style) -> None:
         self.style = style
+        self.top, self.bottom = PAD_TOP * style.height("tbtxt"), PAD_BOTTOM * style.height("tbtxt")
         self.items: list[Item] = []
 
     def entry(self, cell: Extent, label: str, value: str, bold: bool = True) -> None:
@@ -118,10 +119,10 @@ class _Cells:
         small = self.style.height("tbtxt")
         room = cell[2] - cell[0] - 2 * SIDE
         words, high = fitted(label, small, room, self.style.minimum_height)
-        self.text((cell[0] + SIDE, cell[1] + PAD_TOP + small), words, high)
+        self.text((cell[0] + SIDE, cell[1] + self.top + small), words, high)
         value = printable(value) or NONE
         words, high = fitted(value, value_height(self.style), room, self.style.minimum_height, bold)
-        self.text((cell[0] + SIDE, cell[3] - PAD_BOTTOM), words, high, bold=bold)
+        self.text((cell[0] + SIDE, cell[3] - self.bottom), words, high, bold=bold)
 
     def alone(self, cell: Extent, value: str, size: float, role: str = "tbtxt") -> None:
         """An entry without a word, at mid height; a long one in two lines."""
@@ -146,22 +147,22 @@ class _Cells:
         words, high = fitted(
             f"{projection} angle".capitalize(), small, cell[2] - cell[0] - 2 * SIDE, self.style.minimum_height
         )
-        self.text((x, cell[3] - PAD_BOTTOM), words, high, anchor="middle")
-        room = (cell[2] - cell[0] - 2 * SIDE, cell[3] - cell[1] - small - PAD_BOTTOM - 2 * PAD_TOP)
+        self.text((x, cell[3] - self.bottom), words, high, anchor="middle")
+        room = (cell[2] - cell[0] - 2 * SIDE, cell[3] - cell[1] - small - self.bottom - 2 * self.top)
         unit, rest = symbol_size(1.0), symbol_size(0.0)
         diameter = min((r - o) / (u - o) for r, u, o in zip(room, unit, rest, strict=True))
-        self.items.append(projection_symbol((x, cell[1] + PAD_TOP + room[1] / 2), diameter, projection))
+        self.items.append(projection_symbol((x, cell[1] + self.top + room[1] / 2), diameter, projection))
 
     def sheet_number(self, cell: Extent, code: str, number: int, count: int) -> None:
         """The sheet's code, large, over `sheet n of m`."""
         x, small = (cell[0] + cell[2]) / 2, self.style.height("tbtxt")
         room = cell[2] - cell[0] - 2 * SIDE
-        self.text((x, cell[1] + PAD_TOP + small), "Sheet", small, anchor="middle")
+        self.text((x, cell[1] + self.top + small), "Sheet", small, anchor="middle")
         words, high = fitted(code, 1.3 * self.style.height("title"), room, self.style.minimum_height, bold=True)
-        middle = (cell[1] + PAD_TOP + small + cell[3] - PAD_BOTTOM - value_height(self.style)) / 2
+        middle = (cell[1] + self.top + small + cell[3] - self.bottom - value_height(self.style)) / 2
         self.text((x, middle + high / 2), words, high, bold=True, anchor="middle")
         words, high = fitted(f"{number} of {count}", value_height(self.style), room, self.style.minimum_height)
-        self.text((x, cell[3] - PAD_BOTTOM), words, high, anchor="middle")
+        self.text((x, cell[3] - self.bottom), words, high, anchor="middle")
 
     def text(
         self, at: XY, text: str, size: float, bold: bool = False, anchor: str = "start", role: str = "tbtxt"
