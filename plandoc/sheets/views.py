@@ -15,12 +15,14 @@ from numpy.typing import NDArray
 
 from plandoc.drawing.display import XY, Extent, Group, Item, Line, Text
 from plandoc.drawing.lettering import text_width
+from plandoc.drawing.scales import ratio, scale_name
 from plandoc.drawing.style import Style
 from plandoc.geometry.bodies import Box, Point3
 from plandoc.geometry.hidden import trace
 from plandoc.geometry.solid import Solid
 from plandoc.geometry.strokes import Stroke
 from plandoc.geometry.view import Projection
+from plandoc.quantity import Units
 
 Floats = NDArray[np.float64]
 
@@ -28,11 +30,6 @@ TITLE_DROP = 9.0  # mm from a view with its dimensions to the base line of its t
 SCALE_DROP = 6.5  # mm from the title's base line to that of the scale
 TITLE_HEIGHT = TITLE_DROP + SCALE_DROP + 2.0
 SLACK = 1e-4  # mm of the model
-
-
-def ratio_text(ratio: Fraction) -> str:
-    """`1:8`, `1:1`, `2:1`: paper to model."""
-    return f"{ratio.numerator}:{ratio.denominator}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,16 +137,18 @@ def picture_group(
 
 def view_group(id: str, part: str, place: Placement, scale: Fraction, items: Sequence[Item], proj: str = "") -> Group:
     """One orthographic view with what belongs to it."""
-    attrs = (("part", part), ("proj", proj or place.view.name), ("scale", ratio_text(scale)))
+    attrs = (("part", part), ("proj", proj or place.view.name), ("scale", ratio(scale)))
     return Group("view", tuple(items), id=id, attrs=attrs)
 
 
-def view_title(title: str, scale: Fraction | None, middle: float, under: float, style: Style) -> tuple[Item, ...]:
+def view_title(
+    title: str, scale: Fraction | None, middle: float, under: float, style: Style, units: Units | None = None
+) -> tuple[Item, ...]:
     """A title centred at x = middle, below y = under, with the scale on the next line."""
     size = style.height("vtitle")
     items: list[Item] = [Text("vtitle", (middle, under + TITLE_DROP), title, size, "middle", bold=True)]
     if scale is not None:
-        note = f"SCALE {ratio_text(scale)}"
+        note = f"SCALE {scale_name(scale, units) if units else ratio(scale)}"
         items.append(Text("note", (middle, under + TITLE_DROP + SCALE_DROP), note, style.height("note"), "middle"))
     return tuple(items)
 
@@ -214,15 +213,17 @@ def seen_points(path: str, bodies: Sequence[tuple[str, Solid]], view: Projection
     spread = [(i, j) for i in range(1, 10) for j in range(1, 10 - i)]
     weights = np.array([(1 - (i + j) / 10, i / 10, j / 10) for i, j in spread])
     points = np.einsum("kc,mcd->mkd", weights, triangles[order]).reshape(-1, 3)
+    share = np.repeat(area[order], len(spread))
     others = [b for b in bodies if b[0] != path] + [(path, solid)]
-    open_points = points[~hidden_behind(points, others, view)]
-    if not len(open_points):
+    seen = ~hidden_behind(points, others, view)
+    if not seen.any():
         return ()
-    flat = view.flat(open_points)
+    flat, share = view.flat(points[seen]), share[seen]
     size = float(np.sqrt(area.sum())) or 1.0
     distance = np.linalg.norm(flat[:, None] - flat[None, :], axis=2)
-    crowd = (distance < size / 4).sum(axis=1)
-    ranked = sorted(range(len(flat)), key=lambda k: (-int(crowd[k]), round(float(flat[k, 0]), 3), round(float(flat[k, 1]), 3)))
+    crowd = np.round(((distance < size / 4) * share[None, :]).sum(axis=1), 3)
+    good = [k for k in range(len(flat)) if crowd[k] >= 0.6 * crowd.max()]
+    ranked = sorted(good, key=lambda k: (-float(crowd[k]), round(float(flat[k, 0]), 3), round(float(flat[k, 1]), 3)))
     chosen: list[XY] = []
     for k in ranked:
         here = (round(float(flat[k, 0]), 4), round(float(flat[k, 1]), 4))

@@ -1,0 +1,429 @@
+"""Elevations of the whole: front, right side and plan, projected from each other, with the sizes of the whole.
+
+Third or first angle as the plan says. Each figure stands once: heights and widths in the front view, depths in the
+side view.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from plandoc.drawing.boxes import item_extent
+from plandoc.drawing.dimension import place_dimensions
+from plandoc.drawing.dimension_request import DimensionRequest
+from plandoc.drawing.display import Extent, Group, Item, Text
+from plandoc.drawing.draft import Draft
+from plandoc.drawing.lettering import note_line_items
+from plandoc.drawing.linework import centre_mark, cutting_plane
+from plandoc.drawing.scales import listed_scales
+from plandoc.geometry.bodies import ACROSS, BACK, UP, Box, Disc, Face
+from plandoc.geometry.hidden import trace
+from plandoc.geometry.strokes import EDGE, Stroke
+from plandoc.geometry.view import FRONT, RIGHT, TOP, Projection
+from plandoc.model.entities import Model
+from plandoc.quantity import shop_text
+from plandoc.sheets.context import SheetContext
+from plandoc.sheets.levels import (
+    MATCH,
+    Edge,
+    Gap,
+    chain,
+    edge_at,
+    face_edge,
+    facings,
+    levels,
+    picture_axis,
+    requests,
+    thin_axis,
+    uprights,
+)
+from plandoc.sheets.registry import SheetKind
+from plandoc.sheets.section_plan import Cut, section_cuts
+from plandoc.sheets.views import (
+    TITLE_HEIGHT,
+    Placement,
+    moved_bodies,
+    stroke_lines,
+    view_group,
+    view_title,
+)
+
+ORDER = 100
+MARK_ROOM = 10.0  # mm outside the outline for the ends of a cutting plane
+LETTER_ROOM = 16.0  # mm from a cutting plane to the far side of its letter
+SMALL_MEMBER = 4.0  # mm on paper; the one member of a chain under this is the one that is left out
+LEAST_MEMBER = 1.2  # mm on paper between the edges of a chain
+SENSIBLE = 62.0  # mm: the larger of width and height in front prints at least so, else the plan gets its own sheet
+SHORT_HIDDEN = 3.0  # mm on paper; shorter hidden lines tell nothing
+MOST_HIDDEN = 60
+TITLES = {"front": "FRONT", "right": "RIGHT SIDE", "top": "TOP"}
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """One view to draw: its strokes, and the world axes' edges it dimensions, as (axis, side, gaps, kind)."""
+
+    view: Projection
+    strokes: tuple[Stroke, ...]
+    cuts: tuple[Cut, ...]
+    notes: tuple[str, ...] = ()
+
+
+def compose(ctx: SheetContext) -> tuple[Draft, ...]:
+    """One sheet with three views, or two where they would print too small together."""
+    sketch = _Sketch(ctx)
+    together = sketch.fit(("front", "right", "top"))
+    box = sketch.box
+    if together is not None and max(box.size(ACROSS), box.size(UP)) * together >= SENSIBLE:
+        return (_draft(sketch, "2.1", "Elevations", ("front", "right", "top"), together),)
+    apart = sketch.fit(("front", "right")) or listed_scales(ctx.model.info.units)[-1]
+    if together is not None and apart <= together:
+        return (_draft(sketch, "2.1", "Elevations", ("front", "right", "top"), together),)
+    first = _draft(sketch, "2.1", "Elevations", ("front", "right"), apart)
+    sketch.alone = True
+    scale = sketch.fit(("top",)) or apart
+    return (first, _draft(sketch, "2.2", "Plan", ("top",), scale))
+
+
+def wanted(ctx: SheetContext) -> bool:
+    """Whether anything has a place."""
+    return bool(ctx.model.placed)
+
+
+def _draft(sketch: _Sketch, code: str, title: str, names: tuple[str, ...], scale: Fraction) -> Draft:
+    return Draft("elevations", code, title, sketch.draw(names, scale), (scale,))
+
+
+@dataclass(frozen=True, slots=True)
+class _Bands:
+    """Room (mm) round a view's outline."""
+
+    left: float
+    above: float
+    right: float
+    below: float
+
+
+class _Sketch:
+    """The views of one piece: traced once, laid out at any scale."""
+
+    def __init__(self, ctx: SheetContext) -> None:
+        self.ctx = ctx
+        self.model = ctx.model
+        box = ctx.model.box
+        assert box is not None
+        self.box: Box = box
+        self.alone = False  # the plan stands on a sheet of its own
+        self.third = ctx.model.info.projection != "first"
+        bodies = moved_bodies(ctx.solids, tuple(p.path for p in ctx.model.placed))
+        cuts = section_cuts(ctx.model)
+        side = trace(bodies, RIGHT, hidden=True)
+        self.wishes: dict[str, Wish] = {
+            "front": Wish(
+                FRONT, trace(bodies, FRONT, hidden=False), tuple(c for c in cuts if c.axis != BACK), _gap_notes(self.model)
+            ),
+            "right": Wish(RIGHT, _telling(self.model, side), tuple(c for c in cuts if c.axis == BACK)),
+            "top": Wish(TOP, trace(bodies, TOP, hidden=False), ()),
+        }
+
+    def fit(self, names: Sequence[str]) -> Fraction | None:
+        """The largest listed scale at which these views fit together, None where none does."""
+        x0, y0, x1, y1 = self.ctx.space
+        sizes = (float(self.box.size(ACROSS)), float(self.box.size(BACK)), float(self.box.size(UP)))
+        for scale in listed_scales(self.model.info.units):
+            wide = sizes[0] + (sizes[1] if "right" in names else 0.0)
+            if wide * scale > x1 - x0 or (sizes[1] if names == ("top",) else sizes[2]) * scale > y1 - y0:
+                continue
+            across, down = self._size(names, scale)
+            if across <= x1 - x0 + 1e-6 and down <= y1 - y0 + 1e-6:
+                return scale
+        return None
+
+    def _size(self, names: Sequence[str], scale: Fraction) -> tuple[float, float]:
+        columns, rows = self._grid(names)
+        bands = {name: self._bands(name, scale) for name in names}
+        outline = {name: self._outline(name, scale) for name in names}
+        clear = self.ctx.style.view_clearance
+        wide = sum(
+            max(bands[n].left for n in c) + max(bands[n].right for n in c) + max(outline[n][0] for n in c) for c in columns
+        ) + clear * (len(columns) - 1)
+        high = sum(
+            max(bands[n].above for n in r) + max(bands[n].below for n in r) + max(outline[n][1] for n in r) for r in rows
+        ) + clear * (len(rows) - 1)
+        return wide, high
+
+    def _grid(self, names: Sequence[str]) -> tuple[list[list[str]], list[list[str]]]:
+        """Columns from the left and rows from above, after the projection."""
+        front = [n for n in ("top", "front") if n in names]
+        side = [n for n in ("right",) if n in names]
+        columns = [c for c in ((front, side) if self.third else (side, front)) if c]
+        plan = [n for n in ("top",) if n in names]
+        upright = [n for n in ("front", "right") if n in names]
+        rows = [r for r in ((plan, upright) if self.third else (upright, plan)) if r]
+        return columns, rows
+
+    def _outline(self, name: str, scale: Fraction) -> tuple[float, float]:
+        x0, y0, x1, y1 = Placement(self.wishes[name].view, float(scale), (0.0, 0.0)).extent(self.box)
+        return x1 - x0, y1 - y0
+
+    def _bands(self, name: str, scale: Fraction) -> _Bands:
+        group = self._view(name, Placement(self.wishes[name].view, float(scale), (0.0, 0.0)), scale)
+        outline = Placement(self.wishes[name].view, float(scale), (0.0, 0.0)).extent(self.box)
+        whole = item_extent(group) or outline
+        return _Bands(
+            outline[0] - whole[0], outline[1] - whole[1], whole[2] - outline[2], whole[3] - outline[3],
+        )  # fmt: skip
+
+    def draw(self, names: Sequence[str], scale: Fraction) -> tuple[Item, ...]:
+        """The views in their places, balanced in the drawing space."""
+        x0, y0, x1, y1 = self.ctx.space
+        columns, rows = self._grid(names)
+        bands = {name: self._bands(name, scale) for name in names}
+        outline = {name: self._outline(name, scale) for name in names}
+        wide, high = self._size(names, scale)
+        clear = self.ctx.style.view_clearance
+        spare_x, spare_y = max(0.0, x1 - x0 - wide), max(0.0, y1 - y0 - high)
+        step_x = clear + min(spare_x / (len(columns) + 1), 20.0)
+        step_y = clear + min(spare_y / (len(rows) + 1), 10.0)
+        lefts: dict[str, float] = {}
+        x = x0 + max(0.0, (x1 - x0 - wide - (step_x - clear) * (len(columns) - 1)) / 2)
+        for column in columns:
+            x += max(bands[n].left for n in column)
+            for name in column:
+                lefts[name] = x
+            x += max(outline[n][0] for n in column) + max(bands[n].right for n in column) + step_x
+        tops: dict[str, float] = {}
+        y = y0 + max(0.0, (y1 - y0 - high - (step_y - clear) * (len(rows) - 1)) / 2)
+        for row in rows:
+            y += max(bands[n].above for n in row)
+            for name in row:
+                tops[name] = y
+            y += max(outline[n][1] for n in row) + max(bands[n].below for n in row) + step_y
+        groups = []
+        for name in names:
+            free = Placement(self.wishes[name].view, float(scale), (0.0, 0.0))
+            corner = free.extent(self.box)
+            place = Placement(free.view, free.ratio, (lefts[name] - corner[0], tops[name] - corner[1]))
+            groups.append(self._view(name, place, scale))
+        return tuple(groups)
+
+    def _view(self, name: str, place: Placement, scale: Fraction) -> Group:
+        """One view with its dimensions, marks and title."""
+        wish, style = self.wishes[name], self.ctx.style
+        outline = place.extent(self.box)
+        marks: list[Item] = []
+        room = list(outline)
+        for cut in wish.cuts:
+            marks += self._mark(cut, place, outline)
+            upright = picture_axis(place.view, cut.axis)[0] == 0
+            for side in (1, 3) if upright else (0, 2):
+                room[side] += -MARK_ROOM - 2.0 if side < 2 else MARK_ROOM + 2.0
+        asked = self._dimensions(name, place)
+        blocked = [e for e in (item_extent(m) for m in marks if isinstance(m, Text)) if e is not None]
+        placed = place_dimensions((room[0], room[1], room[2], room[3]), asked, style, blocked, "tick")
+        items: list[Item] = [*stroke_lines(self._kept(wish, place.ratio), place), *self._axes(place), *marks, *placed.groups]
+        low = max([outline[3], *(e[3] for e in (item_extent(i) for i in items) if e is not None)])
+        middle = (outline[0] + outline[2]) / 2
+        items += view_title(TITLES[name], scale, middle, low, style, self.model.info.units)
+        size = style.height("note")
+        for number, note in enumerate(wish.notes, 1):
+            y = low + TITLE_HEIGHT - 2.0 + number * 1.7 * size
+            items += note_line_items(note, (middle, y), size, anchor="middle", stacked=False)
+        return view_group(f"elevation-{name}", "", place, scale, items)
+
+    def _kept(self, wish: Wish, ratio: float) -> list[Stroke]:
+        """Visible strokes, and the hidden ones that are long enough and few enough to tell something."""
+        hidden = [s for s in wish.strokes if s.hidden and _length(s) * ratio >= SHORT_HIDDEN]
+        if len(hidden) > MOST_HIDDEN:
+            hidden = []
+        return [s for s in wish.strokes if not s.hidden] + hidden
+
+    def _mark(self, cut: Cut, place: Placement, outline: Extent) -> tuple[Item, ...]:
+        """The cutting plane where it is seen as a line, its ends outside the outline."""
+        at = [float(v) for v in self.box.lo]
+        at[cut.axis] = float(cut.at)
+        x, y = place.spot(at)
+        sense = [0.0, 0.0, 0.0]
+        sense[cut.look.axis] = float(cut.look.side)
+        look_x, look_y = place.view.flat_point((sense[0], sense[1], sense[2]))
+        if picture_axis(place.view, cut.axis)[0] == 0:
+            ends = ((x, outline[1] - MARK_ROOM), (x, outline[3] + MARK_ROOM))
+        else:
+            ends = ((outline[0] - MARK_ROOM, y), (outline[2] + MARK_ROOM, y))
+        items = cutting_plane(*ends, cut.letter, (look_x, -look_y), self.ctx.style)
+        return (Group("cutting", items, id=f"plane-{cut.letter}-{place.view.name}", attrs=(("letter", cut.letter),)),)
+
+    def _axes(self, place: Placement) -> list[Item]:
+        """Centre lines of round work that faces the viewer and prints large enough."""
+        items: list[Item] = []
+        axis = next(a for a in range(3) if picture_axis(place.view, a)[0] < 0)
+        side = 1 if place.view.toward[axis] > 0 else -1
+        for part in self.model.placed:
+            for feature in part.features:
+                if feature.face != Face(axis, side) or feature.centre is None or feature.diameter is None:
+                    continue
+                if not any(isinstance(c.outline, Disc) for c in feature.cuts) or not self._outermost(part.box, axis, side):
+                    continue
+                radius = float(feature.diameter) / 2 * place.ratio
+                items += centre_mark(place.spot(feature.centre), radius, self.ctx.style)
+        return items
+
+    def _outermost(self, box: Box, axis: int, side: int) -> bool:
+        face = Face(axis, side)
+        return box.at(face) == self.box.at(face)
+
+    def _dimensions(self, name: str, place: Placement) -> list[DimensionRequest]:
+        units = self.model.info.units
+        least, omit = LEAST_MEMBER / place.ratio, SMALL_MEMBER / place.ratio
+        wish = self.wishes[name]
+        strokes = wish.strokes
+        found: list[DimensionRequest] = []
+
+        def edges(axis: int, faces: Sequence[tuple[str, Face]]) -> list[Edge]:
+            rows = (face_edge(strokes, wish.view, self.model.part(path), face) for path, face in faces)
+            return [e for e in rows if e is not None and e.value is not None]
+
+        if name == "front":
+            heights = [*self._ends(UP, strokes, wish.view), *edges(UP, [(p.path, Face(UP, -1)) for p in levels(self.model)])]
+            found += requests(chain(heights, least, True, omit), UP, place, units, "left")
+            found += self._overall(UP, place, "left", strokes)
+            found += self._openings(place, strokes, least)
+            found += self._front_sizes(place, strokes, least)
+            found += self._overall(ACROSS, place, "below", strokes)
+        elif name == "right":
+            depths = [*self._ends(BACK, strokes, wish.view), *self._depth_edges(strokes, wish.view)]
+            found += requests(chain(depths, least, True, omit), BACK, place, units, "below")
+            found += self._overall(BACK, place, "below", strokes)
+        elif self.alone:
+            for axis, side in ((ACROSS, "below"), (BACK, "right")):
+                faces = [(p.path, Face(axis, s)) for p in levels(self.model) for s in (-1, 1)]
+                rows = [*self._ends(axis, strokes, wish.view), *edges(axis, faces)]
+                gaps = [g for g in chain(rows, least, False) if float(g.end.value - g.start.value) >= omit]
+                if len(gaps) > 1 or (gaps and gaps[0].end.value - gaps[0].start.value < self.box.size(axis)):
+                    found += requests(gaps, axis, place, units, side)
+        return found
+
+    def _ends(self, axis: int, strokes: Sequence[Stroke], view: Projection) -> list[Edge]:
+        """The outermost coordinates of the whole."""
+        rows = [edge_at(strokes, view, axis, v, f"whole.{Face(axis, s).name}") for v, s in self._limits(axis)]
+        return [e for e in rows if e is not None]
+
+    def _limits(self, axis: int) -> tuple[tuple[Fraction, int], ...]:
+        return (self.box.lo[axis], -1), (self.box.hi[axis], 1)
+
+    def _overall(self, axis: int, place: Placement, prefer: str, strokes: Sequence[Stroke]) -> tuple[DimensionRequest, ...]:
+        ends = self._ends(axis, strokes, place.view)
+        if len(ends) < 2:  # a rounded outline has no straight edge there
+            other = next(a for a in range(3) if a != axis and picture_axis(place.view, a)[0] >= 0)
+            reach = (float(self.box.lo[other]), float(self.box.hi[other]))
+            ends = [Edge(v, f"whole.{Face(axis, s).name}", *reach) for v, s in self._limits(axis)]
+        return requests(_pairs(ends), axis, place, self.model.info.units, prefer, "overall")
+
+    def _openings(self, place: Placement, strokes: Sequence[Stroke], least: float) -> list[DimensionRequest]:
+        """Clear widths between uprights whose edges show, and how far the outermost ones stand in."""
+        rows = []
+        for part in uprights(self.model):
+            low = face_edge(strokes, place.view, part, Face(ACROSS, -1))
+            high = face_edge(strokes, place.view, part, Face(ACROSS, 1))
+            if low is not None and high is not None:
+                rows.append((low, high))
+        rows.sort(key=lambda r: r[0].value)
+        gaps: list[tuple[Edge, Edge]] = []
+        for (_, right), (left, _) in pairwise(rows):
+            if float(left.value - right.value) >= max(least, 1.0):
+                gaps.append((right, left))
+        ends = self._ends(ACROSS, strokes, place.view)
+        if rows and len(ends) == 2 and float(rows[0][0].value - ends[0].value) >= least:
+            gaps.insert(0, (ends[0], rows[0][0]))
+        found: list[DimensionRequest] = []
+        seen: list[Fraction] = []
+        for a, b in gaps:
+            size = b.value - a.value
+            if size not in seen:
+                seen.append(size)
+                found += requests(_pairs([a, b]), ACROSS, place, self.model.info.units, "below")
+        return found
+
+    def _front_sizes(self, place: Placement, strokes: Sequence[Stroke], least: float) -> list[DimensionRequest]:
+        """Heights and widths of the fronts and rails that show, each different size once."""
+        found: list[DimensionRequest] = []
+        heights: list[tuple[Fraction, Fraction]] = []
+        widths: list[Fraction] = []
+        units = self.model.info.units
+        for part in facings(self.model):
+            low = face_edge(strokes, place.view, part, Face(UP, -1))
+            high = face_edge(strokes, place.view, part, Face(UP, 1))
+            inside = part.box.size(UP) < self.box.size(UP)
+            if low and high and inside and part.box.span(UP) not in heights and float(part.box.size(UP)) >= least:
+                heights.append(part.box.span(UP))
+                found += requests(_pairs([low, high]), UP, place, units, "right")
+            low = face_edge(strokes, place.view, part, Face(ACROSS, -1))
+            high = face_edge(strokes, place.view, part, Face(ACROSS, 1))
+            inside = part.box.size(ACROSS) < self.box.size(ACROSS)
+            if low and high and inside and part.box.size(ACROSS) not in widths and part.box.lo[BACK] == self.box.lo[BACK]:
+                widths.append(part.box.size(ACROSS))
+                found += requests(_pairs([low, high]), ACROSS, place, units, "below")
+        return found
+
+    def _depth_edges(self, strokes: Sequence[Stroke], view: Projection) -> list[Edge]:
+        """Faces to the front and rear that show from the side, and notches through the sides."""
+        rows: list[Edge | None] = []
+        for part in self.model.placed:
+            for side in (-1, 1):
+                if thin_axis(part) != UP:
+                    rows.append(face_edge(strokes, view, part, Face(BACK, side)))
+        for part in uprights(self.model):
+            for feature in part.features:
+                if feature.kind in ("notch", "rabbet", "taper") and feature.through:
+                    for figure in feature.figures:
+                        if figure.axis == BACK:
+                            rows.append(edge_at(strokes, view, BACK, figure.hi, feature.id))
+        return [e for e in rows if e is not None]
+
+
+def _pairs(edges: Sequence[Edge]) -> tuple[Gap, ...]:
+    return tuple(Gap(a, b) for a, b in pairwise(edges))
+
+
+def _length(stroke: Stroke) -> float:
+    return sum(abs(q[0] - p[0]) + abs(q[1] - p[1]) for p, q in pairwise(stroke.points))
+
+
+def _telling(model: Model, strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:
+    """Visible strokes and the straight hidden edges of shelves, bottoms and dividers."""
+    heights = [float(p.box.at(Face(UP, side))) for p in levels(model) for side in (-1, 1)]
+
+    def tells(stroke: Stroke) -> bool:
+        (_, y), (_, end) = stroke.points[0], stroke.points[-1]
+        level = stroke.kind == EDGE and abs(y - end) < MATCH
+        return level and any(abs(y - height) < MATCH for height in heights)
+
+    return tuple(s for s in strokes if not s.hidden or tells(s))
+
+
+def _gap_notes(model: Model) -> tuple[str, ...]:
+    """The clear gaps between neighbouring fronts in one plane, each different one once."""
+    box = model.box
+    if box is None:
+        return ()
+    fronts = [p.box for p in facings(model) if p.box.lo[BACK] == box.lo[BACK]]
+    sizes: list[Fraction] = []
+    for first in fronts:
+        for second in fronts:
+            for axis, other in ((ACROSS, UP), (UP, ACROSS)):
+                gap = second.lo[axis] - first.hi[axis]
+                beside = first.lo[other] < second.hi[other] and second.lo[other] < first.hi[other]
+                between = any(
+                    b.lo[axis] >= first.hi[axis] and b.hi[axis] <= second.lo[axis] for b in fronts if b not in (first, second)
+                )
+                if beside and not between and 0 < gap < 12 and gap not in sizes:
+                    sizes.append(gap)
+    if not sizes:
+        return ()
+    return ("GAPS BETWEEN FRONTS " + ", ".join(shop_text(s, model.info.units) for s in sizes),)
+
+
+KIND = SheetKind("elevations", ORDER, compose, wanted)

@@ -1,0 +1,130 @@
+"""Where the piece is cut, and which places are drawn larger: shared by the elevations (marks) and the sections."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from plandoc.geometry.bodies import ACROSS, BACK, UP, Face
+from plandoc.model.entities import Joint, Model
+
+LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"  # I, O and Q are read as figures (common practice)
+MOST_SECTIONS = 4
+# from the right, from the front, from above
+LOOKS = {ACROSS: Face(ACROSS, -1), BACK: Face(BACK, 1), UP: Face(UP, -1)}
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One section: normal to `axis` at `at` (mm), seen in the direction `look`."""
+
+    letter: str
+    axis: int
+    at: Fraction
+    look: Face
+
+
+@dataclass(frozen=True, slots=True)
+class Detail:
+    """One place drawn larger: the joint, in the section of that letter."""
+
+    letter: str
+    cut: str
+    joint: Joint
+
+
+def letter(number: int) -> str:
+    """The capital letter of the number-th section or detail from 0; `A2` after Z."""
+    round_, place = divmod(number, len(LETTERS))
+    return LETTERS[place] + (str(round_ + 1) if round_ else "")
+
+
+def section_cuts(model: Model) -> tuple[Cut, ...]:
+    """The plan's own sections, else one through the middle seen from the right; then further ones for kinds of joint
+    that no section so far cuts across."""
+    box = model.box
+    if box is None:
+        return ()
+    places = [(w.axis, w.at, w.look) for w in model.sections]
+    if not places:
+        places.append((ACROSS, _clear_place(model, ACROSS, (box.lo[ACROSS] + box.hi[ACROSS]) / 2), LOOKS[ACROSS]))
+    while len(places) < MOST_SECTIONS:
+        missing = _unseen(model, places)
+        if not missing:
+            break
+        axis = min((j.run_axis for j in missing), key=lambda a: (-_count(missing, a), a))
+        found = _best_place(model, axis, [j for j in missing if j.run_axis == axis])
+        places.append((axis, found, LOOKS[axis]))
+    return tuple(Cut(letter(n), *place) for n, place in enumerate(places))
+
+
+def joint_pattern(model: Model, joint: Joint) -> tuple[object, ...]:
+    """What makes two joints look alike in a section."""
+    stocks = (model.part(joint.a).stock.name, model.part(joint.b).stock.name)
+    return joint.kind, joint.width, joint.cut_depth, joint.depth, joint.edge, stocks
+
+
+def cuts_joint(axis: int, at: Fraction, joint: Joint) -> bool:
+    """Whether a section shows the profile of the joint."""
+    return axis == joint.run_axis and joint.channel.lo[axis] < at < joint.channel.hi[axis]
+
+
+def joint_details(model: Model, cuts: Sequence[Cut], ratios: Sequence[Fraction], least: float = 2.0) -> tuple[Detail, ...]:
+    """One detail for each different joint that would print smaller than `least` mm in its section. ratios: the scale
+    of each section."""
+    found: list[Detail] = []
+    seen: list[tuple[object, ...]] = []
+    for cut, ratio in zip(cuts, ratios, strict=True):
+        for joint in model.joints:
+            pattern = joint_pattern(model, joint)
+            if pattern in seen or not cuts_joint(cut.axis, cut.at, joint):
+                continue
+            seen.append(pattern)
+            if float(min(joint.cut_depth, joint.width) * ratio) < least:
+                found.append(Detail(letter(len(cuts) + len(found)), cut.letter, joint))
+    return tuple(found)
+
+
+def _count(joints: Sequence[Joint], axis: int) -> int:
+    return sum(j.run_axis == axis for j in joints)
+
+
+def _unseen(model: Model, places: Sequence[tuple[int, Fraction, Face]]) -> list[Joint]:
+    seen = [
+        joint_pattern(model, j) for j in model.joints if any(cuts_joint(axis, at, j) for axis, at, _ in places)
+    ]
+    return [j for j in model.joints if joint_pattern(model, j) not in seen and j.channel.size(j.run_axis) > 0]
+
+
+def _best_place(model: Model, axis: int, joints: Sequence[Joint]) -> Fraction:
+    """The coordinate that cuts the most of the joints, clear of parts that lie in the plane."""
+    ends = sorted({v for j in joints for v in j.channel.span(axis)})
+    # off the middle, so that a symmetrical piece is not cut along a joint or a bore
+    options = [a + (b - a) * Fraction(7, 20) for a, b in pairwise(ends)]
+    return min(
+        options,
+        key=lambda at: (
+            _flat_parts(model, axis, at),
+            -len({joint_pattern(model, j) for j in joints if cuts_joint(axis, at, j)}),
+            -sum(cuts_joint(axis, at, j) for j in joints),
+            at,
+        ),
+    )
+
+
+def _flat_parts(model: Model, axis: int, at: Fraction) -> int:
+    """How many parts a plane would cut parallel to their broad face."""
+    return sum(p.thickness_axis == axis and p.box.lo[axis] <= at <= p.box.hi[axis] for p in model.placed)
+
+
+def _clear_place(model: Model, axis: int, at: Fraction) -> Fraction:
+    """The coordinate, moved out of the thickness of a part that lies in the plane."""
+    inside = [p.box for p in model.placed if p.thickness_axis == axis and p.box.lo[axis] <= at <= p.box.hi[axis]]
+    if not inside:
+        return at
+    start = max(box.hi[axis] for box in inside)
+    further = [p.box.lo[axis] for p in model.placed if p.thickness_axis == axis and p.box.lo[axis] > start]
+    end = min(further, default=start + 8)
+    return start + (end - start) / 8
