@@ -85,7 +85,7 @@ def money(value: Fraction | None) -> str:
 
 
 def _scaled(value: Fraction, places: int) -> int:
-    return (2 * abs(value) * 10**places + 1).__floor__() // 2
+    return int(2 * abs(value) * 10**places + 1) // 2
 
 
 def _csv(columns: Sequence[str], rows: Iterable[Sequence[str]]) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from plandoc.model.entities import Joint, Model, Step
+from plandoc.model.entities import Feature, Joint, Model, Step
 from plandoc.shopwork.operations import Operation, WorkItem, operations, work_items
 
 
@@ -38,6 +38,7 @@ class _Claimer:
         items = work_items(self.model, self.every)
         by_id = {op.id: op for op in self.every}
         joints = {joint.id: joint for joint in self.model.joints}
+        features = {(p.path, f.id): f for p in self.model.parts for f in p.features}
         present: dict[str, None] = {}
         closed: dict[str, None] = {}
         found = []
@@ -49,13 +50,16 @@ class _Claimer:
                 if j.id not in closed and (j.id in step.joins or _closes(j, joined, present))
             ]
             cut = dict.fromkeys(all_paths(self.model, step.cuts))
+            makes = dict.fromkeys(step.makes)
+            worked = dict.fromkeys(all_paths(self.model, [name for name in makes if name not in joints]))
             claimed = []
             for item in items:
                 op = by_id[item.operation]
                 if op.verb == "cut":
                     yes = item.path in cut
                 elif op.verb == "make":
-                    yes = self._makes(step, op, item, joints)
+                    feature = features[item.path, item.feature]
+                    yes = item.path in worked or any(name in makes for name in _make_names(op, item, feature))
                 elif op.verb == "join":
                     yes = op.joint in closing
                 elif op.verb == "place":
@@ -69,23 +73,6 @@ class _Claimer:
             found.append(tuple(claimed))
         return tuple(found)
 
-    def _makes(self, step: Step, op: Operation, item: WorkItem, joints: dict[str, Joint]) -> bool:
-        if not step.makes:
-            return False
-        part = self.model.part(item.path)
-        feature = next(f for f in part.features if f.id == item.feature)
-        names = {feature.id, f"{part.path}.{feature.kind}", feature.kind, op.id}
-        if feature.joint:
-            names.add(feature.joint)
-        if feature.row:
-            names.add(feature.row)
-        for name in step.makes:
-            if name in names:
-                return True
-            if name not in joints and item.path in paths_named(self.model, name):
-                return True
-        return False
-
     def _fits(self, step: Step, op: Operation, joints: dict[str, Joint]) -> bool:
         if op.verb == "fit":
             fitting = next(f for f in self.model.fittings if f.id == op.fitting)
@@ -96,6 +83,12 @@ class _Claimer:
         fastening = joints[op.joint].fasteners[int(op.id.rpartition(":")[2]) - 1]
         named = (op.id, fastening.item) if fastening.item else (op.id,)
         return any(name in named or name == op.joint for name in step.fits) or op.id in step.makes
+
+
+def _make_names(op: Operation, item: WorkItem, feature: Feature) -> tuple[str, ...]:
+    """The names, beside its part's, by which a step may claim the making of a feature."""
+    names = (feature.id, f"{item.path}.{feature.kind}", feature.kind, op.id, feature.joint, feature.row)
+    return tuple(name for name in names if name)
 
 
 def _closes(joint: Joint, joined: tuple[str, ...], present: dict[str, None]) -> bool:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Sequence
+from collections.abc import Container, Mapping, Sequence
+from fractions import Fraction
 
 from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Fastening, Fitting, HardwareItem, Joint, Model, Step
-from plandoc.quantity import shop_text
+from plandoc.quantity import Units, shop_text
 from plandoc.shopwork.draft import ASSEMBLE, FIT, Draft
+from plandoc.shopwork.hardwarelist import fastening_words
 from plandoc.shopwork.measures import face_at, from_edges, part_at
 from plandoc.shopwork.names import counted, edge_words, listed, part_words, parts_words
 from plandoc.shopwork.operations import WorkItem
@@ -29,33 +31,31 @@ def fastening_steps(model: Model, joints: Sequence[Joint], wanted: Container[str
     return tuple(_fastening_step(model, group) for group in groups.values())
 
 
-def fastening_drafts(
-    model: Model, left: Sequence[WorkItem], closed_before: Container[str]
-) -> tuple[Draft, ...]:
-    """Fastening of joints that the author's steps close. closed_before: ids of those joints."""
+def fastening_drafts(model: Model, left: Sequence[WorkItem], closed: Mapping[str, int]) -> tuple[Draft, ...]:
+    """Fastening of joints that the author's steps close. closed: joint id to the index of the author's step."""
     wanted = {item.operation: None for item in left if item.operation.startswith("fasten:")}
     found = []
-    for joint in model.joints:
-        if joint.id in closed_before:
-            steps = fastening_steps(model, (joint,), wanted)
-            if steps:
-                found.append(Draft(ASSEMBLE, steps, (joint.a, joint.b), joint=joint.id))
+    for index in sorted(dict.fromkeys(closed.values())):
+        joints = [joint for joint in model.joints if closed.get(joint.id) == index]
+        steps = fastening_steps(model, joints, wanted)
+        if steps:
+            paths = tuple(dict.fromkeys(path for j in joints for path in (j.a, j.b)))
+            found.append(Draft(ASSEMBLE, steps, paths, joint=joints[0].id))
     return tuple(found)
 
 
 def _fastening_step(model: Model, group: list[tuple[Joint, str, Fastening]]) -> Step:
     units = model.info.units
     first = group[0][2]
-    size = f"{shop_text(first.diameter, units, mark=True)} × {shop_text(first.length, units, mark=True)}"
     total = sum(len(fastening.centres) for _, _, fastening in group)
     texts = []
     if first.kind == "dowel":
         texts.append(
-            f"{counted(total, 'dowel')} {size}. Drill {shop_text(first.diameter, units, mark=True)},"
+            f"{total} × {fastening_words(model, first)}. Drill {shop_text(first.diameter, units, mark=True)},"
             f" {shop_text(first.length, units, mark=True)} deep, glue the hole, drive the dowel and trim it flush."
         )
     else:
-        texts.append(f"{counted(total, first.kind or 'screw')} {size}.{_lead_words(model, first)}")
+        texts.append(f"{total} × {fastening_words(model, first)}.{_lead_words(model, first)}")
     for joint, _, fastening in group:
         texts.append(_line_words(model, joint, fastening))
     return Step(
@@ -68,9 +68,14 @@ def _lead_words(model: Model, fastening: Fastening) -> str:
     screw = screw_by_shank(fastening.diameter)
     if screw is None:
         return " Drill a lead hole of the size on the packet of the screw."
-    units = model.info.units
+    units = _bit_units(model.info.units)
     hard, soft = (shop_text(d, units, mark=True) for d in (screw.lead_hardwood, screw.lead_softwood))
-    return f" No. {screw.gauge}: lead hole {hard} in hardwood, {soft} in softwood; clearance hole {shop_text(screw.shank, units, mark=True)}."
+    return f" Lead hole {hard} in hardwood, {soft} in softwood; clearance hole {shop_text(screw.shank, units, mark=True)}."
+
+
+def _bit_units(units: Units) -> Units:
+    """Drill bits come in steps of 1/64 in or 0.1 mm (common practice)."""
+    return Units("inch", Fraction(1, 64)) if units.system == "inch" else Units("mm", Fraction(1, 10))
 
 
 def _line_words(model: Model, joint: Joint, fastening: Fastening) -> str:

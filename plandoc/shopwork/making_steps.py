@@ -24,6 +24,8 @@ from plandoc.tables import density, operation, trade_operations
 
 ROWS_A_STEP = 10
 """More lines than this make a second step of the same kind."""
+SHORT = Fraction(1524, 10)
+"""Shorter pieces than 6 in are not held by hand near a cutter (common practice)."""
 TWO_PEOPLE_KG = Fraction(2268, 100)
 """50 lb: from here on two people lift (common practice)."""
 
@@ -58,8 +60,9 @@ def _cutting_steps(model: Model, parts: list[Part]) -> Iterator[Step]:
             checks.append(f"Pieces of one mark alike within {shop_text(tolerance(units), units, mark=True)}.")
         checks.append("Write mark and reference faces on every piece as it leaves the saw.")
         flat = tuple(part.path for group in run for part in group)
+        small = any(group[0].length < SHORT for group in run)
         yield Step(
-            0, title, cuts=flat, texts=texts, checks=tuple(checks), author=False, kinds=_heavy(stock)
+            0, title, cuts=flat, cautions=("small parts",) if small else (), texts=texts, checks=tuple(checks), author=False, kinds=_heavy(stock)
         )  # fmt: skip
 
 
@@ -80,6 +83,8 @@ def _size_words(model: Model, parts: tuple[Part, ...]) -> str:
     sizes = f"{shop_text(part.length, units, mark=True)} long"
     if part.stock.kind != "dowel":
         sizes += f", {shop_text(part.width, units, mark=True)} wide"
+    if part.thickness != part.stock.measured and part.stock.kind != "dowel":
+        sizes += f", {shop_text(part.thickness, units, mark=True)} thick"
     text = f"{group_words(parts)}: {counted(piece_count(parts), 'piece')}, {sizes}"
     axis = part.length_axis
     if part.shoulder.size(axis) != part.box.size(axis):
@@ -161,7 +166,9 @@ def _setup_texts(
             f", {counted(piece_count(group), 'piece')}" if piece_count(group) > 1 else ""
         )
         for features in _rows(kind, part, wanted[part.path]):
-            setup, place = work_words(kind, Work(model, part, features, joints.get(features[0].joint)))
+            setup, place = work_words(
+                kind, Work(model, part, features, joints.get(features[0].joint), alike=len(group) > 1)
+            )
             face = features[0].face
             where = f"{who}, {edge_words(part, face)}" if face is not None else who
             settings.setdefault(setup, {}).setdefault(where, []).append(place)

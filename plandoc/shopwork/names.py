@@ -94,9 +94,9 @@ def parts_words(model: Model, paths: Sequence[str]) -> str:
 
 
 def stock_words(stock: Stock, units: Units) -> str:
-    """`3/4" birch plywood`: called thickness and what the stock is."""
+    """`3/4" birch plywood`: called thickness (lumber: dressed thickness) and what the stock is."""
     what = stock.description or stock.material or stock.name
-    size = shop_text(stock.called, units, mark=True)
+    size = shop_text(stock.measured if stock.kind == "lumber" else stock.called, units, mark=True)
     return what if what[:1].isdigit() else f"{size} {what}"
 
 

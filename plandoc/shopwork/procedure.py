@@ -29,7 +29,12 @@ def procedure(model: Model) -> tuple[Step, ...]:
     taken = claims(model, model.steps, tuple(every.values()))
     author = [_Placed(model, step, items, every) for step, items in zip(model.steps, taken, strict=True)]
     left = unclaimed(model, model.steps)
-    closed = {op.joint: None for row in taken for item in row if (op := every[item.operation]).verb == "join"}
+    closed = {
+        op.joint: index
+        for index, row in enumerate(taken)
+        for item in row
+        if (op := every[item.operation]).verb == "join"
+    }
     drafts = [
         *cutting_drafts(model, left),
         *machining_drafts(model, left),
@@ -40,14 +45,14 @@ def procedure(model: Model) -> tuple[Step, ...]:
     ]
     merged = [with_trade(_with_check(model, p), kinds_of(model, p.items, every)) for p in author]
     slots: list[list[Step]] = [[] for _ in range(len(author) + 1)]
-    for draft in sorted(drafts, key=lambda d: d.phase):
+    for draft in sorted(drafts, key=lambda d: (d.phase, not d.joint)):
         slots[_slot(draft, author)].extend(draft.steps)
     ordered = list(slots[0])
     for step, after in zip(merged, slots[1:], strict=True):
         ordered.append(step)
         ordered.extend(after)
     full = [
-        with_trade(step, () if step.author else kinds_of(model, items, every))
+        step if step.author else with_trade(step, kinds_of(model, items, every))
         for step, items in zip(ordered, claims(model, ordered, tuple(every.values())), strict=True)
     ]
     return tuple(replace(step, number=number) for number, step in enumerate(full, 1))
@@ -118,9 +123,8 @@ def _relation(draft: Draft, placed: _Placed) -> tuple[bool, bool]:
     if draft.joint:
         return False, any(placed.every[i.operation].joint == draft.joint for i in placed.items)
     if draft.phase == ASSEMBLE:
-        closes = touches("join", "fasten")
-        outer = closes and placed.depth is not None and placed.depth < draft.depth
-        return outer, touches("cut", "make") or (closes and not outer)
+        outer = placed.depth is not None and placed.depth < draft.depth
+        return outer, touches("cut", "make") or (touches("join", "fasten") and not outer)
     if draft.phase == FIT:
         return False, touches("cut", "make", "join", "place")
     return False, False

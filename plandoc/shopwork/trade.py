@@ -34,11 +34,23 @@ def kinds_of(model: Model, items: Sequence[WorkItem], every: dict[str, Operation
 
 
 def machine_for(kind: str, tools: Sequence[str]) -> Machine:
-    """The machine on which a step does an operation: the first that its tools name and that can do it, else the
-    usual one."""
+    """The machine on which a step does an operation: one that its author's tools name and that can do it, else the
+    usual one.
+
+    A tool that is exactly a machine's heading may have been added for another operation of the step, so the
+    author's own words go first."""
     entry = operation(kind)
-    named = {found.key: None for tool in tools if (found := machine_named(tool)) is not None}
-    return machine(next((key for key in entry.machines if key in named), entry.machines[0]))
+    own: dict[str, None] = {}
+    headings: dict[str, None] = {}
+    for tool in tools:
+        found = machine_named(tool)
+        if found is not None:
+            (headings if tool == found.name else own)[found.key] = None
+    for named in (own, headings):
+        for key in entry.machines:
+            if key in named:
+                return machine(key)
+    return machine(entry.machines[0])
 
 
 def machines_in(step: Step) -> tuple[Machine, ...]:

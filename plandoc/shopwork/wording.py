@@ -20,12 +20,15 @@ from plandoc.shopwork.names import edge_words, listed
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """What a writer needs: the features (several only for a row) of one part, and the joint they belong to."""
+    """What a writer needs: the features (several only for a row) of one part, and the joint they belong to.
+
+    alike: the part stands for several pieces, so that what goes into it is not named."""
 
     model: Model
     part: Part
     features: tuple[Feature, ...]
     joint: Joint | None = None
+    alike: bool = False
 
     @property
     def feature(self) -> Feature:
@@ -59,7 +62,7 @@ def channel_words(work: Work) -> tuple[str, str]:
         if stop:
             place += f", stopped {_from(work, Face(found.run, side), stop)}"
     mate = next((p.name for p in work.model.parts if work.joint and p.path == work.joint.a), "")
-    return setup, place + (f", for the {mate}" if mate else "")
+    return setup, place + (f", for the {mate}" if mate and not work.alike else "")
 
 
 def hole_words(work: Work) -> tuple[str, str]:

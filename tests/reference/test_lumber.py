@@ -13,7 +13,14 @@ from plandoc.tables.files import count_of, csv_rows
 
 @pytest.mark.parametrize(
     ("nominal", "dressed"),
-    [("4/4", "13/16"), ("5/4", "17/16"), ("6/4", "21/16"), ("8/4", "7/4"), ("12/4", "11/4"), ("16/4", "15/4")],
+    [
+        ("4/4", "13/16"),
+        ("5/4", "17/16"),
+        ("6/4", "21/16"),
+        ("8/4", "7/4"),
+        ("12/4", "11/4"),
+        ("16/4", "15/4"),
+    ],
 )
 def test_hardwood_surfaced_two_sides(nominal: str, dressed: str) -> None:
     assert dressed_thickness(nominal, "hardwood") == Fraction(dressed) * INCH
@@ -25,7 +32,13 @@ def test_hardwood_surfaced_one_side_is_thicker() -> None:
 
 @pytest.mark.parametrize(
     ("name", "thick", "wide"),
-    [("1x4", "3/4", "7/2"), ("1x6", "3/4", "11/2"), ("1x8", "3/4", "29/4"), ("2x4", "3/2", "7/2"), ("2×10", "3/2", "37/4")],
+    [
+        ("1x4", "3/4", "7/2"),
+        ("1x6", "3/4", "11/2"),
+        ("1x8", "3/4", "29/4"),
+        ("2x4", "3/2", "7/2"),
+        ("2×10", "3/2", "37/4"),
+    ],
 )
 def test_softwood_sections(name: str, thick: str, wide: str) -> None:
     assert dressed_section(name) == (Fraction(thick) * INCH, Fraction(wide) * INCH)

@@ -54,7 +54,13 @@ def test_sections_of_the_regulation_are_only_those_that_were_read() -> None:
 
 @pytest.mark.parametrize(
     ("kind", "key"),
-    [("dado", "dado"), ("slide", "sliding_groove"), ("finger", "notch"), ("pin hole", "hole"), ("ogee", "shaping")],
+    [
+        ("dado", "dado"),
+        ("slide", "sliding_groove"),
+        ("finger", "notch"),
+        ("pin hole", "hole"),
+        ("ogee", "shaping"),
+    ],
 )
 def test_feature_words_find_their_operation(kind: str, key: str) -> None:
     assert operation_of_feature(kind) == key

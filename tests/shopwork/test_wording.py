@@ -1,0 +1,101 @@
+"""Places and settings in words, against sums done by hand."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from plandoc.geometry.bodies import UP, Box, Face, box_prism
+from plandoc.model.entities import Feature, Model, Part, PlanInfo, Stock
+from plandoc.quantity import Units
+from plandoc.shopwork.measures import channel, square_root
+from plandoc.shopwork.wording import Work, work_words
+
+F = Fraction
+TOP = Face(UP, 1)
+STOCK = Stock("ply", "sheet", F(18), F(18))
+
+
+def board(*features: Feature, datum: tuple[int, int, int] = (-1, -1, -1)) -> Part:
+    box = Box((F(0), F(0), F(0)), (F(600), F(300), F(18)))
+    return Part("board", "board", STOCK, box, box, 0, 1, 2, features, datum, mark="A")
+
+
+def words(part: Part, kind: str) -> tuple[str, str]:
+    model = Model(PlanInfo("t", units=Units("mm", F(1, 2))), (STOCK,), (part,))
+    return work_words(kind, Work(model, part, part.features))
+
+
+def cut(kind: str, x: tuple[int, int], y: tuple[int, int], z: tuple[int, int], face: Face = TOP) -> Feature:
+    body = Box((F(x[0]), F(y[0]), F(z[0])), (F(x[1]), F(y[1]), F(z[1])))
+    return Feature(kind, kind, face, (box_prism(body),))
+
+
+def test_dado_from_either_reference_end() -> None:
+    dado = cut("dado", (200, 212), (0, 300), (12, 18))
+    assert words(board(dado), "dado") == (
+        "cutter 12 mm wide, set 6 mm high",
+        "near edge 200 mm from the left end",
+    )
+    other = board(dado, datum=(1, -1, -1))
+    assert words(other, "dado")[1] == "near edge 388 mm from the right end"
+
+
+def test_stopped_groove_says_where_it_stops() -> None:
+    groove = cut("groove", (40, 600), (30, 36), (10, 18))
+    setup, place = words(board(groove), "groove")
+    assert setup == "cutter 6 mm wide, set 8 mm high"
+    assert place == "near edge 30 mm from the front edge, stopped 40 mm from the left end"
+
+
+def test_cut_beyond_the_part_counts_only_in_the_wood() -> None:
+    rabbet = cut("rabbet", (-5, 605), (290, 310), (9, 25))
+    found = channel(board(rabbet), rabbet)
+    assert found is not None
+    assert (found.width, found.depth, found.flush) == (10, 9, Face(1, 1))
+    assert words(board(rabbet), "rabbet")[1] == "along the rear edge"
+
+
+def test_pocket_states_size_depth_and_near_edges() -> None:
+    pocket = cut("pocket", (100, 180), (50, 90), (13, 18))
+    setup, place = words(board(pocket), "rectangular_pocket")
+    assert setup == "80 mm × 40 mm, 5 mm deep"
+    assert place == "near edge 100 mm from the left end and near edge 50 mm from the front edge"
+
+
+def test_corner_notch_names_its_corner() -> None:
+    setup, place = words(board(cut("notch", (0, 60), (0, 25), (0, 18), Face(1, -1))), "notch")
+    assert setup == "60 mm across × 25 mm front to back"
+    assert place == "at the left end and at the front edge"
+
+
+def test_uneven_row_lists_every_centre() -> None:
+    holes = tuple(
+        Feature(
+            f"h{x}", "hole", Face(UP, 1), diameter=F(5), depth=F(10), row="r", centre=(F(x), F(37), F(18))
+        )
+        for x in (50, 82, 130)
+    )
+    setup, place = words(board(*holes), "hole_row")
+    assert setup == "5 mm bit, 10 mm deep"
+    assert place.endswith("all centres from the left end: 50 mm, 82 mm and 130 mm")
+
+
+def test_shaped_tenon_states_thickness_width_and_length() -> None:
+    part = board()
+    body = Box((F(600), F(40), F(6)), (F(630), F(260), F(12)))
+    tenon = Feature("t", "tenon", None, adds=(box_prism(body),))
+    longer = Box(part.box.lo, (F(630), F(300), F(18)))
+    part = replace(part, box=longer, features=(tenon,))
+    assert words(part, "tenon") == ("6 mm thick, 220 mm wide, 30 mm long", "on the right end")
+
+
+@pytest.mark.parametrize(("square", "root"), [(F(9), F(3)), (F(25, 4), F(5, 2)), (F(0), F(0))])
+def test_roots_of_squares_are_exact(square: Fraction, root: Fraction) -> None:
+    assert square_root(square) == root
+
+
+def test_other_roots_are_close() -> None:
+    assert abs(square_root(F(2)) ** 2 - 2) < F(1, 10**5)
