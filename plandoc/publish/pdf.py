@@ -49,6 +49,7 @@ def pdf_bytes(sheets: Sequence[Sheet], svgs: Sequence[str], style: Style, info: 
         }
     )
     writer.page_mode = "/UseOutlines"
+    writer.pdf_header = "%PDF-1.7"
     # pypdf's own identifiers are random; this one follows from what the file shows.
     identifier = ByteStringObject(_digest(svgs, info))
     writer._ID = ArrayObject((identifier, identifier))
