@@ -28,7 +28,7 @@ from plandoc.drawing.style import Style
 SIDES = ("left", "above", "right", "below")
 OFF = 8.0  # picture to the circles
 CLEAR = 1.5  # least room between two circles
-PITCHES = (2.6, 3.4, 4.6, 6.5)  # centre to centre, in radii
+PITCHES = (2.6, 3.6, 5.2)  # centre to centre, in radii
 LONG = 60.0
 CROSS = 400.0
 BLOCKED = 1000.0

@@ -23,6 +23,7 @@ NARROW = 1.2  # pieces thinner than this on paper are filled solid
 LEAST = 1.6  # smallest spacing for wide surfaces; published range 1.6 to 3.2 mm, normally 2.4
 NORMAL = 2.4
 SHORT = 0.3
+OUTLINE_ROOM = 0.7  # a hatch line along the outline stays this far off it, or is left out
 UNEVEN = (1.0, 1.3, 0.8, 1.1, 0.7, 1.2)  # long grain is drawn like a hand would, not like a ruler
 
 Loops = Sequence[Sequence[XY]]
@@ -123,6 +124,13 @@ def _solid(piece: Polygon) -> Fill:
     return Fill("ink", tuple(tuple((float(x), float(y)) for x, y in ring.coords[:-1]) for ring in rings))
 
 
+def _along(part: LineString, outline: BaseGeometry) -> bool:
+    """Whether the whole line runs so near the outline that the two print as one."""
+    return all(
+        part.interpolate(share, normalized=True).distance(outline) < OUTLINE_ROOM for share in (0.5, 0.3, 0.7)
+    )
+
+
 def _clipped(
     area: BaseGeometry, angle: float, spacings: tuple[float, ...], avoid: Sequence[Extent]
 ) -> tuple[Line, ...]:
@@ -151,7 +159,7 @@ def _clipped(
     for row in rows:
         cut = row.intersection(area)
         for part in cut.geoms if isinstance(cut, MultiLineString) else shapely.get_parts(cut):
-            if isinstance(part, LineString) and part.length > SHORT:
+            if isinstance(part, LineString) and part.length > SHORT and not _along(part, area.boundary):
                 (x0, y0), (x1, y1) = part.coords[0], part.coords[-1]
                 out.append(Line("hat", ((float(x0), float(y0)), (float(x1), float(y1)))))
     return tuple(out)

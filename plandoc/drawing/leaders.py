@@ -25,12 +25,16 @@ SHOULDER_ROOM = 1.0
 LINE_ROOM = 1.2  # between two lines of one note
 ROLE = "note"
 ANGLES = (45.0, 60.0, 30.0, 52.0, 38.0, 68.0, 22.0, 75.0, 15.0)
-REACHES = (7.0, 10.0, 14.0, 19.0, 25.0, 32.0, 40.0, 52.0, 66.0)
-KEEP = 48
+REACHES = (4.5, 7.0, 9.0, 11.5, 14.0, 17.0, 21.0, 25.0, 30.0, 36.0, 44.0, 54.0, 66.0)
+KEEP = 100
 BAD = 1000.0
 CROSSED = 400.0
-OVER_VIEW = 25.0
-CROSSED_LINE = 6.0
+OVER_VIEW = 18.0
+CROSSED_LINES = {"dim": 80.0, "ext": 12.0}  # a leader may cross other strokes, at 5.0 each
+SHOULDER_ON_LINE = 60.0
+ELBOW_ON_LINE = 15.0
+CORNER = 8.0
+READ_AS_ONE = 60.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,16 +66,18 @@ def place_notes(
     style: Style,
     obstacles: Sequence[Extent] = (),
     lines_to_avoid: Sequence[Line] = (),
+    space: Extent | None = None,
 ) -> Placed:
     """Notes round or in a view. view_extent: the outline's box. obstacles: boxes of other lettering. lines_to_avoid:
-    strokes that no lettering may touch and that leaders cross only where they must (mm).
+    strokes that no lettering may touch and that leaders cross only where they must. space: the paper that may be
+    used (mm).
 
     Every note gives one Group "leader" with attr note. Leaders cross no leader, lettering covers no lettering;
     where that fails, `crowded` says so.
     """
     if not notes:
         return Placed((), view_extent)
-    ground = _Ground(view_extent, tuple(obstacles), tuple(lines_to_avoid))
+    ground = _Ground(view_extent, tuple(obstacles), tuple(lines_to_avoid), space)
     blocks = [_block(note.lines, style) for note in notes]
     options = [_options(note, block, ground) for note, block in zip(notes, blocks, strict=True)]
     chosen = _solve(options)
@@ -92,17 +98,46 @@ def place_notes(
 class _Ground:
     """What is on the paper already."""
 
-    def __init__(self, view: Extent, obstacles: tuple[Extent, ...], lines: tuple[Line, ...]) -> None:
-        self.view, self.obstacles = view, obstacles
+    def __init__(
+        self, view: Extent, obstacles: tuple[Extent, ...], lines: tuple[Line, ...], space: Extent | None
+    ) -> None:
+        self.view, self.obstacles, self.space = view, obstacles, space
         self.segments = [s for line in lines for s in line_segments(line)]
+        self.roles = [line.role for line in lines for _ in line_segments(line)]
         self.tree = shapely.STRtree([shapely.LineString(s) for s in self.segments])
 
-    def crossings(self, box: Extent, test: Segment | None) -> int:
-        """Avoided lines that pass the box, or that cross the segment."""
-        found = sorted(int(i) for i in self.tree.query(shapely.box(*box)))
-        if test is None:
-            return sum(meets(*self.segments[i], box) for i in found)
-        return sum(segments_cross(test, self.segments[i]) for i in found)
+    def touched(self, box: Extent) -> int:
+        """How many avoided strokes pass the box."""
+        return sum(meets(*self.segments[i], box) for i in self._near(box))
+
+    def crossing_cost(self, stroke: Segment) -> float:
+        """What it costs that a leader crosses the avoided strokes."""
+        (ax, ay), (bx, by) = stroke
+        near = self._near((min(ax, bx), min(ay, by), max(ax, bx), max(ay, by)))
+        crossed = [self.roles[i] for i in near if segments_cross(stroke, self.segments[i])]
+        cost = sum(CROSSED_LINES.get(role, 5.0) for role in crossed)
+        for i in near:
+            cost += CORNER * any(_distance(p, stroke) < 0.8 for p in self.segments[i])
+        return cost
+
+    def outside(self, box: Extent) -> bool:
+        """Whether the box leaves the paper that may be used."""
+        space = self.space
+        return space is not None and (
+            box[0] < space[0] or box[1] < space[1] or box[2] > space[2] or box[3] > space[3]
+        )
+
+    def _near(self, box: Extent) -> list[int]:
+        return sorted(int(i) for i in self.tree.query(shapely.box(*box)))
+
+
+def _distance(point: XY, stroke: Segment) -> float:
+    """From a point to a segment (mm)."""
+    (ax, ay), (bx, by) = stroke
+    dx, dy = bx - ax, by - ay
+    along = ((point[0] - ax) * dx + (point[1] - ay) * dy) / ((dx * dx + dy * dy) or 1.0)
+    share = min(1.0, max(0.0, along))
+    return hypot(ax + share * dx - point[0], ay + share * dy - point[1])
 
 
 def _block(lines: tuple[str, ...], style: Style) -> _Block:
@@ -155,18 +190,22 @@ def _option(
     cost += OVER_VIEW * overlap(whole, ground.view, 1.5)
     for box in boxes:
         cost += BAD * sum(overlap(box, other, 0.8) for other in ground.obstacles)
-        cost += BAD * (ground.crossings(grown(box, 0.6), None) > 0)
+        cost += BAD * (ground.touched(grown(box, 0.9)) > 0)
     strokes: tuple[Segment, Segment] = ((tip, elbow), (elbow, end))
     for stroke in strokes:
-        (ax, ay), (bx, by) = stroke
-        reachbox = (min(ax, bx), min(ay, by), max(ax, bx), max(ay, by))
         cost += CROSSED * sum(meets(*stroke, grown(other, 0.5)) for other in ground.obstacles)
-        cost += CROSSED_LINE * ground.crossings(reachbox, stroke)
+        cost += ground.crossing_cost(stroke)
+    low, high = sorted((elbow[0], end[0]))
+    cost += BAD * ground.outside(whole)
+    cost += ELBOW_ON_LINE * (ground.touched(grown((*elbow, *elbow), 0.8)) > 0)
+    cost += SHOULDER_ON_LINE * ground.touched((low, end[1] - 0.7, high, end[1] + 0.7))
     return _Option(cost, tip, elbow, end, right, boxes)
 
 
 def _pair(a: _Option, b: _Option) -> float:
     cost = BAD * any(overlap(p, q, 1.0) for p in a.boxes for q in b.boxes)
+    wide = [(x0 - 5.0, y0 - 1.5, x1 + 5.0, y1 + 1.5) for x0, y0, x1, y1 in b.boxes]
+    cost += READ_AS_ONE * any(overlap(p, q) for p in a.boxes for q in wide)
     cost += BAD * sum(segments_cross(s, t) for s in a.strokes for t in b.strokes)
     for strokes, boxes in ((a.strokes, b.boxes), (b.strokes, a.boxes)):
         cost += BAD * any(meets(*s, grown(box, 0.7)) for s in strokes for box in boxes)
