@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -206,7 +206,7 @@ def ordinary_views(draw: st.DrawFn) -> tuple[DimensionRequest, ...]:
         kept[-1] = full
         side = draw(st.sampled_from(("above", "below") if axis == "x" else ("left", "right")))
         if len(kept) > 2:
-            for a, b in zip(kept, kept[1:], strict=False):
+            for a, b in pairwise(kept):
                 out.append(along(axis, a, b, FRACTIONS, Fraction(127, 40), prefer=side))
         for place in sorted(draw(st.sets(st.integers(4, 17), max_size=4))):
             out.append(along(axis, 0, place * full // 20, FRACTIONS, Fraction(127, 40), kind="loc"))
@@ -245,7 +245,7 @@ def test_small_spaces_in_a_chain_stay_legible(sizes: list[int], units: Units) ->
     for size in sizes:
         ends.append(ends[-1] + size)
     style = METRIC if units is MM else INCH
-    asked = [along("x", a, b, units, prefer="above") for a, b in zip(ends, ends[1:], strict=False)]
+    asked = [along("x", a, b, units, prefer="above") for a, b in pairwise(ends)]
     asked += [along("x", 0, 50, units, prefer="above"), along("x", 0, 120, units, kind="overall", prefer="above")]
     placed = place_dimensions(VIEW, asked, style)
     assert [f for f in audit(sheet_of(placed), style) if f.rule in ("text-on-text", "line-through-text")] == []
