@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import csv
-import io
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from fractions import Fraction
 
+from plandoc.publish.lists import csv_text
+from plandoc.publish.numbers import decimal_text
 from plandoc.quantity import Units, shop_text
 from plandoc.shopwork.partslist import HardwareRow, PartRow, StockRow
 
@@ -23,7 +23,7 @@ STOCK_COLUMNS = (
 
 def parts_csv(rows: Iterable[PartRow], units: Units) -> str:
     """parts.csv: sizes in mm as decimals and, in the columns without `_mm`, as the plan prints them."""
-    return _csv(
+    return csv_text(
         PART_COLUMNS,
         (
             (
@@ -40,7 +40,7 @@ def parts_csv(rows: Iterable[PartRow], units: Units) -> str:
 
 def hardware_csv(rows: Iterable[HardwareRow]) -> str:
     """hardware.csv: prices in the plan's currency, two decimals."""
-    return _csv(
+    return csv_text(
         HARDWARE_COLUMNS,
         (
             (row.item, row.description, str(row.quantity), row.unit, row.used, money(row.price), money(row.total))
@@ -51,7 +51,7 @@ def hardware_csv(rows: Iterable[HardwareRow]) -> str:
 
 def stock_csv(rows: Iterable[StockRow]) -> str:
     """stock.csv: net figures of the finished parts, before any layout."""
-    return _csv(
+    return csv_text(
         STOCK_COLUMNS,
         (
             (
@@ -66,31 +66,14 @@ def stock_csv(rows: Iterable[StockRow]) -> str:
     )  # fmt: skip
 
 
-def decimal(value: Fraction | None, places: int = 3) -> str:
-    """A number with at most so many decimals, halves rounded away from zero, no trailing zeros; "" for None."""
-    if value is None:
-        return ""
-    whole, rest = divmod(_scaled(value, places), 10**places)
-    sign = "-" if value < 0 and (whole or rest) else ""
-    digits = str(rest).rjust(places, "0").rstrip("0")
-    return f"{sign}{whole}.{digits}" if digits else f"{sign}{whole}"
+def decimal(value: Fraction | None) -> str:
+    """A number with at most three decimals, halves away from zero; "" for None."""
+    return "" if value is None else decimal_text(value, 3)
 
 
 def money(value: Fraction | None) -> str:
-    """An amount with two decimals, halves rounded up; "" for None."""
+    """An amount with two decimals, halves away from zero; "" for None."""
     if value is None:
         return ""
-    whole, rest = divmod(_scaled(value, 2), 100)
-    return f"{'-' if value < 0 and (whole or rest) else ''}{whole}.{rest:02d}"
-
-
-def _scaled(value: Fraction, places: int) -> int:
-    return int(2 * abs(value) * 10**places + 1) // 2
-
-
-def _csv(columns: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
-    out = io.StringIO()
-    writer = csv.writer(out, lineterminator="\n")
-    writer.writerow(columns)
-    writer.writerows(rows)
-    return out.getvalue()
+    whole, _, cents = decimal_text(value, 2).partition(".")
+    return f"{whole}.{cents.ljust(2, '0')}"

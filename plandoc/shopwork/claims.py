@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from plandoc.model.entities import Feature, Joint, Model, Step
+from plandoc.model.entities import Fastening, Feature, Joint, Model, Step
 from plandoc.shopwork.operations import Operation, WorkItem, operations, work_items
 
 
@@ -29,7 +30,9 @@ def all_paths(model: Model, names: Sequence[str]) -> tuple[str, ...]:
 
 @dataclass(slots=True)
 class _Claimer:
-    """Walks the steps in order; joints are claimed once, by the step in which their second part arrives."""
+    """Walks the steps in order; joints are claimed once, by the step in which their second part arrives.
+
+    Fasteners are claimed by a step that joins both parts again after they were closed, or that speaks of them."""
 
     model: Model
     every: tuple[Operation, ...]
@@ -65,7 +68,11 @@ class _Claimer:
                 elif op.verb == "place":
                     yes = op.parts[0] in joined
                 else:
-                    yes = self._fits(step, op, joints)
+                    yes = self._fits(step, op, joints) or (
+                        op.verb == "fasten"
+                        and all(path in joined for path in op.parts)
+                        and (op.joint in closed or _speaks_of(step, joints[op.joint].fasteners, op))
+                    )
                 if yes:
                     claimed.append(item)
             closed.update(dict.fromkeys(closing))
@@ -89,6 +96,17 @@ def _make_names(op: Operation, item: WorkItem, feature: Feature) -> tuple[str, .
     """The names, beside its part's, by which a step may claim the making of a feature."""
     names = (feature.id, f"{item.path}.{feature.kind}", feature.kind, op.id, feature.joint, feature.row)
     return tuple(name for name in names if name)
+
+
+_FASTENER_WORDS = {"dowel": r"\b(dowel|pin(s|ned|ning)?\b)", "screw": r"\bscrew", "nail": r"\bnail"}
+
+
+def _speaks_of(step: Step, fasteners: tuple[Fastening, ...], op: Operation) -> bool:
+    """Whether the step's title or texts speak of the kind of fastener (`pin`, `screw`)."""
+    kind = fasteners[int(op.id.rpartition(":")[2]) - 1].kind
+    return any(
+        re.search(_FASTENER_WORDS.get(kind, kind), text.casefold()) for text in (step.title, *step.texts)
+    )
 
 
 def _closes(joint: Joint, joined: tuple[str, ...], present: dict[str, None]) -> bool:

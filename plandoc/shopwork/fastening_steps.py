@@ -10,10 +10,10 @@ from plandoc.model.entities import Fastening, Fitting, HardwareItem, Joint, Mode
 from plandoc.quantity import Units, shop_text
 from plandoc.shopwork.draft import ASSEMBLE, FIT, Draft
 from plandoc.shopwork.hardwarelist import fastening_words
-from plandoc.shopwork.measures import face_at, from_edges, part_at
-from plandoc.shopwork.names import counted, edge_words, listed, part_words, parts_words
+from plandoc.shopwork.measures import face_at
+from plandoc.shopwork.names import counted, edge_words, part_words, parts_words
 from plandoc.shopwork.operations import WorkItem
-from plandoc.shopwork.wording import Work, spacing_words
+from plandoc.shopwork.wording import Work, row_places
 from plandoc.tables import screw_by_shank
 
 _TITLES = {"dowel": "Pin the joints with dowels", "screw": "Drive the screws", "nail": "Nail the joints"}
@@ -87,12 +87,8 @@ def _line_words(model: Model, joint: Joint, fastening: Fastening) -> str:
         (Face(fastening.axis, side) for side in (-1, 1) if b.box.at(Face(fastening.axis, side)) == fastening.centres[0][fastening.axis]),
         Face(fastening.axis, 1),
     )  # fmt: skip
-    where = [
-        f"{shop_text(d, model.info.units, mark=True)} from the {edge_words(b, f)}"
-        for f, d in from_edges(b, face, fastening.centres[0])
-    ]
-    row = spacing_words(Work(model, b, ()), fastening.centres)
-    return f"{text} from the {edge_words(b, face)}, first {listed(where)}{row}."
+    places = row_places(Work(model, b, ()), fastening.centres, face)
+    return f"{text} from the {edge_words(b, face)}, {places}."
 
 
 def fitting_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
@@ -115,8 +111,8 @@ def _fitting_step(model: Model, name: str, item: HardwareItem | None, fittings: 
     unit = item.unit if item and item.unit != "each" else ""
     texts = []
     for fitting in fittings:
-        amount = counted(fitting.quantity, unit) if unit else str(fitting.quantity)
-        on = listed([part_words(model.part(path)) for path in fitting.parts])
+        amount = counted(fitting.quantity, unit or "piece")
+        on = parts_words(model, fitting.parts)
         texts.append(f"{amount} on {on}{_points_words(model, fitting)}.")
     checks = ["Sits square and every screw is down."]
     if item is not None and item.kind == "slide":
@@ -133,23 +129,19 @@ def _fitting_step(model: Model, name: str, item: HardwareItem | None, fittings: 
 
 
 def _points_words(model: Model, fitting: Fitting) -> str:
-    if not fitting.points:
-        return ""
-    part = part_at(model, fitting.parts, fitting.points[0])
-    face = face_at(part, fitting.points[0]) if part is not None else None
-    if part is None or face is None:
-        return ", centres as the part drawing shows"
-    units = model.info.units
-    first = [
-        f"{shop_text(d, units, mark=True)} from the {edge_words(part, f)}"
-        for f, d in from_edges(part, face, fitting.points[0])
-    ]
-    points = [
-        p
-        for p in fitting.points
-        if all(lo <= at <= hi for lo, at, hi in zip(part.box.lo, p, part.box.hi, strict=True))
-    ]
-    return f", on the {edge_words(part, face)}: first centre {listed(first)}{spacing_words(Work(model, part, ()), points)}"
+    """Where the screws or bores stand, part by part; empty where the plan gives no points."""
+    left = list(fitting.points)
+    found = []
+    for path in fitting.parts:
+        part = model.part(path)
+        faces = {point: face for point in left if (face := face_at(part, point)) is not None}
+        left = [point for point in left if point not in faces]
+        for face in dict.fromkeys(faces.values()):
+            points = [point for point in faces if faces[point] == face]
+            found.append(
+                f"{part_words(part)}, {edge_words(part, face)}: {row_places(Work(model, part, ()), points, face)}"
+            )
+    return f" — {'; '.join(found)}" if found else ""
 
 
 def _plain(value: float) -> str:

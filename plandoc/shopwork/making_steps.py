@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
-from itertools import groupby
 
 from plandoc.model.entities import Feature, Model, Part, Step, Stock
 from plandoc.quantity import shop_text
@@ -149,9 +148,11 @@ def _machine_title(kind: str) -> str:
 def _rows(kind: str, part: Part, wanted: dict[str, None]) -> list[tuple[Feature, ...]]:
     """Features of one part, those of a row together."""
     features = [f for f in part.features if f.id in wanted and feature_operation(part, f) == kind]
-    if kind != "hole_row":
-        return [(f,) for f in features]
-    return [tuple(group) for _, group in groupby(features, key=lambda f: f.row)]
+    rows: dict[tuple[object, ...], list[Feature]] = {}
+    for f in features:
+        key = (f.row, f.face, f.diameter, f.depth) if f.row and f.diameter and f.centre else (f.id,)
+        rows.setdefault(key, []).append(f)
+    return [tuple(row) for row in rows.values()]
 
 
 def _setup_texts(

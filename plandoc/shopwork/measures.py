@@ -7,7 +7,7 @@ from fractions import Fraction
 from math import isqrt
 
 from plandoc.geometry.bodies import Box, Face, Point3, other_axes, prism_box
-from plandoc.model.entities import Feature, Joint, Model, Part
+from plandoc.model.entities import Feature, Joint, Part
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,19 +90,11 @@ def from_edges(part: Part, face: Face, point: Point3) -> tuple[tuple[Face, Fract
     return tuple((reference_face(part, a), distance(part, a, point[a], point[a])) for a in axes)
 
 
-def part_at(model: Model, paths: tuple[str, ...], point: Point3) -> Part | None:
-    """The first of the named parts whose finished box holds the point."""
-    for path in paths:
-        part = model.part(path)
-        if all(lo <= at <= hi for lo, at, hi in zip(part.box.lo, point, part.box.hi, strict=True)):
-            return part
-    return None
-
-
 def face_at(part: Part, point: Point3) -> Face | None:
-    """The broad face of the part that the point lies on, else any face that it lies on."""
-    axes = sorted((0, 1, 2), key=lambda axis: axis != part.thickness_axis)
-    for axis in axes:
+    """The face of the part that the point lies on, its broad faces first; None for a point that lies on none."""
+    if any(not lo <= at <= hi for lo, at, hi in zip(part.box.lo, point, part.box.hi, strict=True)):
+        return None
+    for axis in sorted((0, 1, 2), key=lambda axis: axis != part.thickness_axis):
         for side in (-1, 1):
             if part.box.at(Face(axis, side)) == point[axis]:
                 return Face(axis, side)

@@ -52,24 +52,29 @@ def is_fastener_hole(feature: Feature, joints: dict[str, Joint]) -> bool:
 
 
 def is_cut_to_size(part: Part, feature: Feature) -> bool:
-    """Whether a tongue is there as soon as the part is cut: its section is that of the whole part."""
-    if feature.cuts or not feature.adds:
-        return not feature.cuts and not feature.text
+    """Whether a feature is there as soon as the part is cut: a tongue as thick and as wide as the part between its
+    shoulders."""
+    if feature.cuts or feature.text:
+        return False
     for prism in feature.adds:
-        box = prism_box(prism)
-        if sum(box.span(axis) == part.box.span(axis) for axis in AXES) < 2:
-            return False
+        box, shoulder = prism_box(prism), part.shoulder
+        for axis in AXES:
+            beyond = box.hi[axis] <= shoulder.lo[axis] or box.lo[axis] >= shoulder.hi[axis]
+            covers = box.lo[axis] <= shoulder.lo[axis] and box.hi[axis] >= shoulder.hi[axis]
+            if not beyond and not covers:
+                return False
     return True
 
 
 def feature_operation(part: Part, feature: Feature) -> str:
     """Key of the trade's operation that makes this feature."""
-    if feature.row and sum(other.row == feature.row for other in part.features) > 1 and feature.diameter:
-        return "hole_row"
     kind = feature.kind
     if kind == "pocket" and feature.diameter:
         kind = "round pocket"
-    return operation_of_feature(kind)
+    key = operation_of_feature(kind)
+    if key == "hole" and feature.row and sum(other.row == feature.row for other in part.features) > 1:
+        return "hole_row"
+    return key
 
 
 def machined(model: Model, part: Part) -> tuple[Feature, ...]:

@@ -6,10 +6,10 @@ as a straight channel, as a shape of given size, or by their name alone.
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 
 from plandoc.geometry.bodies import Face, Point3, other_axes, prism_box
 from plandoc.model.entities import Feature, Joint, Model, Part
@@ -99,25 +99,32 @@ def row_words(work: Work) -> tuple[str, str]:
     face = work.feature.face
     if len(centres) != len(work.features) or face is None or len(centres) < 2:
         return hole_words(work)
-    text = f"{len(centres)} holes, first {_centre(work, centres[0], face)}"
-    return _bit(work), text + spacing_words(work, centres)
+    return _bit(work), f"{len(centres)} off, {row_places(work, centres, face)}"
+
+
+def row_places(work: Work, centres: Sequence[Point3], face: Face) -> str:
+    """`first centre ..., then every 2" toward the top end`; every centre in full where the row turns."""
+    moving = {
+        axis: None for one in centres for axis in other_axes(face.axis) if one[axis] != centres[0][axis]
+    }
+    if len(moving) < 2:
+        return f"first {_centre(work, centres[0], face)}{spacing_words(work, centres)}"
+    axes = [f.axis for f, _ in from_edges(work.part, face, centres[0])]
+    edges = listed([f"the {edge_words(work.part, reference_face(work.part, axis))}" for axis in axes])
+    pairs = [" and ".join(work.size(d) for _, d in from_edges(work.part, face, one)) for one in centres]
+    return f"centres from {edges}: {'; '.join(pairs)}"
 
 
 def spacing_words(work: Work, centres: Sequence[Point3]) -> str:
-    """`, then every 2" up`: how a row goes on after its first centre; empty for a single one."""
+    """`, then every 2" toward the top end`: how a straight row goes on after its first centre; empty for one."""
     if len(centres) < 2:
         return ""
-    moves = [tuple(b - a for a, b in zip(one, two, strict=True)) for one, two in itertools.pairwise(centres)]
-    moving = [axis for axis in (0, 1, 2) if any(move[axis] for move in moves)]
-    if len(moving) != 1:
-        return ", the others where the part drawing shows"
-    axis = moving[0]
-    steps = [move[axis] for move in moves]
-    onward = Face(axis, 1 if steps[0] > 0 else -1)
-    toward = edge_words(work.part, onward)
+    axis = next((a for a in (0, 1, 2) if centres[0][a] != centres[-1][a]), 0)
+    steps = [two[axis] - one[axis] for one, two in pairwise(centres)]
+    toward = edge_words(work.part, Face(axis, 1 if steps[0] > 0 else -1))
+    if len(steps) == 1:
+        return f", second {work.size(abs(steps[0]))} on toward the {toward}"
     if len(set(steps)) == 1:
-        if len(steps) == 1:
-            return f", second {work.size(abs(steps[0]))} on toward the {toward}"
         return f", then every {work.size(abs(steps[0]))} toward the {toward}"
     face = reference_face(work.part, axis)
     places = [work.size(abs(centre[axis] - work.part.box.at(face))) for centre in centres]
@@ -160,7 +167,7 @@ def _along(axis: int) -> str:
 
 
 def lettering_words(work: Work) -> tuple[str, str]:
-    """The text, its letter height, depth and the start of its base line."""
+    """The text, its letter height, depth and the place of its middle."""
     feature = work.feature
     setup = f"letters {work.size(feature.height)} high" if feature.height is not None else "letters"
     if feature.depth is not None:
@@ -168,7 +175,7 @@ def lettering_words(work: Work) -> tuple[str, str]:
     place = f"“{feature.text}”"
     if feature.centre is not None and feature.face is not None:
         where = listed([_from(work, f, d) for f, d in from_edges(work.part, feature.face, feature.centre)])
-        place += f", base line starts {where}"
+        place += f", middle of the text {where}"
     return setup, place
 
 
@@ -204,8 +211,9 @@ WRITERS: dict[str, Writer] = {
     "rabbet": channel_words,
     "sliding_groove": channel_words,
     "lap": channel_words,
-    "hole": hole_words,
-    "round_pocket": hole_words,
+    "hole": row_words,
+    "round_pocket": row_words,
+    "finger_notch": row_words,
     "hole_row": row_words,
     "lettering": lettering_words,
     "tenon": tongue_words,

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from plandoc.shopwork.operations import operations, work_items
+from plandoc.geometry.bodies import box_prism
+from plandoc.model.entities import Feature
+from plandoc.shopwork.operations import is_cut_to_size, operations, work_items
 from plandoc.tables import operation
 from tests.support.sample_model import sample_case
 from tests.support.tray_model import tray_case
@@ -52,3 +54,16 @@ def test_ids_are_unique_known_and_do_not_change_with_the_order_of_steps() -> Non
 def test_a_placed_part_without_joint_is_set_in_place() -> None:
     assert [op.parts for op in operations(sample_case()) if op.verb == "place"] == [("drawer_front",)]
     assert not [op for op in operations(tray_case()) if op.verb == "place"]
+
+
+def test_a_panel_with_tongues_on_three_edges_is_simply_cut_larger() -> None:
+    model = tray_case()
+    panel = model.part("bottom")
+    up = panel.shoulder.with_span(1, panel.shoulder.hi[1], panel.shoulder.hi[1] + 6)
+    third = Feature("bottom-rear", "tongue", None, adds=(box_prism(up),))
+    wider = replace(panel, box=panel.box.union(up), features=(*panel.features, third))
+    assert all(is_cut_to_size(wider, feature) for feature in wider.features)
+    short = Feature(
+        "bottom-short", "tongue", None, adds=(box_prism(up.with_span(0, up.lo[0] + 30, up.hi[0])),)
+    )
+    assert not is_cut_to_size(wider, short)

@@ -187,7 +187,7 @@ def test_row_of_pins_and_dowels_is_stated_by_first_centre_and_spacing() -> None:
     pins = " ".join(step_titled(steps, "Pin the joints").texts)
     assert "6 × dowel 10 mm × 60 mm" in pins
     assert (
-        "first 50 mm from the front edge and 490 mm from the bottom end, then every 100 mm toward the rear edge"
+        "first centre 50 mm from the front edge and 490 mm from the bottom end, then every 100 mm toward the rear edge"
         in pins
     )
     assert "Make 2 alike." in step_titled(steps, "Glue up tray 1–2").texts
@@ -202,3 +202,16 @@ def test_a_bare_cut_list_is_cut_and_no_more() -> None:
 
 def test_same_model_same_procedure() -> None:
     assert procedure(tray_case()) == procedure(tray_case())
+
+
+def test_an_authors_step_that_speaks_of_dowels_or_names_closed_parts_again_pins_them() -> None:
+    model = tray_case()
+    case = ("left_side", "right_side", "bottom", "top")
+    spoken = (Step(1, "Glue the case", joins=case, texts=("Drive the dowels while the clamps are on.",)),)
+    again = (Step(1, "Glue the case", joins=case), Step(2, "Top", joins=("top", "left_side", "right_side")))
+    for own, at in ((spoken, 0), (again, 1)):
+        rows = claims(model, own)
+        found = [item.operation for item in rows[at] if item.operation.startswith("fasten:")]
+        assert found == ["fasten:top>left_side:1", "fasten:top>right_side:1"]
+    (plain,) = claims(model, again[:1])
+    assert not [item for item in plain if item.operation.startswith("fasten:")]

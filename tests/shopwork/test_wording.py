@@ -99,3 +99,17 @@ def test_roots_of_squares_are_exact(square: Fraction, root: Fraction) -> None:
 
 def test_other_roots_are_close() -> None:
     assert abs(square_root(F(2)) ** 2 - 2) < F(1, 10**5)
+
+
+def test_row_that_turns_lists_centres_in_full() -> None:
+    spots = ((50, 40), (90, 40), (50, 80))
+    holes = tuple(
+        Feature(f"p{x}-{y}", "pocket", TOP, diameter=F(30), depth=F(6), row="r", centre=(F(x), F(y), F(18)))
+        for x, y in spots
+    )
+    setup, place = words(board(*holes), "round_pocket")
+    assert setup == "30 mm bit, 6 mm deep"
+    assert place == (
+        "3 off, centres from the front edge and the left end: "
+        "40 mm and 50 mm; 40 mm and 90 mm; 80 mm and 50 mm"
+    )

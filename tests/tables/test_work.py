@@ -57,7 +57,7 @@ def test_sections_of_the_regulation_are_only_those_that_were_read() -> None:
     [
         ("dado", "dado"),
         ("slide", "sliding_groove"),
-        ("finger", "notch"),
+        ("finger", "finger_notch"),
         ("pin hole", "hole"),
         ("ogee", "shaping"),
     ],
