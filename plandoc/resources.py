@@ -25,3 +25,8 @@ def font_file(bold: bool = False) -> Path:
     if not path.is_file():
         raise FileNotFoundError(f"the typeface {name} is missing: install the package font-source-sans-pro")
     return path
+
+
+def library_folder() -> Path:
+    """The folder of ready assemblies written in the plan language."""
+    return Path(str(resources.files("plandoc"))) / "library"

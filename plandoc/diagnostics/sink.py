@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from plandoc.diagnostics.codes import CODES
 from plandoc.diagnostics.diagnostic import Diagnostic, Note, Severity
@@ -40,10 +40,23 @@ class Sink:
         return any(d.severity is Severity.ERROR for d in self._found)
 
     def finish(self) -> tuple[Diagnostic, ...]:
-        """All diagnostics, each once, ordered by file (in order of first mention) and place."""
+        """All diagnostics, each once, ordered by file (in order of first mention) and place.
+
+        A line inside a loop or an assembly may have the same fault many times: the first is told, the others counted.
+        """
         order: dict[str, int] = {}
         for d in self._found:
             order.setdefault(d.span.file, len(order))
-        unique = dict.fromkeys(self._found)
-        ranked = sorted(unique, key=lambda d: (order[d.span.file], d.span.start, d.span.end, d.code, d.message))
+        same: dict[tuple[str, Span], list[Diagnostic]] = {}
+        for d in dict.fromkeys(self._found):
+            same.setdefault((d.code, d.span), []).append(d)
+        ranked = sorted((_counted(group) for group in same.values()), key=lambda d: (order[d.span.file], d.span.start, d.span.end, d.code, d.message))
         return tuple(ranked[: self.LIMIT])
+
+
+def _counted(group: list[Diagnostic]) -> Diagnostic:
+    first = group[0]
+    if len(group) == 1:
+        return first
+    more = Note(f"and {len(group) - 1} more like this from the same line")
+    return replace(first, notes=(*first.notes, more))

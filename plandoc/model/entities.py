@@ -85,8 +85,8 @@ class Feature:
     cuts are taken from the part, adds were added to its shoulder box (tongues). face: the face it is worked from
     (None for a tongue). figures: measures that the part drawing prints. repeat: features of a row share the same
     non-empty `row` name and are dimensioned together. For round work `diameter` and `depth` (None = through)
-    feed the hole note, `centre` is its centre on the face. For lettering: text, height (cap height), at `centre`
-    (start of the base line), reading along `reading` (axis, side)."""
+    feed the hole note, `centre` is its centre on the face. For lettering: text, height (cap height), its middle at
+    `centre`, reading along `reading` (axis, side)."""
 
     id: str
     kind: str
@@ -303,6 +303,7 @@ class Model:
     assemblies: tuple[Assembly, ...] = ()
     values: tuple[tuple[str, str], ...] = ()
     source_digest: str = ""
+    notes: tuple[str, ...] = ()
 
     def part(self, path: str) -> Part:
         """The part of that path. Raises KeyError."""

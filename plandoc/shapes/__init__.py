@@ -1,1 +1,1 @@
-"""."""
+"""One file per kind of work on a single part."""

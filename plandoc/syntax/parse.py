@@ -92,7 +92,7 @@ class _Builder:
             if tree is None:
                 continue
             kind = str(tree.data)
-            if kind == "shape" or kind == "options":
+            if kind in ("shape", "options") or rule == "place_clause":
                 found.append((t.Clause(self.span(child), kind, ()), tree, child))
                 continue
             if child.children and kind not in _TEXT_CLAUSES:
@@ -259,7 +259,7 @@ class _Builder:
         return t.HardwareStatement(self.span(line), str(c[0]), self.read.span(c[0]), str(c[1]), size, self.text_or_none(c[3]), self.option_lines(line, tree))
 
     def _fit(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
-        return t.Fit(self.span(line), self.read.path(c[0]), self.read.paths(c[2]), self.option_lines(line, tree))
+        return t.Fit(self.span(line), self.read.path(c[0]), self.read.paths(c[1]), self.option_lines(line, tree))
 
     def _procedure_step(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
         return t.StepStatement(self.span(line), self.read.string(c[0]), tuple(x[0] for x in self.clauses(line, "step_clause")))

@@ -1,0 +1,18 @@
+"""Words that most hardware lines share."""
+
+from __future__ import annotations
+
+from plandoc.model.entities import Fitting
+from plandoc.model.kinds import FitContext, FitEffect, Param
+
+PRICE = Param("price", "money", "price of one, or of a pair where it comes in pairs")
+LOAD = Param("load", "weight", "load that its maker allows")
+FIT_COUNT = Param("count", "count", "how many", default=1)
+
+
+def counted(context: FitContext) -> FitEffect:
+    """Fitted without holes: only counted on its parts."""
+    count = context.args.get("count")
+    number = count if isinstance(count, int) else 1
+    fitting = Fitting(context.id, context.item.name, tuple(p.path for p in context.parts), number, span=context.tell.span)
+    return FitEffect(fitting)

@@ -1,0 +1,86 @@
+"""Dowels and screws through a joint: evenly spaced along its run, through B into A."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from plandoc.geometry.bodies import Box, Disc, Face, Point3, Prism, other_axes
+from plandoc.model.entities import Fastening, Feature, Figure, HardwareItem
+from plandoc.model.kinds import Frame, JointContext
+
+# Wood screws: shank diameter in inches = 0.060 + 0.013 x number (gauge rule; No. 10 = 0.190 in, ASME B18.6.1).
+# Lead hole about 70 % of the root, the root two thirds of the shank (Wood Handbook, ch. 8).
+INCH = Fraction(254, 10)
+
+
+def screw_shank(gauge: Fraction) -> Fraction:
+    """Shank diameter of a wood screw by its number (mm)."""
+    return (Fraction(60, 1000) + Fraction(13, 1000) * gauge) * INCH
+
+
+def screw_lead(gauge: Fraction) -> Fraction:
+    """Lead hole in the piece that takes the thread, medium woods: 80 % of a root of two thirds of the shank (mm)."""
+    return screw_shank(gauge) * Fraction(2, 3) * Fraction(8, 10)
+
+
+def spaced(lo: Fraction, hi: Fraction, every: Fraction, ends: Fraction) -> tuple[Fraction, ...]:
+    """Places from lo + ends to hi - ends, equal steps of at most `every` (mm); one in the middle where there is no
+    room for two."""
+    first, last = lo + ends, hi - ends
+    if last <= first:
+        return ((lo + hi) / 2,)
+    count = -((first - last) // every)
+    return tuple(first + (last - first) * i / count for i in range(count + 1))
+
+
+def fasten(context: JointContext, tongue: Box, run: int, across: int) -> tuple[tuple[Fastening, ...], tuple[Feature, ...], tuple[Feature, ...]]:
+    """The fastening, the holes in A and the holes in B."""
+    item = context.args.get("with")
+    if not isinstance(item, HardwareItem):
+        return (), (), ()
+    a, b, entry = context.a, context.b, context.contact.entry
+    if item.kind not in ("dowel", "screw"):
+        context.tell.say("PD323", f"`{item.name}` is neither a dowel nor a screw", notes=(f"it is a {item.kind}",))
+        return (), (), ()
+    every, ends = context.args.get("every"), context.args.get("ends")
+    lo, hi = tongue.span(run)
+    step = every if isinstance(every, Fraction) and every > 0 else Fraction(100)
+    margin = ends if isinstance(ends, Fraction) else min(step / 2, (hi - lo) / 4)
+    middle = (tongue.lo[across] + tongue.hi[across]) / 2
+    outside = b.box.at(entry)
+    long = item.size("long") or Fraction(0)
+    gauge = item.size("gauge")
+    if item.kind == "screw" and gauge is not None:
+        shank, lead = screw_shank(gauge), screw_lead(gauge)
+    else:
+        shank = lead = item.size("diameter") or Fraction(0)
+    bottom = tongue.at(entry)
+    remaining = abs(outside - bottom)
+    into_a = long - remaining
+    if into_a <= 0:
+        context.tell.say("PD324", f"`{item.name}` does not reach `{a.path}`", notes=(f"it is {context.tell.figure(long)} long, {context.tell.figure(remaining)} of `{b.path}` stand in its way",), mend=f"take one of at least {context.tell.figure(remaining * 3)}")
+        return (), (), ()
+    centres: list[Point3] = []
+    for place in spaced(lo, hi, step, margin):
+        point = [Fraction(0)] * 3
+        point[run], point[across], point[entry.axis] = place, middle, outside
+        centres.append((point[0], point[1], point[2]))
+    tip = outside - entry.side * long
+    row_a, row_b = f"{context.id}.a", f"{context.id}.b"
+    holes_a = tuple(_hole(a, f"{a.path}.{item.kind}{i + 1}[{b.path}]", c, entry, lead, bottom, tip, row_a, context, run, across) for i, c in enumerate(centres))
+    holes_b = tuple(_hole(b, f"{b.path}.{item.kind}{i + 1}[{a.path}]", c, entry, shank, outside, bottom, row_b, context, run, across) for i, c in enumerate(centres))
+    fastening = Fastening(item.kind, item.name, shank, long, tuple(centres), entry.axis, context.tell.span)
+    return (fastening,), holes_a, holes_b
+
+
+def _hole(part: Frame, ident: str, centre: Point3, entry: Face, diameter: Fraction, start: Fraction, end: Fraction, row: str, context: JointContext, run: int, across: int) -> Feature:
+    first, second = other_axes(entry.axis)
+    prism = Prism(entry.axis, min(start, end), max(start, end), Disc((centre[first], centre[second]), diameter / 2))
+    point = list(centre)
+    point[entry.axis] = start
+    figures: list[Figure] = []
+    for axis in (run, across):
+        figure = part.to_datum(axis, centre[axis], centre[axis])
+        figures.extend([figure] if figure is not None else [])
+    on_b = part.path == context.b.path
+    return Feature(ident, "pin hole", entry, cuts=(prism,), figures=tuple(figures), joint=context.id, mate=context.a.path if on_b else context.b.path, row=row, diameter=diameter, depth=None if on_b else abs(end - start), through=on_b, centre=(point[0], point[1], point[2]), span=context.tell.span)

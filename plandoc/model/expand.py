@@ -1,0 +1,391 @@
+"""Statements -> named cells: loops run, conditions decided, assemblies placed. Nothing is worked out early but
+what decides how many things there are."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from plandoc.diagnostics import Note, Reported, Sink, Span
+from plandoc.geometry.bodies import AXIS_NAMES
+from plandoc.model.cells import AssemblyCell, Instance, PartCell, Scope, SettingCell, new_plan_scope
+from plandoc.model.entities import HardwareItem, PlanInfo, Stock
+from plandoc.model.evaluate import Evaluator
+from plandoc.model.kinds import Kinds
+from plandoc.model.read_args import read_arguments
+from plandoc.model.stocks import read_stock
+from plandoc.model.transform import mirror, quarter_turns
+from plandoc.model.values import UNKNOWN, Amount, Family, Many, Unknown, kind_of
+from plandoc.quantity import ANGLE, PLAIN
+from plandoc.syntax import tree as t
+from plandoc.syntax.vocabulary import did_you_mean
+
+MAX_ROUNDS = 2000
+MAX_PARTS = 3000
+MAX_DEPTH = 12
+RESERVED = ("left", "right", "front", "rear", "bottom", "top", "across", "back", "up", "centre", "length", "width", "thickness")
+
+
+@dataclass(slots=True)
+class Expanded:
+    """All that a plan declares, in order. Statements that need places keep the scope they were written in."""
+
+    info: PlanInfo
+    scope: Scope
+    root: Instance
+    stocks: list[Stock] = field(default_factory=list)
+    parts: list[PartCell] = field(default_factory=list)
+    instances: list[Instance] = field(default_factory=list)
+    hardware: list[HardwareItem] = field(default_factory=list)
+    joints: list[tuple[t.JointStatement, Scope]] = field(default_factory=list)
+    fits: list[tuple[t.Fit, Scope]] = field(default_factory=list)
+    opens: list[tuple[t.Opens, Scope]] = field(default_factory=list)
+    sections: list[tuple[t.SectionStatement, Scope]] = field(default_factory=list)
+    steps: list[tuple[t.StepStatement, Scope]] = field(default_factory=list)
+    notes: list[tuple[t.NoteLine, Scope]] = field(default_factory=list)
+
+
+class Expander:
+    """Declares names in scopes, in the order of the text."""
+
+    def __init__(self, info: PlanInfo, evaluate: Evaluator, kinds: Kinds, sink: Sink, overrides: Mapping[str, t.Expr]) -> None:
+        scope, root = new_plan_scope()
+        self.out = Expanded(info, scope, root)
+        self.out.instances.append(root)
+        root.name = info.title
+        self.evaluate, self.kinds, self.sink = evaluate, kinds, sink
+        self.overrides = dict(overrides)
+        self.used: set[str] = set()
+        self.rounds = 0
+        self.full = False
+
+    def block(self, statements: tuple[t.Statement, ...], scope: Scope) -> None:
+        """Declare every statement of a block."""
+        # Assemblies may be used above the place where they are written.
+        for statement in statements:
+            if isinstance(statement, t.AssemblyStatement):
+                self.assembly(statement, scope)
+        for statement in statements:
+            if self.full:
+                return
+            if isinstance(statement, t.Setting):
+                self.setting(statement, scope)
+            elif isinstance(statement, t.StockStatement):
+                stock = read_stock(statement, scope, self.evaluate, self.overrides, self.used)
+                if self.declare(statement.name, stock or UNKNOWN, statement.name_span, scope) and stock is not None:
+                    self.out.stocks.append(stock)
+            elif isinstance(statement, t.PartStatement):
+                self.part(statement, scope)
+            elif isinstance(statement, t.Place):
+                self.place(statement, scope)
+            elif isinstance(statement, t.Loop):
+                self.loop(statement, scope)
+            elif isinstance(statement, t.Each):
+                self.each(statement, scope)
+            elif isinstance(statement, t.Condition):
+                truth = self.evaluate.truth(statement.test, scope)
+                if not isinstance(truth, Unknown):
+                    self.block(statement.body if truth else statement.otherwise, self.inner(scope))
+            elif isinstance(statement, t.HardwareStatement):
+                self.hardware(statement, scope)
+            elif isinstance(statement, t.JointStatement):
+                self.out.joints.append((statement, scope))
+            elif isinstance(statement, t.Fit):
+                self.out.fits.append((statement, scope))
+            elif isinstance(statement, t.Opens):
+                self.out.opens.append((statement, scope))
+            elif isinstance(statement, t.SectionStatement):
+                self.out.sections.append((statement, scope))
+            elif isinstance(statement, t.StepStatement):
+                self.out.steps.append((statement, scope))
+            elif isinstance(statement, t.NoteLine):
+                self.out.notes.append((statement, scope))
+
+    def inner(self, scope: Scope) -> Scope:
+        """A scope for a loop or a condition: names set there stay there, parts belong to the frame."""
+        return Scope(scope, scope.frame)
+
+    # Names -----------------------------------------------------------------------------------------------------
+
+    def declare(self, name: str, value: object, span: Span, scope: Scope, index: int | None = None) -> bool:
+        """Give a name its meaning; reports a name that is taken."""
+        if name in RESERVED and isinstance(value, (SettingCell, Stock, HardwareItem)) and name in ("left", "right", "front", "rear", "bottom", "top", "centre"):
+            self.sink.emit("PD221", f"`{name}` is a word of the language for a face", span, mend=f"choose another name, such as {name}_1")
+            return False
+        key = name if index is None else f"{name}[{index}]"
+        taken = scope.places.get(key) or (scope.places.get(name + "[]") if index is None else scope.places.get(name))
+        if taken is not None:
+            self.sink.emit("PD222", f"the name `{key}` is taken", span, notes=[Note("it stands here first", taken)], mend="choose another name")
+            return False
+        scope.places[key] = span
+        if index is None:
+            scope.names[name] = value
+        else:
+            scope.places.setdefault(name + "[]", span)
+            scope.families.setdefault(name, {})[index] = value
+        return True
+
+    def indexed(self, path: t.Expr, scope: Scope) -> tuple[str, int | None] | None:
+        """Name and index of the thing that a statement declares."""
+        if isinstance(path, t.Name):
+            return path.name, None
+        if isinstance(path, t.Index) and isinstance(path.base, t.Name):
+            value = self.evaluate.value(path.index, scope)
+            if isinstance(value, Amount) and value.dimension == PLAIN and value.value.denominator == 1:
+                return path.base.name, int(value.value)
+            if not isinstance(value, Unknown):
+                self.sink.emit("PD208", f"an index is a whole number, this is {kind_of(value)}", path.index.span)
+            return None
+        self.sink.emit("PD223", "a new thing gets a plain name, or a name with one index", path.span, mend="such as shelf or shelf[2]")
+        return None
+
+    def setting(self, statement: t.Setting, scope: Scope) -> None:
+        comment = "" if statement.comment is None else self.evaluate.text(statement.comment, scope)
+        expr = statement.value
+        if scope is self.out.scope and statement.name in self.overrides:
+            expr = self.overrides[statement.name]
+            self.used.add(statement.name)
+        self.declare(statement.name, SettingCell(statement.name, statement.name_span, expr, scope, comment), statement.name_span, scope)
+
+    def hardware(self, statement: t.HardwareStatement, scope: Scope) -> None:
+        kind = self.kinds.hardware[statement.kind]
+        lead = () if statement.size is None else (statement.size,)
+        arguments = read_arguments(kind.name, kind.params, lead, statement.options, self.evaluate, scope, statement.span)
+        item: HardwareItem | Unknown = UNKNOWN
+        if arguments is not None:
+            sizes: list[tuple[str, Fraction]] = []
+            for param in kind.params:
+                value = arguments[param.name]
+                if param.type == "length" and isinstance(value, Fraction):
+                    sizes.append((param.name, value))
+                elif param.type == "sizes" and isinstance(value, tuple):
+                    sizes.extend(zip(("diameter", "long"), value, strict=False))
+                elif param.type == "lengths" and isinstance(value, tuple):
+                    sizes.extend((f"{param.name}_{i + 1}", v) for i, v in enumerate(value))
+            text = kind.name if statement.comment is None else self.evaluate.text(statement.comment, scope)
+            price, load, gauge = arguments.get("price"), arguments.get("load"), arguments.get("gauge")
+            if isinstance(gauge, str):
+                number = "".join(c for c in gauge if c.isdigit())
+                sizes.append(("gauge", Fraction(int(number or 0))))
+            item = HardwareItem(statement.name, kind.name, text, tuple(sizes), kind.unit, price if isinstance(price, Fraction) else None, load if isinstance(load, Fraction) else None, statement.span)
+        if self.declare(statement.name, item, statement.name_span, scope) and isinstance(item, HardwareItem):
+            self.out.hardware.append(item)
+
+    def assembly(self, statement: t.AssemblyStatement, scope: Scope) -> None:
+        first = scope.assemblies.get(statement.name)
+        if first is not None:
+            self.sink.emit("PD222", f"there is already an assembly called `{statement.name}`", statement.name_span, notes=[Note("it stands here first", first.span)])
+            return
+        scope.assemblies[statement.name] = AssemblyCell(statement.name, statement.name_span, statement, scope)
+
+    def find_assembly(self, name: str, scope: Scope) -> AssemblyCell | None:
+        at: Scope | None = scope
+        while at is not None:
+            if name in at.assemblies:
+                return at.assemblies[name]
+            at = at.parent
+        return None
+
+    # Parts and places ------------------------------------------------------------------------------------------
+
+    def part(self, statement: t.PartStatement, scope: Scope) -> None:
+        named = self.indexed(statement.path, scope)
+        if named is None:
+            return
+        if len(self.out.parts) >= MAX_PARTS:
+            self.sink.emit("PD224", f"the plan has more than {MAX_PARTS} parts", statement.span)
+            self.full = True
+            return
+        name, index = named
+        frame = scope.owner().frame
+        assert frame is not None
+        own = name if index is None else f"{name}[{index}]"
+        path = f"{frame.path}.{own}" if frame.path else own
+        words = own.replace("_", " ").replace("[", " ").replace("]", "")
+        label = words[0].upper() + words[1:] if statement.comment is None else self.evaluate.text(statement.comment, scope)
+        cell = PartCell(path, label, statement.path.span, scope, frame, statement, None)
+        good = self.part_stock(cell, statement, scope)
+        self.part_extras(cell, statement, scope)
+        if not self.declare(name, cell if good else UNKNOWN, statement.path.span, scope.owner(), index) or not good:
+            return
+        if not cell.loose and not self.evaluate.complete(cell):
+            for axis in range(3):
+                cell.spans[axis] = UNKNOWN
+        frame.parts.append(cell)
+        self.out.parts.append(cell)
+
+    def part_stock(self, cell: PartCell, statement: t.PartStatement, scope: Scope) -> bool:
+        if statement.mirrors is not None:
+            other = self.evaluate.value(statement.mirrors, scope)
+            if isinstance(other, Unknown):
+                return False
+            if not isinstance(other, PartCell) or other.frame is not cell.frame or other.loose:
+                self.sink.emit("PD225", f"only a placed part of the same assembly can be mirrored, this is {kind_of(other)}", statement.mirrors.span)
+                return False
+            if statement.about is None:
+                self.sink.emit("PD104", "a mirrored part needs the place of the mirror", statement.span, mend="part ... mirrors ... about case_width / 2")
+                return False
+            for clause in statement.clauses:
+                if clause.kind != "part_note":
+                    self.sink.emit("PD225", "a mirrored part takes its sizes and its grain from the other part", clause.span, mend="leave this line out, or write the part without `mirrors`")
+            cell.mirrors, cell.stock = other, other.stock
+            return True
+        assert statement.stock is not None
+        stock = self.evaluate.name(statement.stock, scope)
+        if isinstance(stock, Stock):
+            cell.stock = stock
+            return True
+        if not isinstance(stock, Unknown):
+            self.sink.emit("PD204", f"a part is made from a stock, this is {kind_of(stock)}", statement.stock.span, mend=did_you_mean("", [s.name for s in self.out.stocks]))
+        return False
+
+    def part_extras(self, cell: PartCell, statement: t.PartStatement, scope: Scope) -> None:
+        counts = [statement.count] if statement.count is not None else []
+        for clause in statement.clauses:
+            if clause.kind == "part_size":
+                cell.loose = True
+            elif clause.kind == "part_count" and clause.items and not isinstance(clause.items[0], str) and clause.items[0] is not None:
+                counts.append(clause.items[0])
+            elif clause.kind == "part_note" and isinstance(clause.items[0], t.Str):
+                cell.note = self.evaluate.text(clause.items[0], scope)
+        for expr in counts:
+            value = self.evaluate.value(expr, scope)
+            if isinstance(value, Amount) and value.dimension == PLAIN and value.value.denominator == 1 and 1 <= value.value <= 1000:
+                cell.count = int(value.value)
+            elif not isinstance(value, Unknown):
+                self.sink.emit("PD218", "a count is a whole number from 1 to 1000", expr.span)
+            if not cell.loose:
+                self.sink.emit("PD226", "only a loose part can be counted; a part with a place stands there once", expr.span, mend="use a loop: for i from 1 to 4")
+
+    def place(self, statement: t.Place, scope: Scope) -> None:
+        definition = self.find_assembly(statement.assembly.name, scope)
+        if definition is None:
+            names: list[str] = []
+            at: Scope | None = scope
+            while at is not None:
+                names.extend(at.assemblies)
+                at = at.parent
+            self.sink.emit("PD227", f"there is no assembly called `{statement.assembly.name}`", statement.assembly.span, mend=did_you_mean(statement.assembly.name, names))
+            return
+        definition.used = True
+        parent = scope.owner().frame
+        assert parent is not None
+        if parent.depth >= MAX_DEPTH:
+            self.sink.emit("PD228", f"assemblies are nested more than {MAX_DEPTH} deep", statement.span, notes=["does an assembly place itself?"])
+            self.full = True
+            return
+        named = self.indexed(statement.path, scope) if statement.path is not None else (statement.assembly.name, None)
+        if named is None:
+            return
+        name, index = named
+        own = name if index is None else f"{name}[{index}]"
+        path = f"{parent.path}.{own}" if parent.path else own
+        inner = Scope(definition.scope, None, barrier=True)
+        words = own.replace("_", " ").replace("[", " ").replace("]", "")
+        comment = statement.comment or definition.statement.comment
+        instance = Instance(path, words[0].upper() + words[1:], statement.span, parent, inner, definition.name, depth=parent.depth + 1)
+        inner.frame = instance
+        self.parameters(statement, definition, inner, scope)
+        if comment is not None:
+            instance.name = self.evaluate.text(comment, inner if statement.comment is None else scope)
+        for axis_name, expr in statement.shifts:
+            axis = AXIS_NAMES.index(axis_name)
+            if axis in instance.shifts:
+                self.sink.emit("PD302", f"the place has two values in the direction {axis_name}", expr.span)
+            instance.shifts[axis] = expr
+        self.turns(instance, statement, scope)
+        instance.shift_scope = scope
+        if not self.declare(name, instance, statement.span, scope.owner(), index):
+            return
+        parent.children.append(instance)
+        self.out.instances.append(instance)
+        self.block(definition.statement.body, inner)
+
+    def turns(self, instance: Instance, statement: t.Place, scope: Scope) -> None:
+        for expr, axis_name in statement.turns:
+            value = self.evaluate.value(expr, scope)
+            if isinstance(value, Unknown):
+                continue
+            if not isinstance(value, Amount) or value.dimension != ANGLE or value.value % 90 != 0:
+                self.sink.emit("PD229", "an assembly is turned by quarter turns: 90°, 180° or 270°", expr.span)
+                continue
+            instance.turn = quarter_turns(AXIS_NAMES.index(axis_name), int(value.value // 90)).after(instance.turn)
+        for axis_name in statement.mirrors:
+            instance.turn = mirror(AXIS_NAMES.index(axis_name), Fraction(0)).after(instance.turn)
+
+    def parameters(self, statement: t.Place, definition: AssemblyCell, inner: Scope, outer: Scope) -> None:
+        names = [p.name for p in definition.statement.parameters]
+        given: dict[str, tuple[Span, t.Expr]] = {}
+        for name, span, expr in statement.values:
+            if name not in names:
+                self.sink.emit("PD230", f"the assembly `{definition.name}` has no `{name}`", span, mend=did_you_mean(name, names))
+            elif name in given:
+                self.sink.emit("PD215", f"`{name}` is given twice", span, notes=[Note("the first stands here", given[name][0])])
+            else:
+                given[name] = (span, expr)
+        for parameter in definition.statement.parameters:
+            if parameter.name in given:
+                span, expr = given[parameter.name]
+                self.declare(parameter.name, SettingCell(parameter.name, span, expr, outer), parameter.span, inner)
+            elif parameter.default is not None:
+                self.declare(parameter.name, SettingCell(parameter.name, parameter.span, parameter.default, inner), parameter.span, inner)
+            else:
+                self.sink.emit("PD231", f"the assembly `{definition.name}` needs a value for `{parameter.name}`", statement.span, notes=[Note("it is asked for here", parameter.span)], mend=f"{parameter.name} = ...")
+                self.declare(parameter.name, UNKNOWN, parameter.span, inner)
+
+    # Loops -----------------------------------------------------------------------------------------------------
+
+    def loop(self, statement: t.Loop, scope: Scope) -> None:
+        numbers: list[Amount] = []
+        for expr in (statement.start, statement.stop, statement.step):
+            value = Amount(Fraction(1), PLAIN, statement.span) if expr is None else self.evaluate.value(expr, scope)
+            if isinstance(value, Unknown):
+                return
+            if not isinstance(value, Amount) or value.dimension != PLAIN:
+                self.sink.emit("PD204", f"a loop counts with plain numbers, this is {kind_of(value)}", (expr or statement.start).span)
+                return
+            numbers.append(value)
+        start, stop, step = (n.value for n in numbers)
+        if step == 0 or (stop - start) / step < -1:
+            self.sink.emit("PD232", "the loop would never come to its end" if step == 0 else "the loop counts away from its end", statement.span, mend="give a step with `by` that leads from the first to the last number")
+            return
+        count = int((stop - start) / step) + 1 if (stop - start) / step >= 0 else 0
+        for i in range(min(count, MAX_ROUNDS + 1)):
+            if not self.round(statement, statement.name, Amount(start + i * step, PLAIN, statement.span), statement.body, scope):
+                return
+
+    def each(self, statement: t.Each, scope: Scope) -> None:
+        value = self.evaluate.value(statement.values, scope)
+        if isinstance(value, Unknown):
+            return
+        if not isinstance(value, (Many, Family)):
+            self.sink.emit("PD204", f"`in` wants a list, this is {kind_of(value)}", statement.values.span, mend="[a, b, c]")
+            return
+        items = value.items if isinstance(value, Many) else tuple(v for _, v in value.members)
+        for item in items:
+            if not self.round(statement, statement.name, item, statement.body, scope):
+                return
+
+    def round(self, statement: t.Statement, name: str, value: object, body: tuple[t.Statement, ...], scope: Scope) -> bool:
+        self.rounds += 1
+        if self.rounds > MAX_ROUNDS:
+            if not self.full:
+                self.sink.emit("PD233", f"the loops of the plan run more than {MAX_ROUNDS} rounds", statement.span)
+            self.full = True
+            return False
+        inner = self.inner(scope)
+        inner.names[name] = value
+        inner.places[name] = statement.span
+        self.block(body, inner)
+        return not self.full
+
+    def finish(self) -> Reported | None:
+        """Overrides that met no setting are faults of the command line."""
+        said: Reported | None = None
+        for name, expr in self.overrides.items():
+            if name not in self.used:
+                known = [n for n, v in self.out.scope.names.items() if isinstance(v, SettingCell)] + [f"{s.name}.measured" for s in self.out.stocks]
+                said = self.sink.emit("PD234", f"the plan has no value called `{name}` to set", expr.span, mend=did_you_mean(name, known))
+        return said
+

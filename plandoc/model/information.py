@@ -1,0 +1,113 @@
+"""The `plan` statement -> title-block data and wishes for the packet."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from plandoc.diagnostics import NOWHERE, Note, Sink
+from plandoc.model.cells import Scope, new_plan_scope
+from plandoc.model.entities import PlanInfo, Revision
+from plandoc.model.evaluate import Evaluator
+from plandoc.model.values import Amount, Unknown
+from plandoc.quantity import LENGTH, PLAIN, Units
+from plandoc.syntax import tree as t
+from plandoc.syntax.vocabulary import did_you_mean
+
+PAPERS = {"letter": "letter", "tabloid": "tabloid", "A4": "A4", "A3": "A3", "a4": "A4", "a3": "A3"}
+ORIENTATIONS = ("landscape", "portrait")
+SYSTEMS = {"inch": "inch", "inches": "inch", "in": "inch", "mm": "mm", "millimetre": "mm", "millimetres": "mm"}
+DEFAULT_STEP = {"inch": Fraction(1, 32), "mm": Fraction(1, 2)}
+
+
+def read_information(statements: tuple[t.Statement, ...], sink: Sink) -> PlanInfo:
+    """Title, units, paper and so on; defaults where the plan is silent."""
+    plans = [s for s in statements if isinstance(s, t.PlanStatement)]
+    if not plans:
+        place = statements[0].span if statements else NOWHERE
+        if statements:
+            sink.emit("PD122", "the plan has no title", place, mend='begin it with: plan "Title"')
+        return PlanInfo("Untitled")
+    for extra in plans[1:]:
+        sink.emit("PD122", "a second `plan` line", extra.span, notes=[Note("the first stands here", plans[0].span)])
+    return _Reading(plans[0], sink).info()
+
+
+class _Reading:
+    def __init__(self, statement: t.PlanStatement, sink: Sink) -> None:
+        self.statement, self.sink = statement, sink
+        self.scope: Scope = new_plan_scope()[0]
+        self.evaluate = Evaluator(sink, Units())
+
+    def text(self, item: object) -> str:
+        return self.evaluate.text(item, self.scope).strip() if isinstance(item, t.Str) else ""
+
+    def info(self) -> PlanInfo:
+        found: dict[str, t.Clause] = {}
+        revisions: list[Revision] = []
+        notes: list[str] = []
+        for clause in self.statement.clauses:
+            if clause.kind == "plan_revision":
+                index, date, text = clause.items
+                revisions.append(Revision(str(index), str(date or ""), self.text(text)))
+            elif clause.kind == "plan_note":
+                notes.append(self.text(clause.items[0]))
+            elif clause.kind in found:
+                word = clause.kind.removeprefix("plan_")
+                self.sink.emit("PD215", f"`{word}` is given twice", clause.span, notes=[Note("the first stands here", found[clause.kind].span)])
+            else:
+                found[clause.kind] = clause
+
+        def words(kind: str) -> str:
+            return self.text(found[kind].items[0]) if kind in found else ""
+
+        units = self.units(found.get("plan_units"))
+        paper, orientation = self.sheets(found.get("plan_sheets"), units)
+        projection = "third"
+        if "plan_projection" in found:
+            projection = str(found["plan_projection"].items[0])
+            if projection not in ("third", "first"):
+                self.sink.emit("PD239", "the projection is `third` or `first` angle", found["plan_projection"].span)
+                projection = "third"
+        date = str(found["plan_date"].items[0]) if "plan_date" in found else ""
+        if not date and revisions:
+            date = revisions[-1].date
+        style = words("plan_style") or ("shop-inch" if units.system == "inch" else "shop-metric")
+        return PlanInfo(self.text(self.statement.title), words("plan_for"), words("plan_author"), date, tuple(revisions), units, paper, orientation, projection, style, words("plan_currency"), tuple(notes), self.statement.span)
+
+    def units(self, clause: t.Clause | None) -> Units:
+        if clause is None:
+            return Units()
+        word = str(clause.items[0])
+        system = SYSTEMS.get(word)
+        if system is None:
+            self.sink.emit("PD240", f"`{word}` is not a unit for a plan", clause.span, mend="units inch to 1/32, or units mm")
+            return Units()
+        units = Units(system, DEFAULT_STEP[system])
+        expr = clause.items[1]
+        if expr is None or isinstance(expr, str):
+            return units
+        value = self.evaluate.value(expr, self.scope)
+        if isinstance(value, Unknown):
+            return units
+        step = None
+        if isinstance(value, Amount) and value.dimension == PLAIN:
+            step = value.value
+        elif isinstance(value, Amount) and value.dimension == LENGTH:
+            step = value.value / units.unit_mm
+        good = step is not None and 0 < step <= 1 and (step.denominator in (1, 2, 4, 8, 16, 32, 64, 10, 100, 5, 20, 1000))
+        if not good or step is None:
+            self.sink.emit("PD240", "lengths cannot be rounded to this", expr.span, mend="inch to 1/16, 1/32 or 1/64; mm to 1, 0.5 or 0.1")
+            return units
+        return Units(system, step)
+
+    def sheets(self, clause: t.Clause | None, units: Units) -> tuple[str, str]:
+        paper, orientation = ("letter" if units.system == "inch" else "A4"), "landscape"
+        for word in clause.items if clause is not None else ():
+            name = str(word)
+            if name in PAPERS:
+                paper = PAPERS[name]
+            elif name in ORIENTATIONS:
+                orientation = name
+            elif clause is not None:
+                self.sink.emit("PD241", f"`{name}` is no paper and no orientation", clause.span, mend=did_you_mean(name, [*list(PAPERS)[:4], *ORIENTATIONS]))
+        return paper, orientation

@@ -1,0 +1,194 @@
+"""Joints: first every part grows by what its joints add, then every joint cuts what it needs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from plandoc.diagnostics import Note, Sink, Span
+from plandoc.geometry.bodies import AXES, Box, box_prism
+from plandoc.model.cells import Instance, PartCell, Scope
+from plandoc.model.contact import find_contact
+from plandoc.model.entities import Feature, Joint
+from plandoc.model.evaluate import Evaluator
+from plandoc.model.expand import Expanded
+from plandoc.model.kinds import Frame, JointContext, JointKind, Kinds, Teller
+from plandoc.model.read_args import read_arguments
+from plandoc.model.transform import Transform
+from plandoc.model.values import Family, Unknown, kind_of
+from plandoc.syntax import tree as t
+
+
+@dataclass(slots=True)
+class Joined:
+    """Joints, and the features that they made by part path."""
+
+    joints: list[Joint] = field(default_factory=list)
+    features: dict[str, list[Feature]] = field(default_factory=dict)
+    growth: dict[str, list[Box]] = field(default_factory=dict)
+
+
+def part_frame(part: PartCell, evaluate: Evaluator, growth: Sequence[Box]) -> Frame | None:
+    """The part in world coordinates; None where its place is not known."""
+    box = evaluate.local_box(part)
+    thick, grain = evaluate.thickness(part), evaluate.grain(part)
+    transform = evaluate.transform(part.frame)
+    if isinstance(box, Unknown) or thick is None or grain is None or isinstance(transform, Unknown) or part.stock is None:
+        return None
+    shoulder = transform.box(box)
+    whole = shoulder
+    for more in growth:
+        whole = whole.union(more)
+    return Frame(part.path, part.name, part.stock, shoulder, whole, transform.perm[grain], transform.perm[thick], world_datum(part, transform), part.span)
+
+
+def local_datum(part: PartCell) -> list[int]:
+    """Reference faces in the part's own assembly: left, front and bottom; a mirror image changes sides."""
+    datum = [-1, -1, -1] if part.mirrors is None else local_datum(part.mirrors)
+    if isinstance(part.mirror_transform, Transform):
+        datum = [d * s for d, s in zip(datum, part.mirror_transform.sign, strict=True)]
+    return datum
+
+
+def world_datum(part: PartCell, transform: Transform) -> tuple[int, int, int]:
+    """Reference faces in the world."""
+    local = local_datum(part)
+    datum = [0, 0, 0]
+    for axis in AXES:
+        datum[transform.perm[axis]] = local[axis] * transform.sign[axis]
+    return (datum[0], datum[1], datum[2])
+
+
+def parts_named(exprs: Sequence[t.Expr], evaluate: Evaluator, scope: Scope, whole: bool = False) -> list[tuple[PartCell, Span]] | None:
+    """Parts behind names; a family or (with `whole`) an assembly stands for all its parts. None after a report."""
+    found: list[tuple[PartCell, Span]] = []
+    good = True
+    for expr in exprs:
+        value = evaluate.value(expr, scope)
+        if isinstance(value, Unknown):
+            good = False
+        elif isinstance(value, PartCell):
+            found.append((value, expr.span))
+        elif isinstance(value, Instance) and whole:
+            found.extend((p, expr.span) for p in all_parts(value))
+        elif isinstance(value, Family) and all(isinstance(v, (PartCell, Instance) if whole else PartCell) for _, v in value.members):
+            for _, member in value.members:
+                if isinstance(member, PartCell):
+                    found.append((member, expr.span))
+                elif isinstance(member, Instance):
+                    found.extend((p, expr.span) for p in all_parts(member))
+        else:
+            mend = "name one of its parts: " + ", ".join(p.path for p in value.parts[:6]) if isinstance(value, Instance) else ""
+            evaluate.sink.emit("PD204", f"a part is wanted here, this is {kind_of(value)}", expr.span, mend=mend)
+            good = False
+    return found if good else None
+
+
+def all_parts(instance: Instance) -> list[PartCell]:
+    """Parts of an assembly and of those in it."""
+    found = list(instance.parts)
+    for child in instance.children:
+        found.extend(all_parts(child))
+    return found
+
+
+def join(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink) -> Joined:
+    """Work out all joints of a plan."""
+    out = Joined()
+    pending = _contexts(plan, evaluate, kinds, sink)
+    sides: dict[str, list[tuple[Box, JointContext]]] = {}
+    for kind, context in pending:
+        for box in kind.extend(context):
+            out.growth.setdefault(context.a.path, []).append(box)
+            sides.setdefault(context.a.path, []).append((box, context))
+    for path, grown in sides.items():
+        for corner in _corners(grown):
+            out.growth[path].append(corner)
+            out.features.setdefault(path, []).append(Feature(f"{path}.corner{len(out.growth[path])}", "tongue", None, adds=(box_prism(corner),)))
+    cells = {p.path: p for p in plan.parts}
+    for path, boxes in out.growth.items():
+        cell = cells[path]
+        transform = evaluate.transform(cell.frame)
+        if not isinstance(transform, Unknown):
+            cell.grown = [transform.inverse().box(b) for b in boxes]
+    for kind, context in pending:
+        final = replace(context, a=_grown(context.a, out), b=_grown(context.b, out))
+        effect = kind.cut(final)
+        if effect is None:
+            continue
+        out.joints.append(effect.joint)
+        out.features.setdefault(context.a.path, []).extend(effect.on_a)
+        out.features.setdefault(context.b.path, []).extend(effect.on_b)
+    return out
+
+
+def _grown(frame: Frame, out: Joined) -> Frame:
+    box = frame.box
+    for more in out.growth.get(frame.path, ()):
+        box = box.union(more)
+    return replace(frame, box=box)
+
+
+def _contexts(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink) -> list[tuple[JointKind, JointContext]]:
+    found: list[tuple[JointKind, JointContext]] = []
+    ids: dict[str, int] = {}
+    pairs: dict[tuple[str, str], Span] = {}
+    for statement, scope in plan.joints:
+        kind = kinds.joints[statement.kind]
+        arguments = read_arguments(kind.name, kind.params, (), statement.options, evaluate, scope, statement.span)
+        entering = parts_named(statement.entering, evaluate, scope)
+        entered = parts_named(statement.entered, evaluate, scope)
+        if arguments is None or entering is None or entered is None:
+            continue
+
+        def emit(code: str, message: str, span: Span, notes: tuple[Note | str, ...], mend: str) -> None:
+            sink.emit(code, message, span, notes=notes, mend=mend)
+
+        tell = Teller(emit, evaluate.units, statement.span)
+        for a, a_span in entering:
+            for b, b_span in entered:
+                if a is b:
+                    sink.emit("PD312", f"`{a.path}` cannot be joined to itself", b_span)
+                    continue
+                if a.loose or b.loose:
+                    loose, span = (a, a_span) if a.loose else (b, b_span)
+                    sink.emit("PD206", f"`{loose.path}` is a loose part, it has no place to be joined in", span)
+                    continue
+                first = pairs.get((a.path, b.path))
+                if first is not None:
+                    sink.emit("PD313", f"`{a.path}` and `{b.path}` are joined twice", statement.span, notes=[Note("the first joint stands here", first)])
+                    continue
+                pairs[(a.path, b.path)] = statement.span
+                frame_a, frame_b = part_frame(a, evaluate, ()), part_frame(b, evaluate, ())
+                if frame_a is None or frame_b is None:
+                    continue
+                contact = find_contact(frame_a, frame_b, tell)
+                if contact is None:
+                    continue
+                ident = f"{kind.name}:{a.path}>{b.path}"
+                ids[ident] = ids.get(ident, 0) + 1
+                found.append((kind, JointContext(ident, kind.name, frame_a, frame_b, contact, arguments, tell)))
+    return found
+
+
+def _corners(grown: list[tuple[Box, JointContext]]) -> list[Box]:
+    """Where two neighbouring edges of a panel both grow over their whole length, its corner grows with them."""
+    corners: list[Box] = []
+    for index, (box, context) in enumerate(grown):
+        for other, other_context in grown[index + 1 :]:
+            first, second = context.contact.entry, other_context.contact.entry
+            if first.axis == second.axis:
+                continue
+            shoulder = context.a.shoulder
+            third = 3 - first.axis - second.axis
+            reaches_first = box.at(second) == shoulder.at(second)
+            reaches_second = other.at(first) == shoulder.at(first)
+            if not (reaches_first and reaches_second):
+                continue
+            lo, hi = max(box.lo[third], other.lo[third]), min(box.hi[third], other.hi[third])
+            if lo >= hi:
+                continue
+            corner = box.with_span(second.axis, *other.span(second.axis)).with_span(third, lo, hi)
+            if corner not in corners:
+                corners.append(corner)
+    return corners

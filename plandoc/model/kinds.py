@@ -1,0 +1,191 @@
+"""What a kind of joint, of work or of hardware declares: its words with their meaning, and what it does.
+
+The declared parameters drive reading, messages, the reference page and completion; the functions are pure.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from plandoc.diagnostics import Note, Span
+from plandoc.geometry.bodies import Box, Face
+from plandoc.model.entities import Feature, Figure, Fitting, HardwareItem, Joint, Stock
+from plandoc.quantity import Units, shop_text
+
+
+@dataclass(frozen=True, slots=True)
+class Param:
+    """One word of a kind and what stands behind it.
+
+    type: length, size (two lengths), sizes (a length or two), count, number, face, faces, axis, text, item,
+    positions, lengths, weight, money, flag. lead: stands directly behind the kind's own word. default: used where
+    the plan is silent; required: the plan must not be silent. Lengths are positive unless `signed`."""
+
+    name: str
+    type: str
+    doc: str
+    required: bool = False
+    default: object = None
+    lead: bool = False
+    signed: bool = False
+
+
+Arguments = Mapping[str, object]
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """A part as a kind sees it (mm). box: the finished box so far; shoulder: between shoulders."""
+
+    path: str
+    name: str
+    stock: Stock
+    shoulder: Box
+    box: Box
+    length_axis: int
+    thickness_axis: int
+    datum: tuple[int, int, int]
+    span: Span
+
+    @property
+    def width_axis(self) -> int:
+        """The third axis."""
+        return 3 - self.length_axis - self.thickness_axis
+
+    def to_datum(self, axis: int, lo: Fraction, hi: Fraction) -> Figure | None:
+        """The figure from the reference face to the near side of lo..hi; None where it lies on the face."""
+        if self.datum[axis] < 0:
+            edge = self.box.lo[axis]
+            return None if lo <= edge else Figure(axis, edge, lo, "place", -1)
+        edge = self.box.hi[axis]
+        return None if hi >= edge else Figure(axis, hi, edge, "place", 1)
+
+
+@dataclass(frozen=True, slots=True)
+class Teller:
+    """How a kind reports: emit(code, message, span, notes, mend); units of the plan for figures in messages."""
+
+    emit: Callable[[str, str, Span, tuple[Note | str, ...], str], None]
+    units: Units
+    span: Span
+
+    def say(self, code: str, message: str, notes: tuple[Note | str, ...] = (), mend: str = "", span: Span | None = None) -> None:
+        """Report at the statement's place."""
+        self.emit(code, message, span or self.span, notes, mend)
+
+    def figure(self, length: Fraction) -> str:
+        """A length (mm) as the plan prints it."""
+        return shop_text(length, self.units, mark=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Contact:
+    """Where a face of A meets a face of B. entry: A's face; plane: coordinate; area: common rectangle as a flat box."""
+
+    entry: Face
+    plane: Fraction
+    area: Box
+
+
+@dataclass(frozen=True, slots=True)
+class JointContext:
+    """Two parts in world coordinates and where they touch. Boxes are finished boxes only in `cut`."""
+
+    id: str
+    kind: str
+    a: Frame
+    b: Frame
+    contact: Contact
+    args: Arguments
+    tell: Teller
+
+
+@dataclass(frozen=True, slots=True)
+class JointEffect:
+    """What a joint came to: its record and the features on both parts."""
+
+    joint: Joint
+    on_a: tuple[Feature, ...] = ()
+    on_b: tuple[Feature, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class JointKind:
+    """A kind of joint. extend: how far A grows beyond its shoulder at the contact (mm) and over which box;
+    cut: the finished joint. operations: keys of the operations table; cautions likewise. source: of its rules."""
+
+    name: str
+    doc: str
+    params: tuple[Param, ...]
+    extend: Callable[[JointContext], tuple[Box, ...]]
+    cut: Callable[[JointContext], JointEffect | None]
+    example: str
+    source: str = "common practice"
+
+
+@dataclass(frozen=True, slots=True)
+class ShapeContext:
+    """One part in its own assembly's coordinates, and the feature that this one belongs to (for a finger notch)."""
+
+    id: str
+    part: Frame
+    args: Arguments
+    tell: Teller
+    owner: Feature | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ShapeKind:
+    """A kind of work on one part. below: the kind whose line it is indented under, "" for work of its own."""
+
+    name: str
+    doc: str
+    params: tuple[Param, ...]
+    apply: Callable[[ShapeContext], tuple[Feature, ...]]
+    example: str
+    below: str = ""
+    source: str = "common practice"
+
+
+@dataclass(frozen=True, slots=True)
+class FitContext:
+    """Hardware on parts, in world coordinates."""
+
+    id: str
+    item: HardwareItem
+    parts: tuple[Frame, ...]
+    args: Arguments
+    tell: Teller
+
+
+@dataclass(frozen=True, slots=True)
+class FitEffect:
+    """The fitting and the features on each part (path, feature)."""
+
+    fitting: Fitting
+    features: tuple[tuple[str, Feature], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class HardwareKind:
+    """A kind of hardware. params: of the `hardware` line; fit_params: of the `fit` line; unit: each or pair."""
+
+    name: str
+    doc: str
+    params: tuple[Param, ...]
+    fit_params: tuple[Param, ...]
+    fit: Callable[[FitContext], FitEffect | None]
+    example: str
+    unit: str = "each"
+    source: str = "common practice"
+
+
+@dataclass(frozen=True, slots=True)
+class Kinds:
+    """All kinds by name, sorted."""
+
+    joints: Mapping[str, JointKind]
+    shapes: Mapping[str, ShapeKind]
+    hardware: Mapping[str, HardwareKind]

@@ -1,0 +1,88 @@
+"""Part marks: parts that come out identical share one, mirror images do not."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from plandoc.geometry.bodies import AXES, Disc, Prism, Rect, other_axes
+from plandoc.model.entities import Part
+
+# I, O and Q are left out: they are mistaken for figures or for each other (common drawing-office practice).
+LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"
+
+
+def mark_text(number: int) -> str:
+    """A, B, ... Z, AA, AB, ... for 0, 1, ..."""
+    text = ""
+    number += 1
+    while number > 0:
+        number, rest = divmod(number - 1, len(LETTERS))
+        text = LETTERS[rest] + text
+    return text
+
+
+def marked(parts: Sequence[Part]) -> tuple[Part, ...]:
+    """The parts with their marks, in order of first appearance."""
+    known: dict[object, str] = {}
+    made = []
+    for part in parts:
+        key = signature(part)
+        if key not in known:
+            known[key] = mark_text(len(known))
+        made.append(replace(part, mark=known[key]))
+    return tuple(made)
+
+
+def signature(part: Part) -> object:
+    """Equal for parts that one can be turned into the other in the hand, and only for those."""
+    size = (part.length, part.width, part.thickness)
+    head: tuple[object, ...] = (part.stock.name, size, part.loose, part.name if part.loose else "")
+    return (*head, min(_turned(part, turn) for turn in range(4)))
+
+
+def _turned(part: Part, turn: int) -> tuple[object, ...]:
+    axes = (part.length_axis, part.width_axis, part.thickness_axis)
+    # A right-handed frame on the part; where the three axes are left-handed the thickness is counted backwards.
+    flips = [False, False, axes not in ((0, 1, 2), (1, 2, 0), (2, 0, 1))]
+    for index in ((), (0, 1), (0, 2), (1, 2))[turn]:
+        flips[index] = not flips[index]
+
+    def local(axis: int, lo: Fraction, hi: Fraction) -> tuple[Fraction, Fraction]:
+        index = axes.index(axis)
+        low, high = part.box.span(axis)
+        return (high - hi, high - lo) if flips[index] else (lo - low, hi - low)
+
+    rows: list[tuple[str, str]] = []
+    for feature in part.features:
+        for prism in (*feature.cuts, *feature.adds):
+            word = "add" if prism in feature.adds else "cut"
+            rows.append((word, str(_prism(prism, axes, local))))
+        if feature.text:
+            centre = feature.centre or part.box.lo
+            at = [local(a, centre[a], centre[a])[0] for a in AXES]
+            rows.append((feature.text, str([at[axes[0]], at[axes[1]], at[axes[2]]])))
+    return tuple(sorted(set(rows)))
+
+
+def _prism(prism: Prism, axes: tuple[int, int, int], local: object) -> object:
+    move = local
+    assert callable(move)
+    spans: list[object] = [None, None, None]
+    spans[axes.index(prism.axis)] = move(prism.axis, prism.lo, prism.hi)
+    first, second = other_axes(prism.axis)
+    outline = prism.outline
+    if isinstance(outline, Rect):
+        spans[axes.index(first)] = move(first, outline.lo[0], outline.hi[0])
+        spans[axes.index(second)] = move(second, outline.lo[1], outline.hi[1])
+        return ("box", spans)
+    if isinstance(outline, Disc):
+        u, v = outline.centre
+        spans[axes.index(first)] = move(first, u, u)
+        spans[axes.index(second)] = move(second, v, v)
+        return (axes.index(prism.axis), outline.radius, spans)
+    points = sorted(
+        tuple(x for _, x in sorted(((axes.index(first), move(first, p[0], p[0])), (axes.index(second), move(second, p[1], p[1]))))) for p in outline.points
+    )
+    return (axes.index(prism.axis), spans, points, sorted(outline.bulges))

@@ -1,0 +1,224 @@
+"""The words behind a joint, a piece of work or hardware -> named arguments, as the kind declares them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from plandoc.diagnostics import Note, Span
+from plandoc.geometry.bodies import AXIS_NAMES, FACES
+from plandoc.model.cells import PartCell, Scope
+from plandoc.model.entities import HardwareItem
+from plandoc.model.evaluate import Evaluator
+from plandoc.model.kinds import Param
+from plandoc.model.values import UNKNOWN, Amount, Many, Text, Unknown, kind_of, shown
+from plandoc.quantity import LENGTH, MASS, PLAIN, shop_text
+from plandoc.syntax import tree as t
+from plandoc.syntax.vocabulary import did_you_mean
+
+CENTRE = "centre"
+
+
+class Centre:
+    """Stands for the middle of a face in a position."""
+
+    def __repr__(self) -> str:
+        return CENTRE
+
+
+MIDDLE = Centre()
+
+
+def read_arguments(
+    what: str, params: Sequence[Param], lead: Sequence[t.Expr], options: Sequence[t.Option], evaluate: Evaluator, scope: Scope, span: Span
+) -> dict[str, object] | None:
+    """Arguments by name, defaults filled in; None after a report."""
+    reader = _Reader(evaluate, scope, what)
+    found: dict[str, object] = {}
+    good = True
+    leads = [p for p in params if p.lead]
+    if lead and not leads:
+        evaluate.sink.emit("PD105", f"nothing can stand directly behind `{what}`", lead[0].span, mend="give it with one of the words: " + ", ".join(p.name for p in params))
+        good = False
+    elif lead:
+        value = reader.read(leads[0], lead, lead[0].span.to(lead[-1].span))
+        good = not isinstance(value, Unknown) and good
+        found[leads[0].name] = value
+    by_name = {p.name: p for p in params if not p.lead}
+    places: dict[str, Span] = {}
+    for option in options:
+        param = by_name.get(option.word)
+        if param is None:
+            evaluate.sink.emit("PD214", f"`{what}` has no `{option.word}`", option.span, mend=did_you_mean(option.word, by_name))
+            good = False
+            continue
+        if option.word in places:
+            evaluate.sink.emit("PD215", f"`{option.word}` is given twice", option.span, notes=[Note("the first stands here", places[option.word])])
+            good = False
+            continue
+        places[option.word] = option.span
+        value = reader.read(param, option.values, option.span)
+        good = not isinstance(value, Unknown) and good
+        found[param.name] = value
+    for param in params:
+        if param.name not in found:
+            if param.required:
+                words = f"a {param.doc}" if param.lead else f"`{param.name}`: {param.doc}"
+                evaluate.sink.emit("PD216", f"`{what}` lacks {words}", span, mend=f"{what} {'' if param.lead else param.name + ' '}...")
+                good = False
+            found[param.name] = param.default
+    return found if good else None
+
+
+class _Reader:
+    def __init__(self, evaluate: Evaluator, scope: Scope, what: str) -> None:
+        self.evaluate, self.scope, self.what = evaluate, scope, what
+
+    def read(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        many = param.type in ("size", "sizes", "faces", "positions", "lengths", "flag")
+        if len(values) > 1 and not many:
+            self.evaluate.sink.emit("PD217", f"`{param.name}` takes one value, here are {len(values)}", span)
+            return UNKNOWN
+        reader = getattr(self, "_" + param.type)
+        return reader(param, values, span)
+
+    def wrong(self, param: Param, value: object, span: Span, wanted: str) -> Unknown:
+        if not isinstance(value, Unknown):
+            shown_value = f" ({shown(value, self.evaluate.units)})" if isinstance(value, (Amount, Text)) else ""
+            mend = 'put a unit behind the number, such as " or mm' if isinstance(value, Amount) and value.dimension == PLAIN and "length" in wanted else ""
+            self.evaluate.sink.emit("PD204", f"`{param.name}` wants {wanted}, this is {kind_of(value)}{shown_value}", span, mend=mend)
+        return UNKNOWN
+
+    def _flag(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        return True
+
+    def _one_length(self, param: Param, expr: t.Expr, signed: bool = False) -> Fraction | Unknown:
+        value = self.evaluate.value(expr, self.scope)
+        if not isinstance(value, Amount) or (value.dimension != LENGTH and not (value.dimension == PLAIN and value.value == 0)):
+            return self.wrong(param, value, expr.span, "a length")
+        if value.value < 0 and not signed:
+            self.evaluate.sink.emit("PD218", f"`{param.name}` cannot be less than nothing", expr.span, notes=[f"it is {shop_text(value.value, self.evaluate.units, mark=True)}"])
+            return UNKNOWN
+        return value.value
+
+    def _length(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        return self._one_length(param, values[0], param.signed)
+
+    def _lengths(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        made = [self._one_length(param, v, param.signed) for v in values]
+        return UNKNOWN if any(isinstance(v, Unknown) for v in made) else tuple(made)
+
+    def _size(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        made = self._sizes(param, values, span)
+        if isinstance(made, tuple) and len(made) != 2:
+            self.evaluate.sink.emit("PD217", f"`{param.name if not param.lead else self.what}` wants two lengths with x between them", span, mend='such as 3" x 2 1/2"')
+            return UNKNOWN
+        return made
+
+    def _sizes(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        if len(values) != 1:
+            self.evaluate.sink.emit("PD217", "a size is written with x between the lengths", span, mend='such as 3" x 2 1/2"')
+            return UNKNOWN
+        items = values[0].items if isinstance(values[0], t.Several) and values[0].form == "size" else (values[0],)
+        made = [self._one_length(param, v) for v in items]
+        return UNKNOWN if any(isinstance(v, Unknown) for v in made) else tuple(made)
+
+    def _count(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        value = self.evaluate.value(values[0], self.scope)
+        if not isinstance(value, Amount) or value.dimension != PLAIN or value.value.denominator != 1:
+            return self.wrong(param, value, span, "a whole number")
+        if not 1 <= value.value <= 1000:
+            self.evaluate.sink.emit("PD218", f"`{param.name}` must lie between 1 and 1000", span, notes=[f"it is {value.value}"])
+            return UNKNOWN
+        return int(value.value)
+
+    def _number(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        value = self.evaluate.value(values[0], self.scope)
+        if not isinstance(value, Amount) or value.dimension != PLAIN:
+            return self.wrong(param, value, span, "a plain number")
+        return value.value
+
+    _money = _number
+
+    def _weight(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        value = self.evaluate.value(values[0], self.scope)
+        if not isinstance(value, Amount) or value.dimension != MASS:
+            return self.wrong(param, value, span, "a weight such as 75 lb or 35 kg")
+        return value.value
+
+    def _text(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        value = self.evaluate.value(values[0], self.scope)
+        if isinstance(value, Amount) and value.dimension == PLAIN:
+            return shown(value, self.evaluate.units)
+        return value.text if isinstance(value, Text) else self.wrong(param, value, span, "a text")
+
+    def _face(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        expr = values[0]
+        if isinstance(expr, t.Name) and expr.name in FACES:
+            return FACES[expr.name]
+        name = expr.name if isinstance(expr, t.Name) else ""
+        mend = "did you mean `rear`?" if name == "back" else did_you_mean(name, FACES)
+        self.evaluate.sink.emit("PD219", f"`{param.name}` wants a face", expr.span, notes=["the faces are left, right, front, rear, bottom and top"], mend=mend)
+        return UNKNOWN
+
+    def _faces(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        made = [self._face(param, [v], span) for v in values]
+        return UNKNOWN if any(isinstance(v, Unknown) for v in made) else tuple(made)
+
+    def _axis(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        expr = values[0]
+        if isinstance(expr, t.Name) and expr.name in AXIS_NAMES:
+            return AXIS_NAMES.index(expr.name)
+        self.evaluate.sink.emit("PD219", f"`{param.name}` wants a direction: across, back or up", expr.span)
+        return UNKNOWN
+
+    def _item(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        value = self.evaluate.value(values[0], self.scope)
+        if isinstance(value, HardwareItem):
+            return value
+        if isinstance(value, PartCell):
+            return self.wrong(param, value, values[0].span, "the name of a piece of hardware")
+        return self.wrong(param, value, values[0].span, "the name of a piece of hardware")
+
+    def _positions(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        """`4", 5"` one place; `(4", 5"), (9", 5")` several."""
+        groups: list[Sequence[t.Expr]] = []
+        if all(isinstance(v, t.Several) and v.form == "pair" for v in values):
+            groups = [v.items for v in values if isinstance(v, t.Several)]
+        elif len(values) == 1 and isinstance(values[0], t.Name) and values[0].name == CENTRE:
+            return ((MIDDLE, MIDDLE),)
+        elif len(values) == 2:
+            groups = [values]
+        elif len(values) == 1:
+            listed = self.evaluate.value(values[0], self.scope)
+            if isinstance(listed, Many):
+                return self.listed(param, listed, span)
+        made = []
+        for group in groups:
+            pair = [self.coordinate(param, e) for e in group]
+            if len(pair) != 2:
+                groups = []
+                break
+            if any(isinstance(p, Unknown) for p in pair):
+                return UNKNOWN
+            made.append((pair[0], pair[1]))
+        if not groups:
+            self.evaluate.sink.emit("PD220", "a place on a face is given by two measures", span, mend=f'{param.name} 4", 5" for one place, {param.name} (4", 5"), (9", 5") for several')
+            return UNKNOWN
+        return tuple(made)
+
+    def listed(self, param: Param, listed: Many, span: Span) -> object:
+        made = []
+        for item in listed.items:
+            pair = item.items if isinstance(item, Many) else ()
+            numbers = [v.value for v in pair if isinstance(v, Amount) and v.dimension == LENGTH]
+            if len(pair) != 2 or len(numbers) != 2:
+                self.evaluate.sink.emit("PD220", "a list of places holds pairs of lengths", span, mend='[(4", 5"), (9", 5")]')
+                return UNKNOWN
+            made.append((numbers[0], numbers[1]))
+        return tuple(made)
+
+    def coordinate(self, param: Param, expr: t.Expr) -> object:
+        if isinstance(expr, t.Name) and expr.name == CENTRE:
+            return MIDDLE
+        return self._one_length(param, expr, True)

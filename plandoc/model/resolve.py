@@ -1,0 +1,200 @@
+"""Statements -> Model: names, places, joints, work, hardware, marks, steps, in this order."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+
+from plandoc.diagnostics import Sink
+from plandoc.geometry.bodies import AXIS_NAMES, FACES, Box, Face
+from plandoc.model.cells import Instance, PartCell, SettingCell
+from plandoc.model.entities import Assembly, Feature, Model, Motion, Part, SectionWish
+from plandoc.model.evaluate import Evaluator
+from plandoc.model.expand import Expanded, Expander
+from plandoc.model.information import read_information
+from plandoc.model.joined import Joined, join, part_frame
+from plandoc.model.kinds import Kinds
+from plandoc.model.loading import Loaded
+from plandoc.model.marks import marked
+from plandoc.model.steps import read_steps
+from plandoc.model.transform import Transform
+from plandoc.model.values import Unknown, kind_of, shown
+from plandoc.model.works import fit_hardware, work
+from plandoc.syntax import tree as t
+from plandoc.syntax.vocabulary import did_you_mean
+
+
+def resolve(loaded: Loaded, kinds: Kinds, sink: Sink, overrides: Mapping[str, t.Expr] | None = None) -> Model:
+    """The model of a plan. What could not be worked out is left out and reported."""
+    info = read_information(loaded.statements, sink)
+    evaluate = Evaluator(sink, info.units)
+    expander = Expander(info, evaluate, kinds, sink, overrides or {})
+    expander.block(loaded.statements, expander.out.scope)
+    expander.finish()
+    plan = expander.out
+    _settle_everything(plan, evaluate)
+    joined = join(plan, evaluate, kinds, sink)
+    features = dict(joined.features)
+    for path, made in work(plan, evaluate, kinds, sink, joined).items():
+        features[path] = [*features.get(path, []), *made]
+    evaluate.finished = True
+    fittings, holes = fit_hardware(plan, evaluate, kinds, sink, joined)
+    for path, made in holes.items():
+        features[path] = [*features.get(path, []), *made]
+    parts = marked([p for p in (_part(c, evaluate, joined, features) for c in plan.parts) if p is not None])
+    if not plan.parts and not sink.has_errors:
+        sink.emit("PD309", "the plan has no parts", info.span, mend="part shelf from birch")
+    return Model(
+        info,
+        tuple(plan.stocks),
+        parts,
+        tuple(joined.joints),
+        tuple(plan.hardware),
+        fittings,
+        _motions(plan, evaluate, sink),
+        _sections(plan, evaluate, sink),
+        read_steps(plan, evaluate, fittings, sink),
+        tuple(_assembly(i) for i in plan.instances),
+        _values(plan, evaluate),
+        loaded.digest,
+        tuple(evaluate.text(s.text, scope) for s, scope in plan.notes),
+    )
+
+
+def _settle_everything(plan: Expanded, evaluate: Evaluator) -> None:
+    """Evaluate what nothing asked for yet, so that its faults are reported."""
+    for part in plan.parts:
+        if part.loose:
+            _loose_size(part, evaluate)
+        else:
+            evaluate.local_box(part)
+            evaluate.thickness(part)
+            evaluate.grain(part)
+            evaluate.transform(part.frame)
+    scopes = [plan.scope, *(i.scope for i in plan.instances)]
+    for scope in scopes:
+        for value in list(scope.names.values()):
+            if isinstance(value, SettingCell):
+                evaluate.settle(value, value.span)
+
+
+def _loose_size(part: PartCell, evaluate: Evaluator) -> Box | None:
+    if isinstance(part.local, Box):
+        return part.local
+    if isinstance(part.local, Unknown) or part.stock is None:
+        return None
+    part.local = Unknown()
+    clause = next(c for c in part.statement.clauses if c.kind == "part_size")
+    expr = clause.items[0]
+    assert expr is not None and not isinstance(expr, str)
+    for other in part.statement.clauses:
+        if other.kind.startswith("extent_") or (other.kind == "part_size" and other is not clause):
+            evaluate.sink.emit("PD302", f"`{part.path}` has a size and an extent", other.span, mend="a loose part has only `size`; a part with a place has across, back and up")
+            return None
+    items = expr.items if isinstance(expr, t.Several) and expr.form == "size" else (expr,)
+    numbers = [evaluate.length(e, part.scope) for e in items]
+    good = [n for n in numbers if not isinstance(n, Unknown)]
+    if len(good) != len(numbers):
+        return None
+    if len(good) not in (2, 3) or min(good) <= 0:
+        evaluate.sink.emit("PD302", "a loose part has a length along the grain and a width", expr.span, mend='size 24" x 3"')
+        return None
+    if len(good) == 3 and good[2] != part.stock.measured:
+        evaluate.sink.emit("PD304", f"the thickness of `{part.path}` is not that of its stock", expr.span, notes=[f"`{part.stock.name}` measures {shown_length(part.stock.measured, evaluate)}"], mend="give length and width only")
+        return None
+    zero = Fraction(0)
+    part.local = Box((zero, zero, zero), (good[0], good[1], part.stock.measured))
+    part.grain_axis, part.thickness_axis = 0, 2
+    return part.local
+
+
+def shown_length(length: Fraction, evaluate: Evaluator) -> str:
+    """A length as the plan prints it."""
+    from plandoc.quantity import shop_text
+
+    return shop_text(length, evaluate.units, mark=True)
+
+
+def _part(cell: PartCell, evaluate: Evaluator, joined: Joined, features: Mapping[str, list[Feature]]) -> Part | None:
+    if cell.stock is None:
+        return None
+    if cell.loose:
+        box = _loose_size(cell, evaluate)
+        if box is None:
+            return None
+        return Part(cell.path, cell.name, cell.stock, box, box, 0, 1, 2, loose=True, count=cell.count, assembly=cell.frame.path, note=cell.note, span=cell.span)
+    frame = part_frame(cell, evaluate, joined.growth.get(cell.path, ()))
+    if frame is None:
+        return None
+    return Part(
+        cell.path,
+        cell.name,
+        cell.stock,
+        frame.shoulder,
+        frame.box,
+        frame.length_axis,
+        frame.width_axis,
+        frame.thickness_axis,
+        tuple(features.get(cell.path, ())),
+        frame.datum,
+        "",
+        cell.frame.path,
+        mirrors="" if cell.mirrors is None else cell.mirrors.path,
+        note=cell.note,
+        span=cell.span,
+    )
+
+
+def _assembly(instance: Instance) -> Assembly:
+    return Assembly(instance.path, instance.name, tuple(p.path for p in instance.parts), tuple(c.path for c in instance.children), instance.definition, instance.span)
+
+
+def _face(name: t.Name, evaluate: Evaluator) -> Face | None:
+    face = FACES.get(name.name)
+    if face is None:
+        evaluate.sink.emit("PD219", "a face is wanted here: left, right, front, rear, bottom or top", name.span, mend="did you mean `rear`?" if name.name == "back" else did_you_mean(name.name, FACES))
+    return face
+
+
+def _motions(plan: Expanded, evaluate: Evaluator, sink: Sink) -> tuple[Motion, ...]:
+    made = []
+    for statement, scope in plan.opens:
+        target = evaluate.value(statement.target, scope)
+        face, travel = _face(statement.face, evaluate), evaluate.length(statement.travel, scope)
+        if isinstance(target, Unknown) or face is None or isinstance(travel, Unknown):
+            continue
+        if not isinstance(target, (PartCell, Instance)):
+            sink.emit("PD204", f"a part or an assembly opens, this is {kind_of(target)}", statement.target.span)
+            continue
+        frame = scope.owner().frame
+        transform = evaluate.transform(frame) if frame is not None else Transform()
+        if isinstance(transform, Unknown):
+            continue
+        made.append(Motion(target.path, transform.face(face), travel, statement.span))
+    return tuple(made)
+
+
+def _sections(plan: Expanded, evaluate: Evaluator, sink: Sink) -> tuple[SectionWish, ...]:
+    made = []
+    default = {0: FACES["right"], 1: FACES["front"], 2: FACES["top"]}
+    for statement, scope in plan.sections:
+        axis = AXIS_NAMES.index(statement.axis)
+        at = evaluate.length(statement.at, scope)
+        look = default[axis] if statement.look is None else _face(statement.look, evaluate)
+        if isinstance(at, Unknown) or look is None:
+            continue
+        if look.axis != axis:
+            sink.emit("PD242", f"a section across `{statement.axis}` is seen from {Face(axis, -1).name} or {Face(axis, 1).name}", statement.span)
+            continue
+        made.append(SectionWish(axis, at, look, statement.span))
+    return tuple(made)
+
+
+def _values(plan: Expanded, evaluate: Evaluator) -> tuple[tuple[str, str], ...]:
+    rows = []
+    for name, value in plan.scope.names.items():
+        if isinstance(value, SettingCell):
+            settled = evaluate.settle(value, value.span)
+            if not isinstance(settled, Unknown):
+                rows.append((name, shown(settled, evaluate.units)))
+    return tuple(rows)

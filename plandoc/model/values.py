@@ -1,0 +1,109 @@
+"""Values of expressions while a plan is resolved."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from plandoc.diagnostics import Span
+from plandoc.quantity import ANGLE, LENGTH, MASS, PLAIN, Dimension, Units, dimension_name, shop_text
+
+
+@dataclass(frozen=True, slots=True)
+class Unknown:
+    """A value that could not be had; whoever meets it stays silent, the fault is already reported."""
+
+
+UNKNOWN = Unknown()
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """An exact amount in base units. because: the place that the value came from."""
+
+    value: Fraction
+    dimension: Dimension
+    because: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Truth:
+    truth: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Many:
+    """A list, a pair or a size. form as in the syntax tree."""
+
+    form: str
+    items: tuple[Value, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """All members of an indexed name, such as `tray` of `tray[1]`, `tray[2]`."""
+
+    name: str
+    members: tuple[tuple[int, Value], ...]
+
+
+# Besides the classes below: Stock, HardwareItem, and the cells of parts and assemblies.
+Value = object
+
+
+def shown(value: object, units: Units) -> str:
+    """A value in words, for messages and for texts."""
+    if isinstance(value, Amount):
+        if value.dimension == LENGTH:
+            return shop_text(value.value, units, mark=True)
+        number = plain_number(value.value)
+        if value.dimension == PLAIN:
+            return number
+        if value.dimension == ANGLE:
+            return f"{number}°"
+        if value.dimension == MASS:
+            return f"{plain_number(value.value)} kg" if units.system == "mm" else f"{plain_number(value.value / Fraction(45359237, 10**8))} lb"
+        return f"{number} ({dimension_name(value.dimension)} in mm)"
+    if isinstance(value, Text):
+        return value.text
+    if isinstance(value, Truth):
+        return "yes" if value.truth else "no"
+    if isinstance(value, Many):
+        return (" x " if value.form == "size" else ", ").join(shown(v, units) for v in value.items)
+    return str(getattr(value, "path", getattr(value, "name", value)))
+
+
+def plain_number(value: Fraction) -> str:
+    """`12`, `0.5`, `1/3`, `≈` never: a fraction that has no finite decimal stays a fraction."""
+    if value.denominator == 1:
+        return str(value.numerator)
+    denominator = value.denominator
+    for factor in (2, 5):
+        while denominator % factor == 0:
+            denominator //= factor
+    if denominator == 1 and value.denominator <= 10**6:
+        digits = f"{float(value):.8f}".rstrip("0").rstrip(".")
+        return digits
+    return f"{value.numerator}/{value.denominator}"
+
+
+def kind_of(value: object) -> str:
+    """What a value is, in words: `a length`, `a text`, `a part`."""
+    if isinstance(value, Amount):
+        return dimension_name(value.dimension)
+    names = {
+        "Text": "a text",
+        "Truth": "a yes or no",
+        "Many": "several values",
+        "Family": "a row of several",
+        "Stock": "a stock",
+        "HardwareItem": "hardware",
+        "PartCell": "a part",
+        "Instance": "an assembly",
+    }
+    return names.get(type(value).__name__, "something else")

@@ -1,0 +1,56 @@
+"""Lettering: a short text engraved or written on a face. It marks the part; it takes no volume in the model."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from plandoc.geometry.bodies import Face
+from plandoc.model.entities import Feature
+from plandoc.model.kinds import Param, ShapeContext, ShapeKind
+from plandoc.model.read_args import MIDDLE
+from plandoc.shapes import placing as p
+from plandoc.shapes.round_work import point_on
+
+# Left to right as one stands before the face (the top seen from the front).
+READING = {"front": Face(0, 1), "rear": Face(0, -1), "left": Face(1, -1), "right": Face(1, 1), "top": Face(0, 1), "bottom": Face(0, 1)}
+
+
+def apply(context: ShapeContext) -> tuple[Feature, ...]:
+    """The text with its middle at the place."""
+    text, high, face = context.args["text"], context.args["high"], context.args["on"]
+    assert isinstance(text, str) and isinstance(high, Fraction) and isinstance(face, Face)
+    if not text.strip() or len(text) > 60:
+        context.tell.say("PD338", "lettering has 1 to 60 letters", notes=(f"these are {len(text)}",))
+        return ()
+    args = dict(context.args)
+    args["at"] = args.get("at") or ((MIDDLE, MIDDLE),)
+    places = p.spots(ShapeContext(context.id, context.part, args, context.tell, context.owner))
+    if places is None:
+        return ()
+    spot = places[0]
+    if high <= 0 or not p.on_face(context, face, spot, Fraction(0), Fraction(0)):
+        return ()
+    deep = context.args.get("deep")
+    return (
+        Feature(
+            context.id,
+            "lettering",
+            face,
+            figures=p.place_figures(context.part, face, spot),
+            depth=deep if isinstance(deep, Fraction) else None,
+            centre=point_on(context.part.shoulder.at(face), face, spot),
+            text=text,
+            height=high,
+            reading=READING[face.name],
+            span=context.tell.span,
+        ),
+    )
+
+
+KIND = ShapeKind(
+    name="letter",
+    doc="A short text on a face, its middle at the place (the middle of the face where no place is given).",
+    params=(Param("text", "text", "text", required=True, lead=True), Param("high", "length", "height of the capitals", required=True), Param("deep", "length", "depth of an engraved line"), p.ON, Param("at", "positions", "its middle, measured from the left, front or bottom edges"), p.FROM),
+    apply=apply,
+    example='letter "SET 1" high 3/8" on front',
+)

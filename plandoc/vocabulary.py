@@ -1,0 +1,33 @@
+"""All kinds that the program knows, and the words that they add to the language."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import lru_cache
+
+from plandoc.model.kinds import Kinds, Param
+from plandoc.registry import discover
+from plandoc.syntax.vocabulary import Vocabulary
+
+
+@lru_cache(maxsize=1)
+def all_kinds() -> Kinds:
+    """Every kind, found once."""
+    return Kinds(discover("plandoc.joints"), discover("plandoc.shapes"), discover("plandoc.hardware"))
+
+
+def vocabulary(kinds: Kinds) -> Vocabulary:
+    """The words of the kinds' declared parameters."""
+    params: list[Param] = []
+    groups: tuple[Iterable[tuple[Param, ...]], ...] = (
+        (k.params for k in kinds.joints.values()),
+        (k.params for k in kinds.shapes.values()),
+        (k.params for k in kinds.hardware.values()),
+        (k.fit_params for k in kinds.hardware.values()),
+    )
+    for group in groups:
+        for one in group:
+            params.extend(p for p in one if not p.lead)
+    flags = sorted({p.name for p in params if p.type == "flag"})
+    options = sorted({p.name for p in params if p.type != "flag"})
+    return Vocabulary(tuple(options), tuple(flags), tuple(kinds.shapes), tuple(kinds.joints), tuple(kinds.hardware))
