@@ -1,0 +1,254 @@
+"""Pictures of steps: the parts on the bench, or the piece as far as it has grown, new parts heavy and earlier ones
+light, with arrows in the direction in which the new ones go in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from math import hypot
+
+import shapely
+
+from plandoc.build.explode import explosion
+from plandoc.build.solids import blank_solid
+from plandoc.drawing.display import XY, Circle, Extent, Fill, Group, Item, Text
+from plandoc.geometry.bodies import FACES, box_prism
+from plandoc.geometry.solid import Solid
+from plandoc.geometry.view import ISO, ISO_LEFT, Projection
+from plandoc.model.entities import Model, Part, Step
+from plandoc.sheets.context import SheetContext
+from plandoc.sheets.views import (
+    Placement,
+    centred_placement,
+    fill_ratio,
+    moved_bodies,
+    picture_extent,
+    picture_group,
+)
+from plandoc.shopwork.state import StepState
+
+ARROW = 7.0  # mm, length of an arrow of motion
+ARROW_CLEAR = 1.5
+ARROW_ROOM = ARROW + ARROW_CLEAR + 1.0
+MOST_ARROWS = 6
+LARGEST = 0.5  # paper over model; small parts are not blown up beyond it
+LABEL_ROOM = 11.0  # mm under a part on the bench for its mark
+CELL_GAP = 5.0
+Move = tuple[float, float, float]
+
+
+def step_picture(ctx: SheetContext, step: Step, state: StepState, space: Extent) -> Group | None:
+    """The picture of a step in a paper rectangle, None where the step has nothing to show."""
+    if state.kind == "bench":
+        return _bench(ctx, step, state, space)
+    if state.kind == "assembly":
+        return _assembly(ctx, step, state, space)
+    return None
+
+
+# --- parts on the bench ------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Cell:
+    """One part to lay out: its body and view, its mark and how many there are."""
+
+    path: str
+    solid: Solid
+    view: Projection
+    extent: Extent
+    mark: str
+    count: int
+
+    @property
+    def size(self) -> tuple[float, float]:
+        return self.extent[2] - self.extent[0], self.extent[3] - self.extent[1]
+
+
+def _bench(ctx: SheetContext, step: Step, state: StepState, space: Extent) -> Group | None:
+    """Each different part once, at one ratio, with its mark and count."""
+    blanks = bool(step.cuts) and not step.makes
+    cells: list[_Cell] = []
+    groups: dict[str, list[Part]] = {}
+    for path in state.new:
+        part = ctx.model.part(path)
+        groups.setdefault(part.mark or part.path, []).append(part)
+    for mark, parts in groups.items():
+        part = parts[0]
+        solid = blank_solid(part) if blanks else ctx.solids[part.path]
+        if solid.empty:
+            continue
+        view = _telling_view(part)
+        extent = picture_extent(view, [(part.path, solid)])
+        cells.append(_Cell(part.path, solid, view, extent, mark, sum(p.count for p in parts)))
+    if not cells:
+        return None
+    rows, ratio = _best_rows(cells, space)
+    items = tuple(_laid_out(ctx, rows, ratio, space))
+    return Group("picture", items, id=f"picture-step-{step.number}", attrs=(("step", str(step.number)),))
+
+
+def _telling_view(part: Part) -> Projection:
+    """The isometric view that shows more of the work on the part."""
+    right = sum(f.face == FACES["right"] for f in part.features)
+    left = sum(f.face == FACES["left"] for f in part.features)
+    return ISO_LEFT if left > right else ISO
+
+
+def _best_rows(cells: Sequence[_Cell], space: Extent) -> tuple[list[Sequence[_Cell]], float]:
+    """The number of rows at which the parts print largest."""
+    wide, high = space[2] - space[0], space[3] - space[1]
+    best: tuple[list[Sequence[_Cell]], float] = ([cells], 0.0)
+    for count in range(1, min(4, len(cells)) + 1):
+        per_row = -(-len(cells) // count)
+        rows = [cells[i : i + per_row] for i in range(0, len(cells), per_row)]
+        ratio = LARGEST
+        for row in rows:
+            room = wide - CELL_GAP * (len(row) - 1)
+            ratio = min(ratio, room / sum(max(c.size[0], 1e-3) for c in row))
+        room = high - LABEL_ROOM * len(rows) - CELL_GAP * (len(rows) - 1)
+        ratio = min(ratio, room / sum(max(c.size[1] for c in row) for row in rows))
+        if ratio > best[1]:
+            best = (rows, ratio)
+    return best
+
+
+def _laid_out(ctx: SheetContext, rows: Sequence[Sequence[_Cell]], ratio: float, space: Extent) -> list[Item]:
+    style = ctx.style
+    radius, size = 0.8 * style.balloon_radius, 0.8 * style.height("label")
+    items: list[Item] = []
+    used = sum(max(c.size[1] for c in row) * ratio + LABEL_ROOM for row in rows) + CELL_GAP * (len(rows) - 1)
+    y = space[1] + max(0.0, (space[3] - space[1] - used) / 2)
+    for row in rows:
+        tall = max(c.size[1] for c in row) * ratio
+        # a part that is narrower than its mark still needs room for it
+        widths = [max(c.size[0] * ratio, 2 * radius) for c in row]
+        gap = min(14.0, (space[2] - space[0] - sum(widths)) / max(1, len(row)))
+        x = (space[0] + space[2]) / 2 - (sum(widths) + gap * (len(row) - 1)) / 2
+        for cell, width in zip(row, widths, strict=True):
+            place = centred_placement(cell.view, cell.extent, ratio, (x, y, x + width, y + tall))
+            items.append(picture_group([(cell.path, cell.solid)], place, cell.path))
+            centre = (x + width / 2, y + tall + radius + 1.5)
+            items.append(Circle("ldr", centre, radius))
+            items.append(Text("label", (centre[0], centre[1] + size / 2), cell.mark, size, "middle"))
+            if cell.count > 1:
+                high = style.minimum_height
+                at = (centre[0] + radius + 1.0, centre[1] + high / 2)
+                items.append(Text("note", at, f"{cell.count}X", high))
+            x += width + gap
+        y += tall + LABEL_ROOM + CELL_GAP
+    return items
+
+
+# --- the piece as far as it has grown ----------------------------------------------------------------------------
+
+
+def _assembly(ctx: SheetContext, step: Step, state: StepState, space: Extent) -> Group | None:
+    paths = [p.path for p in ctx.model.placed if p.path in state.before or p.path in state.new]
+    if not paths:
+        return None
+    bodies = list(moved_bodies(ctx.solids, paths))
+    fitted = _fitted(ctx.model, step)
+    bodies += fitted
+    light = frozenset(state.before if state.new or fitted else ())
+    ways = _ways_in(ctx.model, state)
+    inner = _arrow_room(space, [move for _, move in ways])
+    extent = picture_extent(ISO, bodies)
+    ratio = min(LARGEST, fill_ratio(extent, inner[2] - inner[0], inner[3] - inner[1]))
+    place = centred_placement(ISO, extent, ratio, inner)
+    extra: list[Item] = [*_arrows(ctx, ways, place), *_points(ctx.model, step, place)]
+    drawn = picture_group(bodies, place, f"step-{step.number}", light, extra)
+    return Group(drawn.kind, drawn.items, drawn.id, (("step", str(step.number)), ("proj", "iso")))
+
+
+def _fitted(model: Model, step: Step) -> list[tuple[str, Solid]]:
+    """The room that the step's hardware takes, where it is known."""
+    return [
+        (f.id, Solid.from_prisms([box_prism(f.box)])) for f in model.fittings if f.id in step.fits and f.box is not None
+    ]
+
+
+def _points(model: Model, step: Step, place: Placement) -> list[Item]:
+    """Rings where the step's hardware is screwed on."""
+    spots = [place.spot(p) for f in model.fittings if f.id in step.fits for p in f.points]
+    return [Circle("vis", spot, 1.2) for spot in dict.fromkeys(spots)]
+
+
+def _ways_in(model: Model, state: StepState) -> list[tuple[tuple[str, ...], Move]]:
+    """New parts that come in together, and the way out that they come by."""
+    if len(state.before) + len(state.new) < 2:
+        return []
+    moves = _moves(model, (*state.before, *state.new))
+    groups: dict[tuple[str, Move], list[str]] = {}
+    for path in state.new:
+        move = moves.get(path, (0.0, 0.0, 0.0))
+        if any(move):
+            groups.setdefault((model.part(path).assembly or path, move), []).append(path)
+    return [(tuple(paths), move) for (_, move), paths in list(groups.items())[:MOST_ARROWS]]
+
+
+def _arrow_room(space: Extent, moves: Sequence[Move]) -> Extent:
+    """The rectangle less room for arrows on the sides where they stand."""
+    room = [2.0, 2.0, 2.0, 2.0]
+    for move in moves:
+        out = _way_out(ISO, move)
+        if out is None:
+            continue
+        for axis in (0, 1):
+            side = axis + (2 if out[axis] > 0 else 0)
+            room[side] = max(room[side], ARROW_ROOM * abs(out[axis]))
+    return space[0] + room[0], space[1] + room[1], space[2] - room[2], space[3] - room[3]
+
+
+def _way_out(view: Projection, move: Move) -> XY | None:
+    """Direction of a move on paper, of length 1."""
+    dx, dy = view.flat_point(move)
+    size = hypot(dx, dy)
+    return (dx / size, -dy / size) if size > 1e-6 else None
+
+
+def _arrows(ctx: SheetContext, ways: Sequence[tuple[tuple[str, ...], Move]], place: Placement) -> list[Item]:
+    """Arrows of motion outside the outline of what comes in, pointing the way it goes."""
+    made = (_arrow([ctx.solids[p] for p in paths], move, place) for paths, move in ways)
+    return [arrow for arrow in made if arrow is not None]
+
+
+def _moves(model: Model, paths: Sequence[str]) -> Mapping[str, Move]:
+    """Ways out of the smallest assembly that holds all the parts."""
+    parents = {child: a.path for a in model.assemblies for child in a.children}
+
+    def line(path: str) -> list[str]:
+        rows = [path]
+        while rows[-1]:
+            rows.append(parents.get(rows[-1], ""))
+        return rows
+
+    lines = [line(model.part(p).assembly) for p in paths]
+    shared = next(a for a in lines[0] if all(a in other for other in lines))
+    return explosion(model, shared)
+
+
+def _arrow(solids: Sequence[Solid], move: Move, place: Placement) -> Item | None:
+    points = [place.paper((float(x), float(y))) for s in solids for x, y in place.view.flat(s.vertices)]
+    hull = shapely.MultiPoint(points).convex_hull
+    out = _way_out(place.view, move)
+    if out is None or hull.is_empty:
+        return None
+    middle = hull.centroid
+    ray = shapely.LineString([(middle.x, middle.y), (middle.x + out[0] * 1e4, middle.y + out[1] * 1e4)])
+    reach = shapely.intersection(ray, hull).length + ARROW_CLEAR
+    tip = (middle.x + out[0] * reach, middle.y + out[1] * reach)
+    return _fat_arrow(tip, (-out[0], -out[1]))
+
+
+def _fat_arrow(tip: XY, way: XY) -> Fill:
+    """A solid arrow with its point at tip."""
+    (x, y), (dx, dy) = tip, way
+
+    def at(along: float, beside: float) -> XY:
+        return x + dx * along - dy * beside, y + dy * along + dx * beside
+
+    head, wide, shaft = 3.4, 1.9, 0.7
+    upper = ((0.0, 0.0), (-head, wide), (-head, shaft), (-ARROW, shaft))
+    lower = tuple((along, -beside) for along, beside in upper[:0:-1])
+    return Fill("ink", (tuple(at(*p) for p in (*upper, *lower)),))
