@@ -9,8 +9,6 @@ from __future__ import annotations
 import hashlib
 import io
 from collections.abc import Sequence
-from functools import lru_cache
-from typing import Any
 
 from pypdf import PdfReader, PdfWriter
 from pypdf.generic import ArrayObject, BooleanObject, ByteStringObject, DictionaryObject, NameObject
@@ -19,6 +17,7 @@ from plandoc.drawing.display import Sheet
 from plandoc.drawing.style import Style
 from plandoc.model.entities import PlanInfo
 from plandoc.publish.fonts import CairoMissing, cairo
+from plandoc.publish.pages import page_class
 
 __all__ = ["CairoMissing", "pdf_bytes"]
 
@@ -70,42 +69,11 @@ def _pages(sheets: Sequence[Sheet], svgs: Sequence[str]) -> bytes:
     if not sheets:
         raise ValueError("a PDF needs at least one sheet")
     module = cairo()
-    page_class = _page_class()
+    page = page_class()
     buffer = io.BytesIO()
     surface = module.PDFSurface(buffer, *(side * POINTS_PER_MM for side in sheets[0].size))
     for sheet, svg in zip(sheets, svgs, strict=True):
         surface.set_size(*(side * POINTS_PER_MM for side in sheet.size))
-        page_class.draw_on(surface, svg.encode("utf-8"))
+        page.draw_on(surface, svg.encode("utf-8"))
     surface.finish()
     return buffer.getvalue()
-
-
-@lru_cache(maxsize=1)
-def _page_class() -> Any:
-    """A cairosvg surface that draws on a page of a surface that is there already.
-
-    `_create_surface` is private to cairosvg, so its version is pinned and tests cover this.
-    """
-    cairo()
-    from cairosvg.parser import Tree
-    from cairosvg.surface import PDFSurface
-
-    class Page(PDFSurface):  # type: ignore[misc]
-        """One page of a shared PDF surface."""
-
-        shared: Any = None
-
-        @classmethod
-        def draw_on(cls, shared: Any, svg: bytes) -> None:
-            """Draw one SVG as the next page."""
-            cls.shared = shared
-            try:
-                cls(Tree(bytestring=svg), None, 96)
-                shared.show_page()
-            finally:
-                cls.shared = None
-
-        def _create_surface(self, width: float, height: float) -> tuple[Any, float, float]:
-            return self.shared, width, height
-
-    return Page

@@ -13,7 +13,7 @@ import pypdfium2
 import pytest
 from pypdf import PdfReader
 
-from plandoc.drawing.display import Line, Sheet, Text
+from plandoc.drawing.display import Arc, Circle, Fill, Line, Sheet, Text
 from plandoc.drawing.style import load_style
 from plandoc.model.entities import PlanInfo
 from plandoc.publish import fonts
@@ -201,3 +201,31 @@ def test_the_environment_is_given_back(monkeypatch):
     fonts.cairo.cache_clear()
     fonts.cairo()
     assert os.environ["FONTCONFIG_FILE"] == "/somewhere/else.conf"
+
+
+def test_the_short_way_draws_what_cairosvg_draws():
+    """The same picture as cairosvg's own conversion, which takes every element the long way."""
+    fonts.cairo()
+    import cairosvg
+
+    square = ((20.0, 20.0), (60.0, 20.0), (60.0, 50.0))
+    hole = ((45.0, 25.0), (55.0, 25.0), (55.0, 35.0))
+    page = Sheet(
+        1, "part", "4.1", "Part A", (120.0, 100.0),
+        (
+            Fill("tone", (square, hole)), Fill("ink", (((70.0, 20.0), (80.0, 22.0), (70.0, 24.0)),)),
+            Line("vis", ((10.0, 10.0), (100.0, 10.0), (90.0, 60.0)), closed=True), Line("hid", ((10.0, 70.0), (100.0, 80.0))),
+            Circle("vis", (80.0, 40.0), 8.0), Arc("vis", (80.0, 40.0), 12.0, 10.0, 200.0),
+            Text("note", (10.0, 95.0), "GRAIN", 5.0), Text("note", (110.0, 90.0), "READ", 5.0, "start", -90.0, bold=True),
+        ),
+    )  # fmt: skip
+    svg = svg_text(page, STYLE)
+    pictures = []
+    for data in (pdf_bytes((page,), (svg,), STYLE, INFO), cairosvg.svg2pdf(bytestring=svg.encode())):
+        document = pypdfium2.PdfDocument(data)
+        pictures.append(document[0].render(scale=2.0, grayscale=True).to_numpy().astype(int))
+        document.close()
+    assert pictures[0].shape == pictures[1].shape
+    assert (pictures[0] < 128).sum() > 2000
+    assert abs(pictures[0] - pictures[1]).max() <= 40
+    assert (abs(pictures[0] - pictures[1]) > 8).sum() < 50
