@@ -12,6 +12,7 @@ from plandoc.model.entities import Joint, Model
 
 LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"  # I, O and Q are read as figures (common practice)
 MOST_SECTIONS = 4
+LETTER_PLACE = (7, 17)  # mm on paper from a cutting plane, in the direction of sight
 # from the right, from the front, from above
 LOOKS = {ACROSS: Face(ACROSS, -1), BACK: Face(BACK, 1), UP: Face(UP, -1)}
 
@@ -102,16 +103,28 @@ def _best_place(model: Model, axis: int, joints: Sequence[Joint]) -> Fraction:
     """The coordinate that cuts the most of the joints, clear of parts that lie in the plane."""
     ends = sorted({v for j in joints for v in j.channel.span(axis)})
     # off the middle, so that a symmetrical piece is not cut along a joint or a bore
-    options = [a + (b - a) * Fraction(7, 20) for a, b in pairwise(ends)]
+    options = [a + (b - a) * Fraction(n, 20) for a, b in pairwise(ends) for n in (7, 13, 9, 11, 5, 15)]
     return min(
         options,
         key=lambda at: (
             _flat_parts(model, axis, at),
             -len({joint_pattern(model, j) for j in joints if cuts_joint(axis, at, j)}),
             -sum(cuts_joint(axis, at, j) for j in joints),
-            at,
+            _edges_at_letter(model, axis, at),
+            options.index(at),
         ),
     )
+
+
+def _edges_at_letter(model: Model, axis: int, at: Fraction) -> int:
+    """How many faces of parts lie where the letter of the cutting plane will stand, on a drawing that shows the
+    piece about 70 mm large: extension lines start at such faces."""
+    box = model.box
+    if box is None:
+        return 0
+    unit = max(box.size(a) for a in (ACROSS, BACK, UP)) / 70
+    near, far = sorted(at + LOOKS[axis].side * mm * unit for mm in LETTER_PLACE)
+    return sum(near <= value <= far for p in model.placed for value in p.box.span(axis))
 
 
 def _flat_parts(model: Model, axis: int, at: Fraction) -> int:
