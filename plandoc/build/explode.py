@@ -19,8 +19,9 @@ SPREAD = Fraction(1, 10)  # clear air between units, of the largest size of the 
 def explosion(model: Model, assembly: str = "") -> dict[str, tuple[float, float, float]]:
     """Part path -> (across, back, up) in mm for every placed part of the assembly, in plan order.
 
-    Nested assemblies move as wholes. Every unit goes so far along its way that its box is clear of the boxes of all
-    units that stay or move less by a tenth of the assembly's largest size.
+    Nested assemblies move as wholes. Every unit goes so far along its way that its box is clear, by a tenth of the
+    assembly's largest size, of the boxes of all units that leave after it: where they end, and where they stood, so
+    that a tray comes out of its case although the sides of the case go apart.
     """
     members = units(model, assembly)
     if not members:
@@ -42,11 +43,15 @@ def _spread(boxes: Mapping[str, Box], rows: Sequence[Withdrawal], gap: Fraction)
     leaving = [path for row in rows for path in row.units]
     offsets = {path: NOWHERE for path in boxes if path not in leaving}
     placed = [boxes[path] for path in offsets]
+    turns = {path: row.turn for row in rows for path in row.units}
     for row in sorted(rows, key=lambda r: (-r.turn, *_inner_first(r, boxes))):
         own = {path: boxes[path] for path in row.units}
         within = _spread(own, row.inner, gap) if row.inner else dict.fromkeys(own, NOWHERE)
         spread = {path: shifted_box(own[path], within[path]) for path in own}
-        way = _distance(list(spread.values()), row.face, placed, gap)
+        stood = [boxes[path] for path in boxes if path not in own and turns.get(path, row.turn + 1) > row.turn]
+        beside = [boxes[path] for path in boxes if path not in own and turns.get(path) == row.turn]
+        stood += [box for box in beside if not _ahead(box, list(own.values()), row.face)]
+        way = _distance(list(spread.values()), row.face, [*placed, *stood], gap)
         for path, box in spread.items():
             step = _along(row.face, way)
             offsets[path] = _sum(within[path], step)
@@ -69,6 +74,11 @@ def _distance(moving: Sequence[Box], face: Face, placed: Sequence[Box], gap: Fra
             if not beside:
                 way = max(way, (other.at(face) - box.at(face.opposite)) * face.side + gap)
     return way
+
+
+def _ahead(box: Box, own: Sequence[Box], face: Face) -> bool:
+    """Whether a box stands wholly before the others on their way out."""
+    return all((box.at(face.opposite) - b.at(face)) * face.side >= 0 for b in own)
 
 
 def _along(face: Face, way: Fraction) -> Offset:

@@ -123,13 +123,13 @@ def _peel(
             core = max(left, key=lambda u: u.box.volume)
             del ready[core.path]
         if not ready:
-            block = _block(left, bonds, whole)
-            if block is None:
+            blocks = _blocks(left, bonds, whole)
+            if not blocks:
                 break
-            members, face = block
-            inner = _peel(members, _within(bonds, members), members, 1)
-            found.append(Withdrawal(tuple(u.path for u in members), face, turn, tuple(inner)))
-            left = [u for u in left if u not in members]
+            for members, face in blocks:
+                inner = _peel(members, _within(bonds, members), members, 1)
+                found.append(Withdrawal(tuple(u.path for u in members), face, turn, tuple(inner)))
+                left = [u for u in left if u not in members]
         else:
             found += [Withdrawal((u.path,), ready[u.path], turn) for u in left if u.path in ready]
             left = [u for u in left if u.path not in ready]
@@ -199,28 +199,29 @@ def _clear(leaving: Sequence[Unit], face: Face, left: Sequence[Unit], joined: Se
     return True
 
 
-def _block(
+def _blocks(
     left: Sequence[Unit], bonds: Sequence[_Bond], whole: Sequence[Unit]
-) -> tuple[list[Unit], Face] | None:
-    """The smallest group of units that can leave as one, found axis by axis."""
+) -> list[tuple[list[Unit], Face]]:
+    """Groups of units that can leave as wholes along one axis: the axis on which the smallest such group is found."""
     inside = _within(bonds, left)
-    best: tuple[int, int, list[Unit], Face] | None = None
+    best: list[tuple[list[Unit], Face]] = []
     for axis in AXES:
         groups = _tied(left, [b for b in inside if not any(w.axis == axis for w in b.ways)])
-        for number, group in enumerate(groups):
-            if len(group) == len(left):
-                continue
+        ready = []
+        for group in groups:
             paths = [u.path for u in group]
             crossing = [b for b in inside if (b.a in paths) != (b.b in paths)]
-            if not crossing:
-                continue
-            allowed = frozenset(LIKED)
+            allowed = frozenset(f for f in LIKED if crossing)
             for bond in crossing:
                 allowed &= bond.for_unit(bond.a if bond.a in paths else bond.b)
             face = _best([f for f in LIKED if f in allowed], group, left, whole, crossing)
-            if face is not None and (best is None or (len(group), axis * 100 + number) < best[:2]):
-                best = (len(group), axis * 100 + number, group, face)
-    return None if best is None else (best[2], best[3])
+            if face is not None:
+                ready.append((group, face))
+        if len(ready) == len(groups):
+            ready.remove(max(ready, key=lambda row: len(row[0])))
+        if ready and (not best or min(len(g) for g, _ in ready) < min(len(g) for g, _ in best)):
+            best = ready
+    return best
 
 
 def _tied(left: Sequence[Unit], bonds: Sequence[_Bond]) -> list[list[Unit]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
+from itertools import pairwise
 
 import numpy as np
 import pytest
@@ -235,3 +236,73 @@ def test_order_and_numbers_repeat() -> None:
 
 def test_nothing_gives_nothing() -> None:
     assert trace([], FRONT) == ()
+
+
+def _distance(points: tuple[tuple[float, float], ...], x: float, y: float) -> float:
+    best = math.inf
+    for (x0, y0), (x1, y1) in pairwise(points):
+        dx, dy = x1 - x0, y1 - y0
+        t = min(1.0, max(0.0, ((x - x0) * dx + (y - y0) * dy) / (dx * dx + dy * dy)))
+        best = min(best, math.hypot(x0 + t * dx - x, y0 + t * dy - y))
+    return best
+
+
+def _before(point: np.ndarray, corners: np.ndarray, view: Projection) -> tuple[bool, bool]:
+    """Whether some triangle stands clearly before a point, and whether one may (its border counts)."""
+    direction = np.array(view.toward)
+    one, two = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+    p = np.cross(direction, two)
+    scale = (one * p).sum(axis=1)
+    usable = np.abs(scale) > 1e-9
+    scale = np.where(usable, scale, 1.0)
+    s = point - corners[:, 0]
+    u = (s * p).sum(axis=1) / scale
+    q = np.cross(s, one)
+    v = (q @ direction) / scale
+    t = (two * q).sum(axis=1) / scale
+    inside = np.minimum(np.minimum(u, v), 1 - u - v)
+    clearly = usable & (inside > 1e-3) & (t > 1e-2)
+    maybe = usable & (inside > -1e-3) & (t > -1e-2) & ~((inside > 1e-3) & (np.abs(t) <= 1e-2))
+    return bool(clearly.any()), bool((maybe & (t > 1e-2)).any())
+
+
+@pytest.mark.parametrize("view", (ISO, ISO_LEFT, TOP, FRONT), ids=lambda v: v.name)
+def test_round_work_agrees_with_every_triangle_tried(view: Projection) -> None:
+    tray = Solid.from_prisms(
+        [box_prism(Box((F(0),) * 3, (F(120), F(80), F(18))))],
+        [
+            Prism(2, F(8), F(18), Disc((F(35), F(40)), F(22))),
+            Prism(2, F(0), F(18), Disc((F(90), F(40)), F(9))),
+            Prism(2, F(0), F(18), Disc((F(60), F(0)), F(14))),
+            Prism(0, F(90), F(120), Disc((F(60), F(9)), F(4))),
+        ],
+    )
+    rod = Solid.from_prisms([Prism(2, F(18), F(60), Disc((F(75), F(60)), F(6)))])
+    bodies = [("tray", tray), ("rod", rod)]
+    strokes = trace(bodies, view)
+    corners = np.concatenate([s.vertices[s.triangles] for _, s in bodies])
+    checked = 0
+    for name, solid_ in bodies:
+        for edge in solid_.edges[::7]:
+            for t in (0.21, 0.73):
+                point = edge[0] + t * (edge[1] - edge[0])
+                if np.linalg.norm(np.diff(view.flat(edge), axis=0)) < 1e-3:
+                    continue
+                x, y = view.flat(point).tolist()
+                clearly, maybe = _before(point, corners, view)
+                near = [s for s in strokes if _distance(s.points, x, y) < 2e-3]
+                assert near, (name, point)
+                if not clearly and not maybe:
+                    assert any(not s.hidden for s in near), (name, point)
+                    checked += 1
+                elif clearly and len(near) == 1 and near[0].body == name:
+                    # nothing else is drawn there, so this edge itself is
+                    other = [
+                        e for _, s in bodies for e in s.edges if not np.array_equal(e, edge)
+                        and np.linalg.norm(np.diff(view.flat(e), axis=0)) > 1e-3
+                        and _distance(tuple(map(tuple, view.flat(e))), x, y) < 2e-3
+                    ]  # fmt: skip
+                    if not other:
+                        assert near[0].hidden, (name, point)
+                        checked += 1
+    assert checked > 25

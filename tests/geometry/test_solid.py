@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 import shapely
 
-from plandoc.geometry.bodies import Box, Disc, Loop, Prism, Rect, box_prism
+from plandoc.geometry.bodies import Box, Disc, Loop, Prism, box_prism
 from plandoc.geometry.facets import polygon
 from plandoc.geometry.solid import Solid
 

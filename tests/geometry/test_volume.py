@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass
 from fractions import Fraction
@@ -14,6 +15,7 @@ from plandoc.geometry.bodies import Disc, Loop, Outline, Prism, Rect, other_axes
 from plandoc.geometry.solid import Solid
 
 F = Fraction
+NONE = Fraction(0)
 INCH = F(254, 10)
 
 
@@ -40,7 +42,7 @@ class Case:
     adds: tuple[Prism, ...]
     cuts: tuple[Prism, ...]
     plain: Fraction
-    circles: Fraction = F(0)
+    circles: Fraction = NONE
 
     @property
     def volume(self) -> float:
@@ -172,16 +174,14 @@ def _layers(case: Case) -> float:
     """Volume as a pile of flat layers, each the area of all adds less all cuts."""
     prisms = [*case.adds, *case.cuts]
     if all(p.axis == case.adds[0].axis for p in prisms):
-        axis = case.adds[0].axis
         slabs = [(p.lo, p.hi, _area(p.outline)) for p in prisms]
     else:  # boxes lie in layers whichever axis they were written along
-        axis = 2
         assert all(isinstance(p.outline, Rect) for p in prisms)
         boxes = [prism_box(p) for p in prisms]
         slabs = [(b.lo[2], b.hi[2], _area(Rect((b.lo[0], b.lo[1]), (b.hi[0], b.hi[1])))) for b in boxes]
     levels = sorted({level for lo, hi, _ in slabs for level in (lo, hi)})
     total = 0.0
-    for low, high in zip(levels, levels[1:], strict=False):
+    for low, high in itertools.pairwise(levels):
         here = [a if lo <= low and high <= hi else shapely.Polygon() for lo, hi, a in slabs]
         wood = shapely.union_all(here[: len(case.adds)]).difference(shapely.union_all(here[len(case.adds) :]))
         total += wood.area * float(high - low)
