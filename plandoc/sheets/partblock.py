@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from plandoc.drawing.boxes import grown, item_extent, line_segments, overlap, segment_meets_box, united
-from plandoc.drawing.dimension import place_dimensions
+from plandoc.drawing.dimension import decimal_text, place_dimensions
 from plandoc.drawing.dimension_request import DimensionRequest, NoteRequest
 from plandoc.drawing.display import XY, Circle, Extent, Group, Item, Line, Text, shifted, walk
 from plandoc.drawing.leaders import place_notes
@@ -23,19 +23,19 @@ from plandoc.geometry.solid import Solid
 from plandoc.geometry.strokes import Stroke
 from plandoc.model.entities import Feature, Model, Part
 from plandoc.quantity import shop_number, shop_text
-from plandoc.sheets.glyphs import letter_outlines
-from plandoc.sheets.partfaces import ABOVE, BELOW, LEFT, MAIN, REAR, RIGHT, FaceView, feature_box
+from plandoc.sheets.glyphs import letter_outlines, outline_width
+from plandoc.sheets.partfaces import ABOVE, BELOW, LEFT, MAIN, REAR, RIGHT, FaceView, feature_box, spans
 from plandoc.sheets.partnotes import feature_notes, heading_lines, note_target
 from plandoc.sheets.partviews import Measure, PartPlan
 from plandoc.sheets.tables import Column, Row, Table
 from plandoc.sheets.views import TITLE_HEIGHT, Placement, stroke_lines, title_width, view_group, view_title
 from plandoc.shopwork.names import edge_words, joined_names, mark_of
 
-GRAIN_LENGTH = 16.0
+GRAIN_LENGTH = 20.0
 LINE_ROOM = 2.0  # mm between the lines of a heading
 THIN = 2.0  # mm; a channel that prints narrower gets an arrow at its edge, not a dot
 NEAR = 0.02  # mm on paper
-LEAST_HEADING = 82.0  # mm that a heading may be wide even over a small part
+HEADINGS = (82.0, 68.0, 56.0)  # mm that a heading may be wide beside the views; the first also over a small part
 AXIS_LETTERS = "xyz"
 
 
@@ -77,16 +77,32 @@ class PartDrawing:
         self.notes = feature_notes(plan, model.info.units)
         self.places = {view.place for view in plan.views}
         self.room = room
-        self._known: dict[Fraction, Block] = {}
+        self._known: dict[Fraction, tuple[Block, ...]] = {}
 
-    def block(self, ratio: Fraction) -> Block:
-        """The drawing at a scale (paper over model), its heading over the views or at their left, whichever fills less
-        of the sheet's longer way."""
+    def outline_fits(self, ratio: Fraction) -> bool:
+        """Whether the main view with one row of dimensions and its title goes into the room, so that it is worth
+        drawing."""
+        main = self.plan.views[0]
+        sizes = (self.part.box.size(main.right.axis), self.part.box.size(main.up.axis))
+        rest = (self.style.first_row + 5.0, self.style.first_row + 5.0 + TITLE_HEIGHT)
+        return all(float(size * ratio) + r <= room for size, r, room in zip(sizes, rest, self.room, strict=True))
+
+    def blocks(self, ratio: Fraction) -> tuple[Block, ...]:
+        """The drawing at a scale (paper over model): with its heading over the views, then with headings of falling
+        width at their left."""
         if ratio not in self._known:
             items, crowded = self._views(ratio)
-            over, beside = (self._headed(ratio, items, crowded, way) for way in (True, False))
-            self._known[ratio] = min(over, beside, key=self._part_of_room)
+            self._known[ratio] = tuple(self._headed(ratio, items, crowded, wide) for wide in (0.0, *HEADINGS))
         return self._known[ratio]
+
+    def block(self, ratio: Fraction) -> Block:
+        """The same in the one form that suits a sheet of its own: an ample heading where the sheet has room for it."""
+        rows = self.blocks(ratio)
+        for group in (rows[:2], rows[2:]):
+            fitting = [b for b in group if self._part_of_room(b) <= 1 + 1e-9]
+            if fitting:
+                return min(fitting, key=self._part_of_room)
+        return min(rows, key=self._part_of_room)
 
     def _part_of_room(self, block: Block) -> float:
         return max(block.size[0] / self.room[0], block.size[1] / self.room[1])
@@ -101,13 +117,13 @@ class PartDrawing:
         items = list(_arranged(drawn, self.style))
         return (*items, *self._tables(covered(items))), tuple(crowded)
 
-    def _headed(self, ratio: Fraction, views: tuple[Item, ...], crowded: tuple[str, ...], over: bool) -> Block:
-        """The views with the heading over them or at their left."""
+    def _headed(self, ratio: Fraction, views: tuple[Item, ...], crowded: tuple[str, ...], wide: float) -> Block:
+        """The views with the heading over them, or `wide` mm wide at their left."""
         area = covered(views)
-        heading = self._heading(max(area[2] - area[0], LEAST_HEADING) if over else LEAST_HEADING)
+        heading = self._heading(wide or max(area[2] - area[0], HEADINGS[0]))
         box = covered([heading])
         gap = self.style.view_clearance
-        if over:
+        if not wide:
             moved = shifted(heading, area[0] - box[0], area[1] - gap - box[3])
         else:
             moved = shifted(heading, area[0] - 2 * gap - box[2], area[1] - box[1])
@@ -151,9 +167,9 @@ class PartDrawing:
         for line in wrap(name, title, wide - left, True):
             items += note_line_items(line, (left, y), title, "vtitle", bold=True)
             y += 1.6 * title
-        y += LINE_ROOM - 1.6 * title
-        for text in heading_lines(self.model, self.plan, self.alike):
-            for line in wrap(text, size, wide - left):
+        y += LINE_ROOM + 1.0 - 1.6 * title
+        for phrases in heading_lines(self.model, self.plan, self.alike):
+            for line in _phrase_lines(phrases, size, wide - left):
                 low, high = note_line_extent(line, (0.0, 0.0), size, stacked=True)[1::2]
                 y += max(-low, size)
                 items += note_line_items(line, (left, y), size, "note", stacked=True)
@@ -182,11 +198,13 @@ class _View:
         requests = [r for m in self.drawing.plan.measures if m.place == self.view.place and (r := self._request(m))]
         dims = place_dimensions(self.outline, requests, self.style)
         before: list[Item] = [*self.lines, *marks, *dims.groups]
+        before += self._grain(before)
+        inside, thick = self._thickness(before)
+        before += inside
         lettering = [e for leaf in walk((*before,)) if isinstance(leaf, Text) and (e := item_extent(leaf))]
         strokes = [leaf for leaf in walk((*before,)) if isinstance(leaf, Line)]
-        notes = place_notes(self.outline, self._note_requests(), self.style, lettering, strokes)
+        notes = place_notes(self.outline, [*self._note_requests(), *thick], self.style, lettering, strokes)
         placed: list[Item] = [*before, *notes.groups]
-        placed += self._grain(placed)
         placed += self._references(placed)
         area = covered(placed)
         title = self.title()
@@ -205,15 +223,15 @@ class _View:
     # --- dimensions --------------------------------------------------------------------------------------------
 
     def _request(self, measure: Measure) -> DimensionRequest | None:
-        if measure.kind == "table":
-            return None
         axis = self.view.paper_axis(measure.axis)
+        if measure.kind == "table" or not axis:
+            return None
         side = self._side(measure, axis)
         number = shop_number(measure.hi - measure.lo, self.drawing.model.info.units)
         lo, hi = (self._end(measure, plane, axis, side) for plane in (measure.lo, measure.hi))
         return DimensionRequest(
             axis, lo, hi, measure.hi - measure.lo, number, measure.kind, side,
-            self._names(measure), AXIS_LETTERS[measure.axis], measure.count,
+            self._names(measure), AXIS_LETTERS[measure.axis], measure.printed_count,
         )  # fmt: skip
 
     def _names(self, measure: Measure) -> tuple[str, str]:
@@ -280,12 +298,25 @@ class _View:
         for note in self.drawing.notes:
             if note.place != self.view.place:
                 continue
-            spots = [(self.place.spot(note_target(self.drawing.plan, self.view, f)), f) for f in note.features]
+            spots = [(self._target(f), f) for f in note.features]
             spot, feature = max(spots, key=lambda row: (row[0][0] - row[0][1], row[1].id))
             radius = float((feature.diameter or Fraction(0)) * self.ratio / 2)
-            end = "arrow" if note.round or self._thin(feature) else "dot"
+            end = "arrow" if note.round or feature.text or self._thin(feature) else "dot"
             requests.append(NoteRequest(spot, note.lines, radius, end, feature.id))
         return requests
+
+    def _target(self, feature: Feature) -> XY:
+        """Where a leader aims: for lettering just behind its last letter, half-way up."""
+        if not feature.text or feature.centre is None or feature.height is None:
+            return self.place.spot(note_target(self.drawing.plan, self.view, feature))
+        high = float(feature.height * self.ratio)
+        ux, uy = self._along(feature)
+        run = outline_width(feature.text, high) + 0.8
+        x, y = self.place.spot(feature.centre)
+        return x + ux * run + uy * high / 2, y + uy * run - ux * high / 2
+
+    def _along(self, feature: Feature) -> XY:
+        return _paper_direction(self.view, feature.reading) if feature.reading is not None else (1.0, 0.0)
 
     def _thin(self, feature: Feature) -> bool:
         box = feature_box(feature)
@@ -293,7 +324,7 @@ class _View:
         if inside is None:
             return False
         x0, y0, x1, y1 = self.place.extent(inside)
-        return min(x1 - x0, y1 - y0) < THIN
+        return min(x1 - x0, y1 - y0) < THIN or spans(self.part, inside, self.view.face.axis)
 
     def _holes(self) -> list[Feature]:
         own = [s.feature for s in self.drawing.plan.shapes if s.place == self.view.place]
@@ -326,28 +357,56 @@ class _View:
             feature = shape.feature
             if shape.place != self.view.place or not feature.text or feature.centre is None or feature.height is None:
                 continue
-            along = (1.0, 0.0)
-            if feature.reading is not None:
-                along = _paper_direction(self.view, feature.reading)
             spot = self.place.spot(feature.centre)
-            items += letter_outlines(feature.text, spot, float(feature.height * self.ratio), along)
+            items += letter_outlines(feature.text, spot, float(feature.height * self.ratio), self._along(feature))
         return items
 
     def _grain(self, placed: Sequence[Item]) -> tuple[Item, ...]:
-        """The grain mark at the most central free place inside the main view."""
+        """The grain mark at the most central free place inside the main view; where it is full, under it."""
         if self.view.place != MAIN or not self.part.stock.grain:
             return ()
         flat = self.view.right.axis == self.part.length_axis
+        box = covered(grain_mark((0.0, 0.0), GRAIN_LENGTH, flat, self.style))
+        spot = self._free_spot(box, placed, (0.5, 0.5))
+        if spot is None:
+            x0, _, x1, bottom = covered(placed)
+            spot = (x0 - box[0], bottom + 2.0 - box[1]) if flat else (x1 + 2.0 - box[0], (self.outline[1] + self.outline[3]) / 2)
+        return (Group("grain", grain_mark(spot, GRAIN_LENGTH, flat, self.style)),)
+
+    def _thickness(self, placed: Sequence[Item]) -> tuple[list[Item], list[NoteRequest]]:
+        """The overall size that no view shows: as words in the view, or where it is full as a note on a leader."""
+        items: list[Item] = []
+        requests: list[NoteRequest] = []
+        size = self.style.height("note")
+        for measure in self.drawing.plan.measures:
+            if measure.place != self.view.place or self.view.paper_axis(measure.axis):
+                continue
+            words = f"{shop_text(measure.hi - measure.lo, self.drawing.model.info.units)} THICK"
+            box = note_line_extent(words, (0.0, 0.0), size, "middle", stacked=True)
+            spot = self._free_spot(box, placed, (0.5, 0.25))
+            if spot is None:
+                target = (self.outline[2] * 0.9, self.outline[3] * 0.75)
+                requests.append(NoteRequest(target, (words,), 0.0, "dot", f"{self.part.path}.thickness"))
+                continue
+            attrs = (
+                ("axis", AXIS_LETTERS[measure.axis]), ("mm", decimal_text(measure.hi - measure.lo)), ("kind", measure.kind)
+            )  # fmt: skip
+            items.append(Group("thickness", note_line_items(words, spot, size, "note", "middle", stacked=True), "", attrs))
+        return items, requests
+
+    def _free_spot(self, box: Extent, placed: Sequence[Item], near: XY) -> XY | None:
+        """Where in the outline a thing with this box (round its anchor) stands free, nearest to a place given in parts
+        of the outline's width and height."""
         x0, y0, x1, y1 = self.outline
-        spots = [(i / 12, j / 12) for i in range(1, 12) for j in range(1, 12)]
-        spots.sort(key=lambda s: (abs(s[0] - 0.5) + abs(s[1] - 0.5), s))
+        spots = [(i / 16, j / 16) for i in range(1, 16) for j in range(1, 16)]
+        spots.sort(key=lambda s: (abs(s[0] - near[0]) + abs(s[1] - near[1]), s))
         for u, v in spots:
-            mark = grain_mark((x0 + u * (x1 - x0), y0 + v * (y1 - y0)), GRAIN_LENGTH, flat, self.style)
-            box = united(e for i in mark if (e := item_extent(i)) is not None)
-            inside = x0 + 1 <= box[0] and y0 + 1 <= box[1] and box[2] <= x1 - 1 and box[3] <= y1 - 1
-            if inside and _free(grown(box, 1.5), placed):
-                return (Group("grain", mark),)
-        return ()
+            x, y = x0 + u * (x1 - x0), y0 + v * (y1 - y0)
+            here = (box[0] + x, box[1] + y, box[2] + x, box[3] + y)
+            inside = x0 + 1 <= here[0] and y0 + 1 <= here[1] and here[2] <= x1 - 1 and here[3] <= y1 - 1
+            if inside and _free(grown(here, 1.5), placed):
+                return x, y
+        return None
 
     def _references(self, placed: Sequence[Item]) -> list[Item]:
         """Marks of the reference faces that are seen as edges in this view."""
@@ -382,6 +441,23 @@ class _View:
             else (at[0] - reach, at[1] - 0.05, at[0] + reach, at[1] + 0.05)
         )
         return any(segment_meets_box(p, q, box) for line in self.lines for p, q in line_segments(line))
+
+
+def _phrase_lines(phrases: Sequence[str], size: float, room: float) -> list[str]:
+    """Phrases on one line, with commas, as long as they fit; a phrase that is too long is broken at words."""
+    lines: list[str] = []
+    for phrase in phrases:
+        joined = f"{lines[-1]}, {phrase}" if lines else phrase
+        if lines and note_line_width(joined, size, stacked=True) <= room:
+            lines[-1] = joined
+            continue
+        if lines:
+            lines[-1] += ","
+        if note_line_width(phrase, size, stacked=True) <= room:
+            lines.append(phrase)
+        else:
+            lines += wrap(phrase, size, room)
+    return lines
 
 
 def _free(box: Extent, placed: Sequence[Item]) -> bool:

@@ -134,7 +134,8 @@ def side_view(main: FaceView, face: Face) -> FaceView:
 
 
 def part_views(part: Part, turned: bool = False) -> tuple[FaceView, ...]:
-    """The main view first, then as few others as show all work; one of them shows the thickness."""
+    """The main view first, then as few others as show all work. A plain part needs no second view: its thickness is
+    a note."""
     main = main_view(part, turned)
     faces = [main.face]
 
@@ -148,9 +149,19 @@ def part_views(part: Part, turned: bool = False) -> tuple[FaceView, ...]:
         out = any(f.axis == main.face.axis and f.role != "depth" for f in feature.figures)
         if out and not any(side_view(main, face).paper_axis(main.face.axis) for face in _profiles(part, feature, faces)):
             want(profile_face(part, main, feature))
-    if all(face.axis == main.face.axis for face in faces):
+    if all(face.axis == main.face.axis for face in faces) and not plain(part, main):
         want(_edge_face(part, main))
     return tuple(side_view(main, face) for face in faces)
+
+
+def plain(part: Part, main: FaceView) -> bool:
+    """Whether no edge or end shows anything but an unbroken rectangle: no work but holes and lettering, or shapes that
+    go right through the face."""
+    for feature in part.features:
+        box = feature_box(feature)
+        if feature.cuts and box is not None and feature.diameter is None and not spans(part, box, main.face.axis):
+            return False
+    return True
 
 
 def _profiles(part: Part, feature: Feature, faces: list[Face]) -> list[Face]:
@@ -170,7 +181,7 @@ def profile_face(part: Part, main: FaceView, feature: Feature) -> Face:
 
 def _edge_face(part: Part, main: FaceView) -> Face:
     """The long edge at which most work comes out; the reference edge where both are equal."""
-    axis = main.up.axis
+    axis = main.up.axis if main.up.axis != part.length_axis else main.right.axis
     sides = (Face(axis, part.datum[axis]), Face(axis, -part.datum[axis]))
 
     def open_at(face: Face) -> int:
@@ -178,7 +189,7 @@ def _edge_face(part: Part, main: FaceView) -> Face:
         return sum(
             1
             for box in boxes
-            if box is not None and (box.at(face) - part.box.at(face)) * face.side >= 0 and not spans(part, box, main.right.axis)
+            if box is not None and (box.at(face) - part.box.at(face)) * face.side >= 0 and not spans(part, box, 3 - axis - main.face.axis)
         )
 
     return max(sides, key=lambda face: (open_at(face), face == sides[0]))

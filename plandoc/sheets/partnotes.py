@@ -9,7 +9,7 @@ from fractions import Fraction
 from plandoc.geometry.bodies import Face, Point3
 from plandoc.model.entities import Feature, Model, Part
 from plandoc.quantity import Units, shop_text
-from plandoc.sheets.partfaces import FaceView, feature_box
+from plandoc.sheets.partfaces import FaceView, feature_box, spans
 from plandoc.sheets.partviews import PartPlan, Shape
 from plandoc.shopwork.names import edge_words, joined_names, mark_of, piece_count, stock_words
 
@@ -58,7 +58,7 @@ def note_lines(shape: Shape, units: Units) -> tuple[str, ...]:
         return (f"{feature.kind.upper()} {wide} WIDE{deep}", *more)
     if shape.deep is not None:
         return (feature.kind.upper() + deep, *more)
-    return more
+    return ()
 
 
 def note_target(plan: PartPlan, view: FaceView, feature: Feature) -> Point3:
@@ -70,37 +70,45 @@ def note_target(plan: PartPlan, view: FaceView, feature: Feature) -> Point3:
     area = inside or plan.part.box
     point = [(area.lo[axis] + area.hi[axis]) / 2 for axis in range(3)]
     across, up = view.right.axis, view.up.axis
+    if spans(plan.part, area, view.face.axis):  # nothing left there: aim at an inner edge of what is cut out
+        for axis in (across, up):
+            for plane in (area.hi[axis], area.lo[axis]):
+                if plan.part.box.lo[axis] < plane < plan.part.box.hi[axis]:
+                    point[axis] = plane
+                    return point[0], point[1], point[2]
     if area.size(across) > area.size(up):  # a channel that runs along the sheet: near its right end
         near, far = (area.hi, area.lo) if view.right.side > 0 else (area.lo, area.hi)
         point[across] = near[across] + (far[across] - near[across]) / 8
     return point[0], point[1], point[2]
 
 
-def heading_lines(model: Model, plan: PartPlan, alike: Sequence[Part]) -> tuple[str, ...]:
-    """What stands under the part's name: count and size, stock and grain, reference faces, the work on it."""
+def heading_lines(model: Model, plan: PartPlan, alike: Sequence[Part]) -> tuple[tuple[str, ...], ...]:
+    """What stands under the part's name: count and size, stock and grain, reference faces, the work on it. Each row is
+    a run of phrases that may share a line."""
     part, units = plan.part, model.info.units
-    size = " × ".join(shop_text(s, units) for s in (part.thickness, part.width, part.length))
-    count = piece_count(alike)
-    lines = [f"{count} REQUIRED — {size}  T × W × L"]
+    sizes = (("T", part.thickness), ("W", part.width), ("L", part.length))
+    size = " × ".join(f"{letter} {shop_text(value, units)}" for letter, value in sizes)
     grain = "GRAIN ALONG LENGTH" if part.stock.grain else "NO GRAIN DIRECTION"
-    lines.append(f"{stock_words(part.stock, units).upper()}, {grain}")
+    count = piece_count(alike)
+    lines = [(f"{count} REQUIRED", size), (f"{stock_words(part.stock, units).upper()}", grain)]
     reference = [Face(axis, part.datum[axis]) for axis in (part.thickness_axis, part.width_axis, part.length_axis)]
-    lines.append("REFERENCE: " + ", ".join(edge_words(part, face).upper() for face in reference))
+    words = [edge_words(part, face).upper() for face in reference]
+    lines.append((f"REFERENCE: {words[0]}", *words[1:]))
     if part.mirrors:
-        lines.append(f"MIRRORS {_named(model, part.mirrors).upper()}")
+        lines.append((f"MIRRORS {_mates(model, [part.mirrors]).upper()}",))
     lines += work_lines(model, part, units)
     if part.note:
-        lines.append(part.note.upper())
+        lines.append((part.note.upper(),))
     return tuple(lines)
 
 
-def work_lines(model: Model, part: Part, units: Units) -> list[str]:
+def work_lines(model: Model, part: Part, units: Units) -> list[tuple[str, ...]]:
     """What is done on the part and which part each joint is for."""
     groups: dict[str, list[Feature]] = {}
     for feature in part.features:
         kind = feature.kind if feature.cuts or feature.text or not feature.adds else "tongue"
         groups.setdefault(kind, []).append(feature)
-    lines = []
+    lines: list[tuple[str, ...]] = []
     for kind, features in groups.items():
         mates = list(dict.fromkeys(f.mate for f in features if f.mate))
         if kind == "tongue":
@@ -109,7 +117,9 @@ def work_lines(model: Model, part: Part, units: Units) -> list[str]:
         count = f"{len(features)} " if len(features) > 1 else ""
         word = _plural(WORK_WORDS.get(kind, kind), len(features))
         what = f"{count}{word}".upper()
-        lines.append(what + (f" FOR {_mates(model, mates).upper()}" if mates else ""))
+        notes = list(dict.fromkeys(f.note for f in features if f.note and f.diameter is None and f.depth is None))
+        what = ", ".join([what, *notes]).upper()
+        lines.append((what + (f" FOR {_mates(model, mates).upper()}" if mates else ""),))
     return [line for line in lines if line]
 
 
@@ -119,7 +129,7 @@ def _plural(word: str, count: int) -> str:
     return word + ("es" if word.endswith(("o", "ch", "sh", "s", "x")) else "s")
 
 
-def _tongues(model: Model, part: Part, features: Sequence[Feature], units: Units) -> str:
+def _tongues(model: Model, part: Part, features: Sequence[Feature], units: Units) -> tuple[str, ...]:
     """How far the part enters its mates, and its size between the shoulders."""
     enters = []
     for feature in features:
@@ -139,8 +149,9 @@ def _tongues(model: Model, part: Part, features: Sequence[Feature], units: Units
         if part.shoulder.size(axis) != part.box.size(axis)
     ]
     if not enters:
-        return ""
-    return f"ENTERS {', '.join(enters).upper()}; {' × '.join(between)} BETWEEN SHOULDERS"
+        return ()
+    words = [phrase.upper() for phrase in enters]
+    return f"ENTERS {words[0]}", *words[1:], f"{' × '.join(between)} BETWEEN SHOULDERS"
 
 
 def _mates(model: Model, paths: Sequence[str]) -> str:
@@ -151,7 +162,3 @@ def _mates(model: Model, paths: Sequence[str]) -> str:
         mate = known.get(path)
         groups.setdefault(mark_of(mate) if mate else "", []).append(mate.name if mate else path.replace("_", " "))
     return ", ".join(f"{joined_names(names)} ({mark})" if mark else joined_names(names) for mark, names in groups.items())
-
-
-def _named(model: Model, path: str) -> str:
-    return _mates(model, [path])

@@ -18,8 +18,9 @@ from plandoc.sheets.registry import SheetKind
 from plandoc.shopwork.names import by_mark, joined_names
 
 GUTTER = 8.0
+LEAST_LONG = 60.0  # mm on paper of a part that gives way by two scales
 LEAST_THICKNESS = 1.0  # mm on paper; two edges of the 0.5 pen still stand apart
-Row = tuple[list[Block], float]
+Row = list[Block]
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
@@ -28,11 +29,12 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     pages = _pages(drawings, ctx)
     drafts = []
     for number, page in enumerate(pages, 1):
-        items: list[Item] = _set_out(page, ctx)
-        marks = tuple(block.mark for block in page)
+        items = _set_out(page, ctx)
+        blocks = [block for row in page for block in row]
+        marks = tuple(block.mark for block in blocks)
         names = [joined_names([p.name for p in d.alike]) for d in drawings if d.mark in marks]
         title = f"Part {marks[0]}: {names[0]}" if len(marks) == 1 else f"Parts {', '.join(marks)}"
-        scales = tuple(sorted({block.ratio for block in page}, reverse=True))
+        scales = tuple(sorted({block.ratio for block in blocks}, reverse=True))
         drafts.append(Draft("part", f"4.{number}", title, tuple(items), scales, "-".join(marks), marks))
     return tuple(drafts)
 
@@ -68,8 +70,8 @@ def _fits(block: Block, wide: float, high: float) -> bool:
     return block.size[0] <= wide + 1e-6 and block.size[1] <= high + 1e-6
 
 
-def _good(drawing: PartDrawing, block: Block) -> bool:
-    return not _hard(block) and float(drawing.part.thickness * block.ratio) >= LEAST_THICKNESS
+def _thick(drawing: PartDrawing, scale: Fraction) -> bool:
+    return float(drawing.part.thickness * scale) >= LEAST_THICKNESS or len(drawing.plan.views) == 1
 
 
 def _hard(block: Block) -> int:
@@ -77,83 +79,122 @@ def _hard(block: Block) -> int:
     return sum(1 for remark in block.crowded if not remark.endswith("cross"))
 
 
-def first_scale(drawing: PartDrawing, ctx: SheetContext) -> Fraction:
-    """The scale at which a part is first tried: the largest clear one that leaves half the sheet to others, else the
-    largest that fits at all."""
+def own_scale(drawing: PartDrawing, ctx: SheetContext) -> Fraction:
+    """The largest listed scale at which the part is clear on a sheet of its own; where it is clear at none, the
+    largest that fits."""
     wide, high = _room(ctx)
-    fitting = [s for s in _scales(ctx) if _fits(drawing.block(s), wide, high)]
-    if not fitting:
-        return _scales(ctx)[-1]
-    clear = [s for s in fitting if _good(drawing, drawing.block(s))]
-    half_wide, half_high = (wide - GUTTER) / 2, (high - GUTTER) / 2
-    shared = [
-        s for s in clear if _fits(drawing.block(s), half_wide, high) or _fits(drawing.block(s), wide, half_high)
-    ]
-    return (shared or clear or fitting)[0]
+    largest: Fraction | None = None
+    for scale in _scales(ctx):
+        if not drawing.outline_fits(scale):
+            continue
+        block = drawing.block(scale)
+        if not _fits(block, wide, high):
+            continue
+        largest = largest or scale
+        if not _hard(block) and _thick(drawing, scale):
+            return scale
+    return largest or _scales(ctx)[-1]
 
 
-def _pages(drawings: Sequence[PartDrawing], ctx: SheetContext) -> list[list[Block]]:
-    """Blocks sheet by sheet in mark order, each sheet then filled by larger scales."""
+def shared_scale(drawing: PartDrawing, ctx: SheetContext, own: Fraction) -> Fraction:
+    """The smallest scale that the part may have to share a sheet: one step under its own, two for a part that stays
+    large enough to be read; never one that is not clear."""
+    scales = _scales(ctx)
+    at = scales.index(own)
+    least = own
+    for step, scale in enumerate(scales[at + 1 : at + 3]):
+        long = float(drawing.part.length * scale)
+        if (step and long < LEAST_LONG) or not _thick(drawing, scale) or _hard(drawing.block(scale)):
+            break
+        least = scale
+    return least
+
+
+def _pages(drawings: Sequence[PartDrawing], ctx: SheetContext) -> list[list[Row]]:
+    """Blocks sheet by sheet in mark order, as many to a sheet as may share it, each sheet then filled by larger
+    scales."""
     pages: list[list[PartDrawing]] = []
-    chosen: dict[str, Fraction] = {d.mark: first_scale(d, ctx) for d in drawings}
+    least: dict[str, Fraction] = {}
     for drawing in drawings:
-        if pages and _rows([d.block(chosen[d.mark]) for d in (*pages[-1], drawing)], ctx) is not None:
+        own = own_scale(drawing, ctx)
+        least[drawing.mark] = shared_scale(drawing, ctx, own)
+        together = [*pages[-1], drawing] if pages else []
+        if together and _rows(together, [least[d.mark] for d in together], ctx) is not None:
             pages[-1].append(drawing)
         else:
             pages.append([drawing])
-    return [_filled(page, chosen, ctx) for page in pages]
+    return [_filled(page, least, ctx) for page in pages]
 
 
-def _filled(page: Sequence[PartDrawing], chosen: dict[str, Fraction], ctx: SheetContext) -> list[Block]:
-    """The blocks of a sheet, the smallest scale raised step by step as long as all still fit."""
+def _filled(page: Sequence[PartDrawing], chosen: dict[str, Fraction], ctx: SheetContext) -> list[Row]:
+    """The lines of a sheet, the smallest scale raised step by step as long as all still fit."""
     scales = _scales(ctx)
-    blocks = [d.block(chosen[d.mark]) for d in page]
-    stuck: set[str] = set()
+    ratios = [chosen[d.mark] for d in page]
+    best = _rows(page, ratios, ctx)
+    if best is None:  # one part that is too large even at its smallest scale
+        return [[page[0].block(ratios[0])]]
+    stuck: set[int] = set()
     while True:
-        open_ = [i for i, block in enumerate(blocks) if block.mark not in stuck and block.ratio != scales[0]]
+        open_ = [i for i, ratio in enumerate(ratios) if i not in stuck and ratio != scales[0]]
         if not open_:
-            return blocks
-        index = min(open_, key=lambda i: (blocks[i].ratio, i))
-        larger = page[index].block(scales[scales.index(blocks[index].ratio) - 1])
-        trial = [*blocks[:index], larger, *blocks[index + 1 :]]
-        if _hard(larger) <= _hard(blocks[index]) and _rows(trial, ctx) is not None:
-            blocks = trial
+            return best
+        index = min(open_, key=lambda i: (ratios[i], i))
+        larger = scales[scales.index(ratios[index]) - 1]
+        trial = [*ratios[:index], larger, *ratios[index + 1 :]]
+        drawing = page[index]
+        rows = None
+        if drawing.outline_fits(larger) and _hard(drawing.block(larger)) <= _hard(drawing.block(ratios[index])):
+            rows = _rows(page, trial, ctx)
+        if rows is None:
+            stuck.add(index)
         else:
-            stuck.add(blocks[index].mark)
+            ratios, best = trial, rows
 
 
-def _rows(blocks: Sequence[Block], ctx: SheetContext) -> list[Row] | None:
-    """Blocks in lines from left to right, with the height of each line; None where they do not fit."""
+def _rows(page: Sequence[PartDrawing], ratios: Sequence[Fraction], ctx: SheetContext) -> list[Row] | None:
+    """Blocks in lines from left to right; None where they do not fit. All headings of a sheet stand in one way."""
+    ways = [[d.block(ratio) for d, ratio in zip(page, ratios, strict=True)]]
+    if len(page) > 1:
+        forms = [d.blocks(ratio) for d, ratio in zip(page, ratios, strict=True)]
+        ways = [list(way) for way in zip(*forms, strict=True)]
+    for blocks in ways:
+        rows = _packed(blocks, ctx)
+        if rows is not None:
+            return rows
+    return None
+
+
+def _packed(blocks: Sequence[Block], ctx: SheetContext) -> list[Row] | None:
     wide, high = _room(ctx)
     rows: list[Row] = []
     for block in blocks:
         if block.size[0] > wide + 1e-6:
             return None
-        if rows and sum(b.size[0] + GUTTER for b in rows[-1][0]) + block.size[0] <= wide + 1e-6:
-            members, tall = rows[-1]
-            rows[-1] = ([*members, block], max(tall, block.size[1]))
+        if rows and sum(b.size[0] + GUTTER for b in rows[-1]) + block.size[0] <= wide + 1e-6:
+            rows[-1].append(block)
         else:
-            rows.append(([block], block.size[1]))
-    total = sum(tall for _, tall in rows) + GUTTER * (len(rows) - 1)
+            rows.append([block])
+    total = sum(_tall(row) for row in rows) + GUTTER * (len(rows) - 1)
     return rows if total <= high + 1e-6 else None
 
 
-def _set_out(blocks: Sequence[Block], ctx: SheetContext) -> list[Item]:
+def _tall(row: Row) -> float:
+    return max(block.size[1] for block in row)
+
+
+def _set_out(rows: Sequence[Row], ctx: SheetContext) -> list[Item]:
     """The items of a sheet with equal gutters between and round the blocks."""
     wide, high = _room(ctx)
-    rows = _rows(blocks, ctx)
-    if rows is None:  # one part that is too large even at the smallest scale
-        rows = [([block], block.size[1]) for block in blocks]
     items: list[Item] = []
-    down = max(0.0, high - sum(tall for _, tall in rows)) / (len(rows) + 1)
+    down = max(0.0, high - sum(_tall(row) for row in rows)) / (len(rows) + 1)
     y = ctx.space[1] + down
-    for members, tall in rows:
-        across = max(0.0, wide - sum(b.size[0] for b in members)) / (len(members) + 1)
+    for row in rows:
+        across = max(0.0, wide - sum(b.size[0] for b in row)) / (len(row) + 1)
         x = ctx.space[0] + across
-        for block in members:
+        for block in row:
             items += block.moved_to(x, y)
             x += block.size[0] + across
-        y += tall + down
+        y += _tall(row) + down
     return items
 
 

@@ -10,7 +10,7 @@ to its near side. Lengths are exact millimetres.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import pairwise
 
@@ -26,8 +26,8 @@ Edge = tuple[Fraction, Fraction]
 class Measure:
     """One printed measure from lo to hi along an axis of the world. place: the view that shows it. kind: overall, size
     or loc; `table` for a coordinate in the hole table. count: how many equal steps it stands for, the first being the
-    one drawn. features: ids of those that it belongs to; none for an overall size. to_high: whether hi (else lo) is
-    the end at the feature."""
+    one drawn; repeats: other places with the same size in the same row of features. features: ids of those that it
+    belongs to; none for an overall size. to_high: whether hi (else lo) is the end at the feature."""
 
     axis: int
     lo: Fraction
@@ -37,14 +37,20 @@ class Measure:
     features: tuple[str, ...] = ()
     count: int = 1
     to_high: bool = True
+    repeats: tuple[Edge, ...] = ()
+
+    @property
+    def printed_count(self) -> int:
+        """The number before the X."""
+        return self.count + len(self.repeats)
 
     @property
     def edges(self) -> tuple[Edge, ...]:
         """The planes that it ties together, pair by pair."""
         step = self.hi - self.lo
         if self.to_high:
-            return tuple((self.lo + step * i, self.hi + step * i) for i in range(self.count))
-        return tuple((self.lo - step * i, self.hi - step * i) for i in range(self.count))
+            return (*((self.lo + step * i, self.hi + step * i) for i in range(self.count)), *self.repeats)
+        return (*((self.lo - step * i, self.hi - step * i) for i in range(self.count)), *self.repeats)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +145,7 @@ class _Planner:
         home = self.home(feature)
         if home.paper_axis(axis):
             return home.place
-        if self.main.paper_axis(axis):
+        if self.main.paper_axis(axis) or all(not v.paper_axis(axis) for v in self.views):
             return MAIN
         wanted = profile_face(self.part, self.main, feature)
         showing = [v for v in self.views if v.paper_axis(axis)]
@@ -158,10 +164,10 @@ class _Planner:
         return True
 
     def overall(self) -> None:
-        """Length, width and thickness."""
+        """Length, width and thickness; the last one is a note where no view shows it."""
         for axis in AXES:
-            view = next(v for v in self.views if v.paper_axis(axis))
-            self.add(Measure(axis, *self.part.box.span(axis), view.place, "overall"))
+            place = next((v.place for v in self.views if v.paper_axis(axis)), MAIN)
+            self.add(Measure(axis, *self.part.box.span(axis), place, "overall"))
 
     def shape(self, feature: Feature) -> Shape:
         """Depth from the working face, and the width where it is the only size of a channel."""
@@ -211,19 +217,30 @@ class _Planner:
                 for figure in shape.feature.figures
                 if figure.role in roles and figure is not shape.wide and not self._in_note(shape, figure)
             ]
-            for _, figure, shape in sorted(rows, key=lambda row: (row[1].axis, row[0])):
-                self._figure(figure, shape)
+            ordered = sorted(rows, key=lambda row: (row[1].axis, row[0]))
+            while ordered:
+                _, figure, shape = ordered.pop(0)
+                alike = [
+                    row for row in ordered
+                    if figure.role == "size" and shape.feature.row and row[2].feature.row == shape.feature.row
+                    and row[2].place == shape.place and row[1].axis == figure.axis and row[0] == figure.hi - figure.lo
+                    and not self.ties[figure.axis].tied(row[1].lo, row[1].hi) and row[1].lo != figure.lo
+                ]  # fmt: skip
+                ordered = [row for row in ordered if row not in alike]
+                self._figure(figure, shape, tuple(dict.fromkeys((row[1].lo, row[1].hi) for row in alike)))
 
     def _in_note(self, shape: Shape, figure: Figure) -> bool:
         home = next(v for v in self.views if v.place == shape.place)
         return figure.role == "depth" and figure.axis == home.face.axis
 
-    def _figure(self, figure: Figure, shape: Shape) -> None:
+    def _figure(self, figure: Figure, shape: Shape, repeats: tuple[Edge, ...] = ()) -> None:
         kind = "loc" if figure.role == "place" else "size"
         place = self.place(shape.feature, figure.axis)
-        self.add(
-            Measure(figure.axis, figure.lo, figure.hi, place, kind, (shape.feature.id,), 1, figure.datum <= 0)
-        )
+        ids, to_high = (shape.feature.id,), figure.datum <= 0
+        if not self.add(Measure(figure.axis, figure.lo, figure.hi, place, kind, ids, 1, to_high, repeats)):
+            for lo, hi in repeats:
+                self.add(Measure(figure.axis, lo, hi, place, kind, ids, 1, to_high))
+            self.add(Measure(figure.axis, figure.lo, figure.hi, place, kind, ids, 1, to_high))
 
     def missing(self, shapes: tuple[Shape, ...]) -> None:
         """Tie whatever is not tied yet to the reference face."""
@@ -250,7 +267,7 @@ class _Planner:
             if len(own) > TABLE_FROM:
                 tables.append((view.place, hole_rows(self.part, view, holes)))
                 measures = [
-                    Measure(m.axis, m.lo, m.hi, m.place, "table", m.features, m.count, m.to_high) if m in own else m
+                    replace(m, kind="table") if m in own else m
                     for m in measures
                 ]
         return PartPlan(self.part, self.views, tuple(measures), shapes, tuple(tables))
