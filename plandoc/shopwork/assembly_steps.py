@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Joint, Model, Step
 from plandoc.quantity import shop_text
 from plandoc.shopwork.draft import ASSEMBLE, Draft, depth_of, level_of
@@ -72,7 +73,7 @@ def late_parts(joints: Sequence[Joint]) -> tuple[str, ...]:
     late = []
     for path in dict.fromkeys(j.a for j in joints):
         own = [j for j in joints if j.a == path]
-        carries = any(j.b == path for j in joints)
+        carries = any(j.b == path and j.depth > 0 for j in joints)
         if not carries and all(j.edge and j.run_axis != main for j in own) and len(own) < len(joints):
             late.append(path)
     return tuple(late)
@@ -81,8 +82,8 @@ def late_parts(joints: Sequence[Joint]) -> tuple[str, ...]:
 def _stages(joints: list[Joint]) -> list[list[Joint]]:
     """What must be glued at one go, then the late parts."""
     late = late_parts(joints)
-    first = [j for j in joints if j.a not in late]
-    rest = [j for j in joints if j.a in late]
+    first = [j for j in joints if j.a not in late and j.b not in late]
+    rest = [j for j in joints if j not in first]
     return [stage for stage in (first, rest) if stage]
 
 
@@ -99,9 +100,9 @@ def _glue_steps(
     """Dry fit and glue-up of one stage; `whole` are all joints of the assembly, for the check of squareness."""
     paths = _parts(joints)
     alike = len(levels)
-    late = joints[0].a in late_parts(whole)
-    name = _level_words(model, levels)
-    what = f"{parts_words(model, tuple(dict.fromkeys(j.a for j in joints)))} into {name}" if late else name
+    added = tuple(path for path in late_parts(whole) if any(path in (j.a, j.b) for j in joints))
+    name = _level_words(model, levels) + (f" ({alike} alike)" if alike > 1 else "")
+    what = f"{parts_words(model, added)} into {name}" if added else name
     checks = square_checks(model, levels, whole)
     if len(joints) > 2:
         texts = (
@@ -109,14 +110,11 @@ def _glue_steps(
             "Every joint closes to its shoulder by hand or light clamps. Set the clamps now and lay them ready.",
         )
         yield Step(0, f"Dry-fit {what}", texts=texts, checks=checks, author=False, kinds=("dry_fit",))
-    notes = [f"Make {alike} alike."] if alike > 1 else []
-    notes += (
-        ["Spread no more glue than the open time allows."]
-        if len(joints) > 2
-        else ["Fit the joint dry first."]
-    )
+    notes = [
+        "Spread no more glue than the open time allows." if len(joints) > 2 else "Fit the joint dry first."
+    ]
     here = [j for j in joints if level_of(model, j.a, j.b) == levels[0]]
-    notes += [_joint_words(model, here, "Join")] if late else _order_texts(model, here)
+    notes += [_joint_words(model, here, "Join")] if added else _order_texts(model, here)
     notes.append("Clamp from the middle out, then wipe off the squeezed-out glue.")
     mass = _mass(model, paths) / alike
     heavy = mass > TWO_PEOPLE_KG
@@ -144,22 +142,40 @@ def _mass(model: Model, paths: Sequence[str]) -> Fraction:
 
 
 def _order_texts(model: Model, here: list[Joint]) -> list[str]:
-    """The order of closing for one instance: what is caught inside first, then one side, its parts, the other."""
-    main = closing_run(here)
-    inner = [j for j in here if j.run_axis != main]
-    outer = [j for j in here if j.run_axis == main]
-    texts = [_joint_words(model, inner, "First set")] if inner else []
-    low = [j for j in outer if j.entry.side < 0]
-    high = [j for j in outer if j.entry.side > 0]
+    """The order of closing for one instance.
+
+    Parts that are caught between two others on one axis go in first, on one of these two; the other closes the
+    box; what is left is joined from outside."""
+    axis, caught = _caught(here)
+    if not caught:
+        return [_joint_words(model, here, "Join")]
+    inner = [j for j in here if j.a in caught and j.b in caught]
+    low = [j for j in here if j.a in caught and j.entry == Face(axis, -1) and j not in inner]
+    high = [j for j in here if j.a in caught and j.entry == Face(axis, 1) and j not in inner]
+    rest = [j for j in here if j not in inner and j not in low and j not in high]
     low_b, high_b = (tuple(dict.fromkeys(j.b for j in group)) for group in (low, high))
-    if low and high and not set(low_b) & set(high_b):
-        texts.append(f"Lay {parts_words(model, low_b)} on the bench with the channels up and glue them.")
-        texts.append(_joint_words(model, low, "Seat"))
-        texts.append(f"Glue the channels of {parts_words(model, high_b)} and close it onto the free ends.")
-        texts.append(_joint_words(model, high, "Seat"))
-    elif outer:
-        texts.append(_joint_words(model, outer, "Join"))
+    texts = [_joint_words(model, inner, "First join")] if inner else []
+    if any(path in high_b for path in low_b):
+        texts.append(_joint_words(model, [*low, *high], "Work from one end to the other:"))
+    else:
+        texts.append(f"Lay {parts_words(model, low_b)} on the bench, worked face up.")
+        texts.append(_joint_words(model, low, "Glue and seat"))
+        texts.append(f"Close with {parts_words(model, high_b)} onto the free ends.")
+        texts.append(_joint_words(model, high, "Glue and seat"))
+    if rest:
+        texts.append(_joint_words(model, rest, "Then join"))
     return texts
+
+
+def _caught(joints: Sequence[Joint]) -> tuple[int, tuple[str, ...]]:
+    """The axis on which most parts stand between two others, and these parts."""
+    best: tuple[int, tuple[str, ...]] = (0, ())
+    for axis in dict.fromkeys(j.entry.axis for j in joints):
+        ends = {(j.a, j.entry.side): None for j in joints if j.entry.axis == axis}
+        caught = tuple(dict.fromkeys(a for a, side in ends if (a, -side) in ends))
+        if len(caught) > len(best[1]):
+            best = (axis, caught)
+    return best
 
 
 def _joint_words(model: Model, joints: Sequence[Joint], verb: str) -> str:
@@ -211,6 +227,6 @@ def _sliding_step(model: Model, joints: list[Joint]) -> Step:
         texts.append(text + ".")
     texts.append("Wax the edges that run; ease with a plane where they bind.")
     return Step(
-        0, f"Slide in {counted(len(moving), 'part')}: {parts_words(model, moving)}", joins=_parts(joints),
+        0, f"Slide in {parts_words(model, moving) if len(moving) < 4 else counted(len(moving), 'part')}", joins=_parts(joints),
         texts=tuple(texts), checks=("Each runs its full length and back without binding.",), author=False,
     )  # fmt: skip

@@ -11,7 +11,7 @@ from plandoc.quantity import Units, shop_text
 from plandoc.shopwork.draft import ASSEMBLE, FIT, Draft
 from plandoc.shopwork.hardwarelist import fastening_words
 from plandoc.shopwork.measures import face_at
-from plandoc.shopwork.names import counted, edge_words, part_words, parts_words
+from plandoc.shopwork.names import counted, edge_words, part_words, parts_words, repeated
 from plandoc.shopwork.operations import WorkItem
 from plandoc.shopwork.wording import Work, row_places
 from plandoc.tables import screw_by_shank
@@ -56,8 +56,7 @@ def _fastening_step(model: Model, group: list[tuple[Joint, str, Fastening]]) -> 
         )
     else:
         texts.append(f"{total} × {fastening_words(model, first)}.{_lead_words(model, first)}")
-    for joint, _, fastening in group:
-        texts.append(_line_words(model, joint, fastening))
+    texts.extend(repeated([_line_words(model, joint, fastening) for joint, _, fastening in group]))
     return Step(
         0, _TITLES.get(first.kind, "Drive the fasteners"), makes=tuple(op for _, op, _ in group), texts=tuple(texts),
         checks=("Joint still closed and square after the last one.",), author=False,
@@ -124,7 +123,7 @@ def _fitting_step(model: Model, name: str, item: HardwareItem | None, fittings: 
     paths = tuple(dict.fromkeys(path for f in fittings for path in f.parts))
     return Step(
         0, f"Fit {what} to {parts_words(model, paths)}" if len(paths) < 4 else f"Fit {what}",
-        fits=tuple(f.id for f in fittings), texts=tuple(texts), checks=tuple(checks), author=False,
+        fits=tuple(f.id for f in fittings), texts=repeated(texts), checks=tuple(checks), author=False,
     )  # fmt: skip
 
 

@@ -57,7 +57,7 @@ def _row(name: str, item: HardwareItem | None, words: str, quantity: int, used: 
         (item.description if item else "") or words,
         quantity,
         item.unit if item else "each",
-        joined_names(used),
+        joined_names(used, "; ", 6),
         price,
         None if price is None else price * quantity,
     )

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Model, Part, Stock
-from plandoc.quantity import Units, shop_text
+from plandoc.quantity import Units, shop_number, shop_text
 
 _NUMBER = re.compile(r"\d+")
 
@@ -43,10 +43,10 @@ def counted(count: int, one: str, many: str = "") -> str:
     return f"{count} {one if count == 1 else many or one + 's'}"
 
 
-def joined_names(names: Sequence[str]) -> str:
+def joined_names(names: Sequence[str], between: str = ", ", most: int = 3) -> str:
     """One name for several parts that are alike.
 
-    Names that differ in one number only fold to a run (`tray 1–5 bottom`, `rail 1, 3`); otherwise up to three
+    Names that differ in one number only fold to a run (`tray 1–5 bottom`, `rail 1, 3`); otherwise up to `most`
     names stand side by side and the rest is counted."""
     distinct = list(dict.fromkeys(names))
     if len(distinct) < 2:
@@ -54,9 +54,9 @@ def joined_names(names: Sequence[str]) -> str:
     folded = _folded(distinct)
     if folded:
         return folded
-    if len(distinct) <= 3:
-        return ", ".join(distinct)
-    return f"{', '.join(distinct[:2])} and {len(distinct) - 2} more"
+    if len(distinct) <= most:
+        return between.join(distinct)
+    return f"{between.join(distinct[: most - 1])} and {len(distinct) - most + 1} more"
 
 
 def _folded(names: list[str]) -> str:
@@ -74,6 +74,21 @@ def _folded(names: list[str]) -> str:
         run = ", ".join(str(n) for n in numbers)
     place = list(_NUMBER.finditer(names[0]))[varying[0]]
     return names[0][: place.start()] + run + names[0][place.end() :]
+
+
+def repeated(lines: Sequence[str]) -> tuple[str, ...]:
+    """The lines, those that come several times once with their count."""
+    counts = {line: lines.count(line) for line in dict.fromkeys(lines)}
+    return tuple(line if n == 1 else f"{line.removesuffix('.')}; {n} times." for line, n in counts.items())
+
+
+def exact_size(length: Fraction, units: Units) -> str:
+    """A bought size (bit, bore, spacing) in the plan's units, or in the other system where only that is exact:
+    a 5 mm bore stays `5 mm` on an inch plan."""
+    for system in (units, Units("mm", Fraction(1, 2)), Units("inch", Fraction(1, 64))):
+        if shop_number(length, system).exact:
+            return shop_text(length, system, mark=True)
+    return shop_text(length, units, mark=True)
 
 
 def part_words(part: Part) -> str:

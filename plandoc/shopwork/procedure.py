@@ -43,7 +43,13 @@ def procedure(model: Model) -> tuple[Step, ...]:
         *fitting_drafts(model, left),
         *_finish_drafts(model),
     ]
-    merged = [with_trade(_with_check(model, p), kinds_of(model, p.items, every)) for p in author]
+    merged = [
+        with_trade(
+            _with_check(model, p, {j: None for j, at in closed.items() if at <= index}),
+            kinds_of(model, p.items, every),
+        )
+        for index, p in enumerate(author)
+    ]
     slots: list[list[Step]] = [[] for _ in range(len(author) + 1)]
     for draft in sorted(drafts, key=lambda d: (d.phase, not d.joint)):
         slots[_slot(draft, author)].extend(draft.steps)
@@ -130,15 +136,20 @@ def _relation(draft: Draft, placed: _Placed) -> tuple[bool, bool]:
     return False, False
 
 
-def _with_check(model: Model, placed: _Placed) -> Step:
-    """The author's step, with a check of squareness where it closes a frame and names no diagonal itself."""
+def _with_check(model: Model, placed: _Placed, closed: dict[str, None]) -> Step:
+    """The author's step, with a check of squareness where it closes joints of a frame and names no diagonal itself.
+
+    closed: joints that are closed when the step is done."""
     step = placed.step
     ids = {placed.every[i.operation].joint: None for i in placed.items if i.operation.startswith("join:")}
     joints = [j for j in model.joints if j.id in ids and j.glued]
     if len(joints) < 2 or any("diagonal" in check.casefold() for check in (*step.checks, *step.texts)):
         return step
-    levels = sorted({level_of(model, j.a, j.b): None for j in joints}, key=depth_of)
-    return replace(step, checks=(*step.checks, *square_checks(model, levels, joints)))
+    outermost = min((level_of(model, j.a, j.b) for j in joints), key=depth_of)
+    frame = [
+        j for j in model.joints if j.id in closed and j.glued and level_of(model, j.a, j.b) == outermost
+    ]  # fmt: skip
+    return replace(step, checks=(*step.checks, *square_checks(model, (outermost,), frame)))
 
 
 def _finish_drafts(model: Model) -> tuple[Draft, ...]:

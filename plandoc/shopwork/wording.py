@@ -15,7 +15,7 @@ from plandoc.geometry.bodies import Face, Point3, other_axes, prism_box
 from plandoc.model.entities import Feature, Joint, Model, Part
 from plandoc.quantity import shop_text
 from plandoc.shopwork.measures import channel, cut_box, from_edges, reference_face
-from plandoc.shopwork.names import edge_words, listed
+from plandoc.shopwork.names import edge_words, exact_size, listed
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +84,7 @@ def _bit(work: Work) -> str:
         if depth is None and box is not None and feature.face is not None:
             depth = box.size(feature.face.axis)
         deep = f"{work.size(depth)} deep" if depth is not None else "through"
-    return f"{work.size(feature.diameter)} bit, {deep}"
+    return f"{exact_size(feature.diameter, work.model.info.units)} bit, {deep}"
 
 
 def _centre(work: Work, centre: Point3 | None, face: Face | None) -> str:
@@ -103,32 +103,29 @@ def row_words(work: Work) -> tuple[str, str]:
 
 
 def row_places(work: Work, centres: Sequence[Point3], face: Face) -> str:
-    """`first centre ..., then every 2" toward the top end`; every centre in full where the row turns."""
-    moving = {
-        axis: None for one in centres for axis in other_axes(face.axis) if one[axis] != centres[0][axis]
-    }
-    if len(moving) < 2:
-        return f"first {_centre(work, centres[0], face)}{spacing_words(work, centres)}"
-    axes = [f.axis for f, _ in from_edges(work.part, face, centres[0])]
-    edges = listed([f"the {edge_words(work.part, reference_face(work.part, axis))}" for axis in axes])
-    pairs = [" and ".join(work.size(d) for _, d in from_edges(work.part, face, one)) for one in centres]
-    return f"centres from {edges}: {'; '.join(pairs)}"
-
-
-def spacing_words(work: Work, centres: Sequence[Point3]) -> str:
-    """`, then every 2" toward the top end`: how a straight row goes on after its first centre; empty for one."""
-    if len(centres) < 2:
-        return ""
-    axis = next((a for a in (0, 1, 2) if centres[0][a] != centres[-1][a]), 0)
+    """`first centre ..., then every 2" toward the top end`; every centre where the spacing changes or the row turns."""
+    part = work.part
+    first = (
+        f"first {_centre(work, centres[0], face)}" if len(centres) > 1 else _centre(work, centres[0], face)
+    )
+    moving = [axis for axis in other_axes(face.axis) if any(one[axis] != centres[0][axis] for one in centres)]
+    if not moving:
+        return first
+    if len(moving) == 2:
+        edges = listed([f"the {edge_words(part, f)}" for f, _ in from_edges(part, face, centres[0])])
+        pairs = [" and ".join(work.size(d) for _, d in from_edges(part, face, one)) for one in centres]
+        return f"centres from {edges}: {'; '.join(pairs)}"
+    axis = moving[0]
     steps = [two[axis] - one[axis] for one, two in pairwise(centres)]
-    toward = edge_words(work.part, Face(axis, 1 if steps[0] > 0 else -1))
-    if len(steps) == 1:
-        return f", second {work.size(abs(steps[0]))} on toward the {toward}"
+    toward = edge_words(part, Face(axis, 1 if steps[0] > 0 else -1))
     if len(set(steps)) == 1:
-        return f", then every {work.size(abs(steps[0]))} toward the {toward}"
-    face = reference_face(work.part, axis)
-    places = [work.size(abs(centre[axis] - work.part.box.at(face))) for centre in centres]
-    return f"; all centres from the {edge_words(work.part, face)}: {listed(places)}"
+        step = exact_size(abs(steps[0]), work.model.info.units)
+        onward = f"second {step} on" if len(steps) == 1 else f"then every {step}"
+        return f"{first}, {onward} toward the {toward}"
+    still = next((f, d) for f, d in from_edges(part, face, centres[0]) if f.axis != axis)
+    along = reference_face(part, axis)
+    places = [work.size(abs(centre[axis] - part.box.at(along))) for centre in centres]
+    return f"centres {_from(work, *still)}, and {listed(places)} from the {edge_words(part, along)}"
 
 
 def shape_words(work: Work) -> tuple[str, str]:

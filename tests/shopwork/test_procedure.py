@@ -122,7 +122,7 @@ def test_pins_of_a_closed_joint_come_right_after_the_authors_step() -> None:
     at = titles.index("Glue the case")
     assert titles[at + 1] == "Pin the joints with dowels"
     assert (
-        titles.index("Glue up tray 1–2")
+        titles.index("Glue up tray 1–2 (2 alike)")
         < at
         < next(i for i, t in enumerate(titles) if t.startswith("Slide in"))
     )
@@ -190,7 +190,7 @@ def test_row_of_pins_and_dowels_is_stated_by_first_centre_and_spacing() -> None:
         "first centre 50 mm from the front edge and 490 mm from the bottom end, then every 100 mm toward the rear edge"
         in pins
     )
-    assert "Make 2 alike." in step_titled(steps, "Glue up tray 1–2").texts
+    assert step_titled(steps, "Glue up tray 1").title == "Glue up tray 1–2 (2 alike)"
 
 
 def test_a_bare_cut_list_is_cut_and_no_more() -> None:
@@ -215,3 +215,17 @@ def test_an_authors_step_that_speaks_of_dowels_or_names_closed_parts_again_pins_
         assert found == ["fasten:top>left_side:1", "fasten:top>right_side:1"]
     (plain,) = claims(model, again[:1])
     assert not [item for item in plain if item.operation.startswith("fasten:")]
+
+
+def test_caught_parts_go_on_one_side_and_the_other_side_closes() -> None:
+    texts = step_titled(procedure(bare(sample_case())), "Glue up tool cabinet").texts
+    lay = next(i for i, text in enumerate(texts) if text == "Lay left side (A) on the bench, worked face up.")
+    assert 'bottom (C) and fixed shelf (C) in left side (A) (dado, 1/4" deep)' in texts[lay + 1]
+    assert texts[lay + 2] == "Close with right side (B) onto the free ends."
+
+
+def test_a_back_is_checked_by_the_diagonals_of_the_whole_case() -> None:
+    model = sample_case()
+    own = (*model.steps, Step(2, "Fit the back", joins=("back",)))
+    back = step_titled(procedure(replace(model, steps=own)), "Fit the back")
+    assert any('24" × 30"' in check for check in back.checks)

@@ -11,6 +11,7 @@ from plandoc.geometry.bodies import UP, Box, Face, box_prism
 from plandoc.model.entities import Feature, Model, Part, PlanInfo, Stock
 from plandoc.quantity import Units
 from plandoc.shopwork.measures import channel, square_root
+from plandoc.shopwork.names import exact_size, repeated
 from plandoc.shopwork.wording import Work, work_words
 
 F = Fraction
@@ -80,7 +81,7 @@ def test_uneven_row_lists_every_centre() -> None:
     )
     setup, place = words(board(*holes), "hole_row")
     assert setup == "5 mm bit, 10 mm deep"
-    assert place.endswith("all centres from the left end: 50 mm, 82 mm and 130 mm")
+    assert place == "3 off, centres 37 mm from the front edge, and 50 mm, 82 mm and 130 mm from the left end"
 
 
 def test_shaped_tenon_states_thickness_width_and_length() -> None:
@@ -113,3 +114,14 @@ def test_row_that_turns_lists_centres_in_full() -> None:
         "3 off, centres from the front edge and the left end: "
         "40 mm and 50 mm; 40 mm and 90 mm; 80 mm and 50 mm"
     )
+
+
+def test_a_metric_bore_stays_metric_on_an_inch_plan() -> None:
+    assert exact_size(F(5), Units()) == "5 mm"
+    assert exact_size(F(254, 40), Units()) == '1/4"'
+    assert exact_size(F(254, 640), Units()) == '1/64"'
+    assert exact_size(F(1, 7), Units()).startswith("≈")
+
+
+def test_lines_that_repeat_are_counted() -> None:
+    assert repeated(["a.", "b.", "a."]) == ("a; 2 times.", "b.")
