@@ -202,4 +202,4 @@ def _bar(start: XY, way: tuple[int, int], length: float, label: str, size: float
     return marks
 
 
-KIND = SheetKind("cover", ORDER, compose)
+KIND = SheetKind("cover", ORDER, compose, refers=True)

@@ -1,0 +1,38 @@
+"""Model and solids -> finished sheets: every wanted kind draws its sheets; those that refer to others draw twice."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+
+from plandoc.drawing.display import Sheet
+from plandoc.drawing.draft import Draft
+from plandoc.drawing.style import Style, paper_size
+from plandoc.geometry.solid import Solid
+from plandoc.model.entities import Model, Step
+from plandoc.packet.frame import drawing_space, finish
+from plandoc.sheets.context import IndexRow, SheetContext
+from plandoc.sheets.registry import SheetKind, sheet_kinds
+
+
+def compose(model: Model, solids: Mapping[str, Solid], style: Style, steps: tuple[Step, ...], only: Sequence[str] = ()) -> tuple[tuple[Sheet, ...], tuple[IndexRow, ...]]:
+    """The sheets of the packet and their index. only: names of kinds; empty for all that the plan wants."""
+    paper = paper_size(style, model.info.paper, model.info.orientation)
+
+    def context(kind: SheetKind, index: tuple[IndexRow, ...]) -> SheetContext:
+        space = drawing_space(model.info, style, kind.name)
+        return SheetContext(model, solids, style, space, steps, index, paper)
+
+    kinds = [k for k in sheet_kinds() if (not only or k.name in only) and k.wanted(context(k, ()))]
+    first = {k.name: k.compose(context(k, ())) for k in kinds}
+    index = _index([d for k in kinds for d in first[k.name]])
+    drafts: list[Draft] = []
+    for kind in kinds:
+        again = kind.compose(context(kind, index)) if kind.refers else first[kind.name]
+        if len(again) != len(first[kind.name]):
+            raise AssertionError(f"the number of {kind.name} sheets depends on the index")
+        drafts.extend(again)
+    return finish(drafts, model, style), index
+
+
+def _index(drafts: Sequence[Draft]) -> tuple[IndexRow, ...]:
+    return tuple(IndexRow(d.code, d.title, number, d.kind, d.marks) for number, d in enumerate(drafts, 1))

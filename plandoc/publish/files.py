@@ -1,0 +1,59 @@
+"""Sheets and lists -> the files of a packet, in memory."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from contextlib import AbstractContextManager
+from dataclasses import replace
+
+from plandoc.drawing.display import Sheet
+from plandoc.drawing.style import Style
+from plandoc.geometry.solid import Solid
+from plandoc.model.entities import Model, Step
+from plandoc.publish.fonts import CairoMissing
+from plandoc.publish.modeljson import model_json
+from plandoc.publish.packetlists import hardware_csv, parts_csv, stock_csv
+from plandoc.publish.pdf import pdf_bytes
+from plandoc.publish.svg import svg_text
+from plandoc.sheets.context import IndexRow
+from plandoc.shopwork.hardwarelist import hardware_list
+from plandoc.shopwork.partslist import PartRow, parts_list
+from plandoc.shopwork.stocklist import stock_list
+
+Timer = Callable[[str], AbstractContextManager[None]]
+
+
+def sheet_file(sheet: Sheet) -> str:
+    """`sheets/07-part-A.svg`."""
+    words = re.sub(r"[^A-Za-z0-9-]+", "-", sheet.name).strip("-")
+    return f"sheets/{sheet.number:02d}-{sheet.kind}" + (f"-{words}" if words else "") + ".svg"
+
+
+def part_rows(model: Model, volumes: Mapping[str, float], index: Sequence[IndexRow]) -> tuple[PartRow, ...]:
+    """Rows of the parts list with the sheet that shows each part."""
+    sheets = {mark: row.code for row in reversed(index) for mark in row.marks}
+    return tuple(replace(row, sheet=sheets.get(row.mark, "")) for row in parts_list(model, volumes))
+
+
+def packet_files(model: Model, solids: Mapping[str, Solid], steps: tuple[Step, ...], sheets: Sequence[Sheet], index: Sequence[IndexRow], style: Style, timer: Timer) -> tuple[dict[str, bytes], tuple[str, ...]]:
+    """All files by relative name; remarks where one could not be made (no cairo: no PDF)."""
+    files: dict[str, bytes] = {}
+    remarks: list[str] = []
+    volumes = {path: solid.volume for path, solid in solids.items()}
+    with timer("svg"):
+        svgs = [svg_text(sheet, style) for sheet in sheets]
+        for sheet, svg in zip(sheets, svgs, strict=True):
+            files[sheet_file(sheet)] = svg.encode("utf-8")
+    with timer("lists"):
+        files["lists/parts.csv"] = parts_csv(part_rows(model, volumes, index), model.info.units).encode("utf-8")
+        files["lists/hardware.csv"] = hardware_csv(hardware_list(model)).encode("utf-8")
+        files["lists/stock.csv"] = stock_csv(stock_list(model, volumes)).encode("utf-8")
+        files["model.json"] = model_json(replace(model, steps=steps)).encode("utf-8")
+    if sheets:
+        with timer("pdf"):
+            try:
+                files["packet.pdf"] = pdf_bytes(sheets, svgs, style, model.info)
+            except CairoMissing as fault:
+                remarks.append(str(fault))
+    return files, tuple(remarks)
