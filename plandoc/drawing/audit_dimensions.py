@@ -93,10 +93,14 @@ def dimension_height(view: SheetView) -> tuple[Finding, ...]:
 
 
 def lines_cross(view: SheetView) -> tuple[Finding, ...]:
-    """A dimension line crosses no dimension line and no extension line of another dimension."""
+    """A dimension line crosses no dimension line and no extension line of another dimension, but where that runs
+    along its own."""
     out = []
     for a, b in combinations(measured(view), 2):
-        pairs = [(a.line, b.line)] + [(a.line, e) for e in b.extensions] + [(b.line, e) for e in a.extensions]
+        pairs = [(a.line, b.line)]
+        for one, other in ((a, b), (b, a)):
+            along = 1 - one.across
+            pairs += [(one.line, e) for e in other.extensions if all(abs(e[0][along] - u) > 0.01 for u in one.ends)]
         if any(segments_cross(s, t, TOUCH) for s, t in pairs):
             out.append(Finding("dimension-lines-cross", f"{a.name} and {b.name} cross", a.line[0]))
     return tuple(out)

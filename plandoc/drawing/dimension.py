@@ -11,7 +11,16 @@ from fractions import Fraction
 
 from plandoc.drawing.boxes import Segment, item_extent, united
 from plandoc.drawing.dimension_request import DimensionRequest, Placed
-from plandoc.drawing.dimension_text import BAD, Figure, Option, Search, Solution, extension_lines
+from plandoc.drawing.dimension_text import (
+    BAD,
+    LEADER_CROSS,
+    Figure,
+    Option,
+    Search,
+    Solution,
+    extension_lines,
+    tick_reach,
+)
 from plandoc.drawing.display import XY, Extent, Group, Item, Line
 from plandoc.drawing.lanes import (
     SIDES,
@@ -20,6 +29,7 @@ from plandoc.drawing.lanes import (
     adjoin,
     arrange,
     other_side,
+    runs_along,
     set_rows,
     spans_of,
     structure_cost,
@@ -167,7 +177,7 @@ class _Placer:
         self, plan: Arrangement, axis: str, solved: dict[str, tuple[tuple[Figure, ...], Solution]]
     ) -> list[Arrangement]:
         """Plans that differ in one thing, for the dimensions whose figures conflict."""
-        troubled = sorted({i for _, s in solved.values() for pair in s.conflicts for i in pair if i >= 0})
+        troubled = sorted({i for _, s in solved.values() for pair in s.conflicts for i in pair[:2] if i >= 0})
         out: list[Arrangement] = []
         for i in troubled:
             for change in ("loose", "push", "gap", "side"):
@@ -193,21 +203,22 @@ class _Placer:
         ]
         low = any(abs(other.high - span.low) < 0.01 for other in same)
         high = any(abs(other.low - span.high) < 0.01 for other in same)
-        starts = (self._depth(span.depths[0], side), self._depth(span.depths[1], side))
+        starts = (self._start(span, False, side), self._start(span, True, side))
         v = self.style.first_row + self.style.row_step * plan.rows[i]
         return Figure(i, span, v, self.sizes[i], starts, (low, high))
 
     def _remarks(self, solution: Solution) -> list[str]:
         out = []
-        for i, j in solution.conflicts:
+        for i, j, cost in solution.conflicts:
             name = self._name(i)
-            hard = solution.cost >= BAD
             if j < 0:
                 out.append(f"the dimension {name} touches other work beside it")
-            elif hard:
+            elif cost >= BAD:
                 out.append(f"no room to set the dimensions {name} and {self._name(j)} clear of each other")
-            else:
+            elif cost >= LEADER_CROSS:
                 out.append(f"the lines of the dimensions {name} and {self._name(j)} cross")
+            else:
+                out.append(f"the figures of {name} and {self._name(j)} stand over one line")
         return out
 
     def _name(self, i: int) -> str:
@@ -220,6 +231,12 @@ class _Placer:
         """v of a coordinate across the axis."""
         x0, y0, x1, y1 = self.view
         return {"above": y0 - depth, "below": depth - y1, "left": x0 - depth, "right": depth - x1}[side]
+
+    def _start(self, span: Span, high: bool, side: str) -> float:
+        """v where an extension line takes off. From the far side of the view it would run along the outline: it
+        starts at the near corner instead."""
+        v = self._depth(span.depths[high], side)
+        return 0.0 if runs_along(span, high, side, self.view) else v
 
     def _to_side(self, box: Extent, side: str) -> Extent:
         if side in ("above", "below"):
@@ -287,7 +304,7 @@ class _Placer:
         if self.ticks:
             if neighbour is not None and not high:
                 return []
-            half = self.style.tick / 2 * 0.7071067811865476
+            half = tick_reach(self.style)
             return [Line("dim", ((tip[0] - half, tip[1] + half), (tip[0] + half, tip[1] - half)))]
         if neighbour is not None and not option.inside:
             if neighbour.inside or not high:

@@ -16,13 +16,15 @@ from plandoc.drawing.display import XY, Extent
 from plandoc.drawing.lanes import TOUCH, Span
 from plandoc.drawing.style import Style
 
-TEXT_ROOM = 0.8  # between two figures
+TEXT_ROOM = 1.2  # between two figures
 LINE_ROOM = 0.6  # between a figure and a stroke that is not its own line
 SMALL = 10.0  # below this arrowheads stand outside: textbook rule after ISO 129
+SQRT_HALF = 0.7071067811865476
 BAD = 1000.0
 LINES_CROSS = 250.0
 LEADER_CROSS = 150.0
-AMBIGUOUS = 30.0
+AMBIGUOUS = 120.0  # a figure over the line of a neighbour
+READ_AS_ONE = 400.0  # and close to the neighbour's own figure
 NOT_STAGGERED = 4.0
 
 
@@ -55,12 +57,12 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Solution:
-    """The chosen option of each figure, the total cost, and pairs of span indices that still conflict; the second
-    is -1 where an obstacle is hit."""
+    """The chosen option of each figure, the total cost, and pairs of span indices that still conflict, with what
+    that costs; the second is -1 where an obstacle is hit."""
 
     options: tuple[Option, ...]
     cost: float
-    conflicts: tuple[tuple[int, int], ...]
+    conflicts: tuple[tuple[int, int, float], ...]
 
 
 def extension_lines(figure: Figure, style: Style) -> tuple[Segment, Segment]:
@@ -76,6 +78,18 @@ def extension_lines(figure: Figure, style: Style) -> tuple[Segment, Segment]:
 def heads_inside(span: Span, style: Style, ticks: bool) -> bool:
     """Whether arrowheads stand between the extension lines."""
     return ticks or span.length >= max(SMALL, 2 * style.arrow_length + 2)
+
+
+def end_rooms(style: Style, ticks: bool) -> XY:
+    """Clear room (mm) between a figure and the low and the high end of its space. The half of an oblique stroke on
+    the figure's side of the line leans into the space at the low end and out of it at the high end."""
+    plain = LINE_ROOM + 0.15
+    return (plain + tick_reach(style), plain) if ticks else (plain, plain)
+
+
+def tick_reach(style: Style) -> float:
+    """How far (mm) half an oblique stroke reaches along the dimension line."""
+    return style.tick / 2 * SQRT_HALF
 
 
 def cramped_ends(n: int, figures: tuple[Figure, ...], style: Style, ticks: bool) -> tuple[bool, bool]:
@@ -123,15 +137,18 @@ def options_for(
     def over(centre: float, cost: float) -> None:
         out.append(Option(cost, (centre - width / 2, low_v, centre + width / 2, high_v), line, inside, dots))
 
-    play = (length - width) / 2 - LINE_ROOM - 0.15
-    if play >= 0:
-        over(middle, 0.0)
-        for shift in _shifts(width, play):
-            over(middle + shift, 0.6 + 0.06 * abs(shift))
+    low_room, high_room = end_rooms(style, ticks)
+    least, most = span.low + low_room + width / 2, span.high - high_room - width / 2
+    if least <= most:
+        centre = min(max(middle, least), most)
+        over(centre, 0.2 * (centre != middle))
+        for shift in _shifts(width, max(centre - least, most - centre)):
+            if least <= centre + shift <= most:
+                over(centre + shift, 0.6 + 0.06 * abs(shift))
     else:
         out.extend(_beside(figure, style, ticks, (low_v, high_v), dots))
-    if play < 0 or length < 4 * width:
-        out.extend(_led(figure, style, line, inside, dots, 18.0 if play < 0 else 40.0))
+    if least > most or length < 4 * width:
+        out.extend(_led(figure, style, line, inside, dots, 18.0 if least > most else 40.0))
     return tuple(sorted(out, key=lambda o: (round(o.cost, 6), o.box)))
 
 
@@ -149,17 +166,18 @@ def _beside(
 ) -> list[Option]:
     """The figure past one end, over the line run on."""
     span, width = figure.span, figure.size[0]
-    clear = 1.2 if ticks else style.arrow_length + 0.8
+    plain = 1.2 if ticks else style.arrow_length + 0.8
     run = 0.0 if ticks else 2 * style.arrow_length
     out: list[Option] = []
     for high in (True, False):
+        clear = plain + (tick_reach(style) if ticks and high else 0.0)
         for extra in (0.0, 3.0, 7.0):
             reach = clear + extra + width
             tails = [0.0 if t or d else run for t, d in zip(figure.touching, dots, strict=True)]
             tails[high] = max(tails[high], reach)
             start = span.high + clear + extra if high else span.low - reach
             box = (start, band[0], start + width, band[1])
-            cost = 5.0 + extra + (0.0 if high else 0.5) + 2 * AMBIGUOUS * figure.touching[high]
+            cost = 5.0 + extra + (0.0 if high else 0.5)
             line = ((span.low - tails[0], figure.v), (span.high + tails[1], figure.v))
             out.append(Option(cost, box, line, ticks, dots))
     return out
@@ -199,6 +217,13 @@ class Search:
     ) -> None:
         self.figures = figures
         self.extensions = [extension_lines(f, style) for f in figures]
+        reach = tick_reach(style) if ticks else 0.0
+        self.ticks = [
+            tuple(((u, f.v), (u + reach, f.v + (reach if text_outward else -reach))) for u in (f.span.low, f.span.high))
+            if ticks
+            else ()
+            for f in figures
+        ]
         self.options = [
             options_for(f, style, ticks, text_outward, cramped_ends(n, figures, style, ticks))
             for n, f in enumerate(figures)
@@ -262,17 +287,20 @@ class Search:
 
     def _through_cost(self, a: Option, m: int, b: Option) -> float:
         """Strokes of figure m, lettered as b, through the text of a."""
-        strokes = [*self.extensions[m], b.line] + ([b.leader] if b.leader else [])
+        strokes = [*self.extensions[m], *self.ticks[m], b.line] + ([b.leader] if b.leader else [])
         return BAD * sum(_through(s, a.box) for s in strokes)
 
     def _line_cost(self, fa: Figure, a: Option, fb: Figure, b: Option, m: int) -> float:
-        cost = LINES_CROSS * sum(segments_cross(a.line, s) for s in self.extensions[m])
+        ends = (fa.span.low, fa.span.high)
+        others = [s for s in self.extensions[m] if all(abs(s[0][0] - end) > TOUCH for end in ends)]
+        cost = LINES_CROSS * sum(segments_cross(a.line, s) for s in others)
         if a.leader:
-            others = (*self.extensions[m], b.line)
+            others.append(b.line)
             cost += LEADER_CROSS * sum(segments_cross(a.leader, s) for s in others)
         if abs(fa.v - fb.v) < TOUCH and not a.leader:
             shared = min(a.box[2], fb.span.high) - max(a.box[0], fb.span.low)
             cost += AMBIGUOUS * (shared > TOUCH)
+            cost += READ_AS_ONE * (shared > TOUCH and overlap(a.box, b.box, 6.0))
         return cost
 
     def solve(self) -> Solution:
@@ -341,16 +369,16 @@ class Search:
 
     def _solution(self, chosen: list[int]) -> Solution:
         cost = sum(self.alone[n][k] for n, k in enumerate(chosen))
-        conflicts: list[tuple[int, int]] = []
+        conflicts: list[tuple[int, int, float]] = []
         for n, k in enumerate(chosen):
             if self.alone[n][k] >= BAD:
-                conflicts.append((self.figures[n].index, -1))
+                conflicts.append((self.figures[n].index, -1, self.alone[n][k]))
             for m in self.near[n]:
                 if m > n:
                     pair = self.pair(n, k, m, chosen[m])
                     cost += pair
-                    if pair >= LEADER_CROSS:
-                        conflicts.append((self.figures[n].index, self.figures[m].index))
+                    if pair >= AMBIGUOUS:
+                        conflicts.append((self.figures[n].index, self.figures[m].index, pair))
         return Solution(tuple(self.options[n][k] for n, k in enumerate(chosen)), cost, tuple(conflicts))
 
 

@@ -21,6 +21,7 @@ NOT_PREFERRED = 200.0
 BROKEN_CHAIN = 8.0
 PER_ROW = 4.0
 PER_MM = 0.3
+BORDER_SHARE = 0.1  # of the reach counts where the line starts at the near corner
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,10 +203,22 @@ def other_side(side: str) -> str:
     return {"above": "below", "below": "above", "left": "right", "right": "left"}[side]
 
 
+def runs_along(span: Span, high: bool, side: str, view: Extent) -> bool:
+    """Whether an extension line would run along the outline's box over more than half the depth of the view."""
+    u, depth = (span.high if high else span.low), span.depths[high]
+    first = 0 if side in ("above", "below") else 1
+    at_border = min(abs(u - view[first]), abs(u - view[first + 2])) < TOUCH
+    edge, far = (view[1 - first], view[3 - first]) if side in ("above", "left") else (view[3 - first], view[1 - first])
+    return at_border and abs(depth - edge) > abs(depth - far)
+
+
 def reach(span: Span, side: str, view: Extent) -> float:
     """How far (mm) the two extension lines run before they leave the outline's extent."""
     edge = view[{"above": 1, "below": 3, "left": 0, "right": 2}[side]]
-    return sum(abs(depth - edge) for depth in span.depths)
+    return sum(
+        BORDER_SHARE * abs(depth - edge) if runs_along(span, high, side, view) else abs(depth - edge)
+        for high, depth in zip((False, True), span.depths, strict=True)
+    )
 
 
 def _nearer_side(span: Span, view: Extent) -> str:
