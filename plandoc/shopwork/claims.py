@@ -32,7 +32,7 @@ def all_paths(model: Model, names: Sequence[str]) -> tuple[str, ...]:
 class _Claimer:
     """Walks the steps in order; joints are claimed once, by the step in which their second part arrives.
 
-    Fasteners are claimed by a step that joins both parts again after they were closed, or that speaks of them."""
+    Fasteners are claimed by a step that names both parts again and closes no joint, or that speaks of them."""
 
     model: Model
     every: tuple[Operation, ...]
@@ -71,7 +71,10 @@ class _Claimer:
                     yes = self._fits(step, op, joints) or (
                         op.verb == "fasten"
                         and all(path in joined for path in op.parts)
-                        and (op.joint in closed or _speaks_of(step, joints[op.joint].fasteners, op))
+                        and (
+                            (op.joint in closed and not closing)
+                            or _speaks_of(step, joints[op.joint].fasteners, op)
+                        )
                     )
                 if yes:
                     claimed.append(item)

@@ -108,11 +108,10 @@ def fitting_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
 def _fitting_step(model: Model, name: str, item: HardwareItem | None, fittings: list[Fitting]) -> Step:
     what = (item.description if item else "") or name
     unit = item.unit if item and item.unit != "each" else ""
+    lines = [_fitting_lines(model, fitting, unit) for fitting in fittings]
     texts = []
-    for fitting in fittings:
-        amount = counted(fitting.quantity, unit or "piece")
-        on = parts_words(model, fitting.parts)
-        texts.append(f"{amount} on {on}{_points_words(model, fitting)}.")
+    for block in dict.fromkeys(lines):
+        texts += [*repeated([block[0]] * lines.count(block)), *block[1:]]
     checks = ["Sits square and every screw is down."]
     if item is not None and item.kind == "slide":
         checks = [
@@ -123,24 +122,23 @@ def _fitting_step(model: Model, name: str, item: HardwareItem | None, fittings: 
     paths = tuple(dict.fromkeys(path for f in fittings for path in f.parts))
     return Step(
         0, f"Fit {what} to {parts_words(model, paths)}" if len(paths) < 4 else f"Fit {what}",
-        fits=tuple(f.id for f in fittings), texts=repeated(texts), checks=tuple(checks), author=False,
+        fits=tuple(f.id for f in fittings), texts=tuple(texts), checks=tuple(checks), author=False,
     )  # fmt: skip
 
 
-def _points_words(model: Model, fitting: Fitting) -> str:
-    """Where the screws or bores stand, part by part; empty where the plan gives no points."""
+def _fitting_lines(model: Model, fitting: Fitting, unit: str) -> tuple[str, ...]:
+    """How many on what, then a line for each part with the places of its screws or bores."""
     left = list(fitting.points)
-    found = []
+    found = [f"{counted(fitting.quantity, unit or 'piece')} on {parts_words(model, fitting.parts)}."]
     for path in fitting.parts:
         part = model.part(path)
         faces = {point: face for point in left if (face := face_at(part, point)) is not None}
         left = [point for point in left if point not in faces]
         for face in dict.fromkeys(faces.values()):
             points = [point for point in faces if faces[point] == face]
-            found.append(
-                f"{part_words(part)}, {edge_words(part, face)}: {row_places(Work(model, part, ()), points, face)}"
-            )
-    return f" — {'; '.join(found)}" if found else ""
+            places = row_places(Work(model, part, ()), points, face)
+            found.append(f"{part_words(part)}, {edge_words(part, face)}: {places}.")
+    return tuple(found)
 
 
 def _plain(value: float) -> str:

@@ -213,6 +213,8 @@ def test_an_authors_step_that_speaks_of_dowels_or_names_closed_parts_again_pins_
         rows = claims(model, own)
         found = [item.operation for item in rows[at] if item.operation.startswith("fasten:")]
         assert found == ["fasten:top>left_side:1", "fasten:top>right_side:1"]
+    closing = Step(2, "First tray", joins=("tray[1].blank", "left_side", "right_side", "top"))
+    assert not [i for i in claims(model, (again[0], closing))[1] if i.operation.startswith("fasten:")]
     (plain,) = claims(model, again[:1])
     assert not [item for item in plain if item.operation.startswith("fasten:")]
 
