@@ -41,7 +41,7 @@ def arc_points(centre: XY, radius: float, start: float, sweep: float) -> list[XY
     for index, (a, b) in enumerate(itertools.pairwise(cuts)):
         if index:
             points.append(_quadrant_point(centre, radius, a))
-        count = max(2, round(abs(b - a) / (2 * math.pi) * segments_of_circle(radius)))
+        count = max(2, math.ceil(abs(b - a) / (2 * math.pi) * segments_of_circle(radius) - 1e-9))
         delta = abs(b - a) / count
         target = count * radius * radius * delta / math.sin(delta)
         if count == 2:

@@ -28,6 +28,7 @@ FACING = 1e-6  # sine of the least angle between a face and the line of sight
 BEHIND = 1e-4  # mm that a point must lie behind a face to be hidden by it
 BORDER = 1e-5  # mm that a face reaches beyond its border, so that its triangles leave no seam
 SHORT = 1e-3  # mm; shorter pieces are not drawn
+LARGE = 25.0  # mm, greatest extent of a face in the picture
 CHUNK = 400_000  # edge-triangle pairs worked on at once
 
 
@@ -99,10 +100,29 @@ def _covered(
     lines: _Lines, flat: Floats, depth: Floats, corners: Floats, normals: Floats, view: Projection
 ) -> Spans:
     """Line numbers and parameters from..to (0..1) of the pieces that lie behind a triangle."""
-    none = (np.zeros(0, dtype=np.int64), np.zeros(0), np.zeros(0))
-    if not len(corners):
-        return none
     shape = view.flat(corners)
+    width = (shape.max(axis=1) - shape.min(axis=1)).max(axis=1) if len(shape) else np.zeros(0)
+    left = np.arange(len(flat))
+    found: list[Spans] = []
+    # the few large faces hide most short lines altogether; only what they leave is held against the many small ones
+    for chosen in (width >= LARGE, width < LARGE):
+        w, low, high = _covered_by(
+            lines.points[left], flat[left], depth[left], corners[chosen], normals[chosen], shape[chosen], view
+        )
+        found.append((left[w], low, high))
+        whole = np.zeros(len(left), dtype=bool)
+        whole[w[(low <= 0.0) & (high >= 1.0)]] = True
+        left = left[~whole]
+    which = np.concatenate([f[0] for f in found])
+    return which, np.concatenate([f[1] for f in found]), np.concatenate([f[2] for f in found])
+
+
+def _covered_by(
+    points: Floats, flat: Floats, depth: Floats, corners: Floats, normals: Floats, shape: Floats, view: Projection
+) -> Spans:
+    none = (np.zeros(0, dtype=np.int64), np.zeros(0), np.zeros(0))
+    if not len(corners) or not len(points):
+        return none
     nearest = view.depth(corners).max(axis=1)
     tree = shapely.STRtree(_boxes(shape))
     which, face = tree.query(_boxes(flat))
@@ -111,36 +131,33 @@ def _covered(
 
     # borders: inward unit normal and offset of the three sides of every triangle
     side = np.roll(shape, -1, axis=1) - shape
-    length = np.linalg.norm(side, axis=2, keepdims=True)
-    inward = np.stack([-side[..., 1], side[..., 0]], axis=2) / np.maximum(length, 1e-12)
-    offset = (inward * shape).sum(axis=2)
+    length = np.maximum(np.linalg.norm(side, axis=2), 1e-12)
+    nx, ny = -side[..., 1] / length, side[..., 0] / length
+    offset = nx * shape[..., 0] + ny * shape[..., 1] - BORDER
     # gap towards the viewer between a point and the plane of the triangle: level - point . lean
-    slope = normals @ np.array(view.toward)
-    lean = normals / slope[:, None]
-    level = (lean * corners[:, 0]).sum(axis=1)
+    lean = normals / (normals @ np.array(view.toward))[:, None]
+    level = (lean * corners[:, 0]).sum(axis=1) - BEHIND
+    x, y = flat[..., 0].T, flat[..., 1].T
 
     found = [none]
     for begin in range(0, len(which), CHUNK):
         w, f = which[begin : begin + CHUNK], face[begin : begin + CHUNK]
-        # most pairs fall at the first test, so the later ones see few
+        # most pairs fall at the first tests, so the later ones see few
         for number in range(3):
-            n, c = inward[f, number], offset[f, number] - BORDER
-            a, b = ((flat[w, end] * n).sum(axis=1) - c for end in (0, 1))
-            alive = (a > 0) | (b > 0)
+            n, m, c = nx[f, number], ny[f, number], offset[f, number]
+            alive = np.maximum(x[0][w] * n + y[0][w] * m, x[1][w] * n + y[1][w] * m) > c
             w, f = w[alive], f[alive]
-        gap = [level[f] - (lines.points[w, end] * lean[f]).sum(axis=1) - BEHIND for end in (0, 1)]
-        alive = (gap[0] > 0) | (gap[1] > 0)
-        w, f, gap = w[alive], f[alive], [g[alive] for g in gap]
-        low, high = _clipped(np.zeros(len(w)), np.ones(len(w)), gap[0], gap[1])
+        gaps = [level[f] - np.einsum("ij,ij->i", points[w, end], lean[f]) for end in (0, 1)]
+        alive = np.maximum(*gaps) > 0
+        w, f = w[alive], f[alive]
+        low, high = _clipped(np.zeros(len(w)), np.ones(len(w)), gaps[0][alive], gaps[1][alive])
         for number in range(3):
-            n, c = inward[f, number], offset[f, number] - BORDER
-            a, b = ((flat[w, end] * n).sum(axis=1) - c for end in (0, 1))
-            low, high = _clipped(low, high, a, b)
+            n, m, c = nx[f, number], ny[f, number], offset[f, number]
+            low, high = _clipped(low, high, x[0][w] * n + y[0][w] * m - c, x[1][w] * n + y[1][w] * m - c)
         alive = high > low
         found.append((w[alive], low[alive], high[alive]))
     which = np.concatenate([f[0] for f in found])
-    low, high = np.concatenate([f[1] for f in found]), np.concatenate([f[2] for f in found])
-    return which, low, high
+    return which, np.concatenate([f[1] for f in found]), np.concatenate([f[2] for f in found])
 
 
 def _boxes(points: Floats) -> NDArray[np.object_]:

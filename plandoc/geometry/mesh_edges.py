@@ -12,7 +12,7 @@ Ints = NDArray[np.int64]
 Bools = NDArray[np.bool_]
 
 FLAT = 1e-3  # radians between faces that count as one plane
-TANGENT = 0.21  # radians (12 degrees); chords of an arc turn by at most 11.25 degrees
+TANGENT = 0.26  # radians (15 degrees); chords of an arc turn by at most 12.5 degrees
 NO_AREA = 1e-9
 
 

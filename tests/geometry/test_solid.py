@@ -42,12 +42,14 @@ def test_an_edge_crossed_by_a_dado_stays_two_pieces_and_the_floor_gets_its_edges
     assert top_front == [[[0, 0, 10], [10, 0, 10]], [[14, 0, 10], [30, 0, 10]]]
 
 
-def test_walls_of_a_hole_have_seams_but_no_edges() -> None:
-    solid = Solid.from_prisms([box(0, 0, 0, 40, 40, 10)], [Prism(2, F(0), F(10), Disc((F(20), F(20)), F(10)))])
+@pytest.mark.parametrize(("radius", "chords"), ((2, 32), (10, 64), (80, 128)))
+def test_walls_of_a_hole_have_seams_but_no_edges(radius: int, chords: int) -> None:
+    hole = Prism(2, F(0), F(10), Disc((F(100), F(100)), F(radius)))
+    solid = Solid.from_prisms([box(0, 0, 0, 200, 200, 10)], [hole])
     assert (~solid.edge_curved).sum() == 12
-    assert solid.edge_curved.sum() == 2 * 64
+    assert solid.edge_curved.sum() == 2 * chords
     seams, normals = solid.smooth_edges
-    assert len(seams) == 64
+    assert len(seams) == chords
     assert np.allclose(seams[:, 0, :2], seams[:, 1, :2])
     assert np.allclose(np.linalg.norm(normals, axis=2), 1)
 
@@ -156,3 +158,15 @@ def test_moving_keeps_the_mesh() -> None:
 def test_pieces_come_largest_first() -> None:
     cut = Solid.from_prisms([box(0, 0, 0, 30, 20, 10)], [box(20, 0, 0, 22, 20, 10)])
     assert [round(p.volume, 6) for p in cut.pieces()] == [4000, 1600]
+
+
+@pytest.mark.parametrize("radius", (1, 2, 5, 40, 90))
+def test_rounded_corners_run_into_their_straight_sides(radius: int) -> None:
+    # quarter arcs (bulge tan 22.5 degrees, given to six places) on the corners of a 400 x 300 panel
+    quarter, r = F(414214, 1_000_000), F(radius)
+    corners = ((r, F(0)), (400 - r, F(0)), (F(400), r), (F(400), 300 - r), (400 - r, F(300)), (r, F(300)), (F(0), 300 - r), (F(0), r))
+    solid = Solid.from_prisms([Prism(2, F(0), F(18), Loop(corners, (F(0), quarter) * 4))])
+    # four straight sides above and below; no edge stands upright where an arc begins
+    assert (~solid.edge_curved).sum() == 8
+    area = 400 * 300 - (4 - math.pi) * radius**2
+    assert solid.volume == pytest.approx(area * 18, rel=1e-6)
