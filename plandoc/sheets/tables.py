@@ -176,7 +176,8 @@ def table_pages(
     """The table over as many pages as it needs, at the top of the space; `heading` mm stay free over each."""
     x0, y0, x1, y1 = space
     table = Table(columns, rows, style, x1 - x0, id)
-    pages, start = [], 0
+    pages: list[Group] = []
+    start = 0
     while start < len(table.rows) or not pages:
         count = table.fitting(start, y1 - y0 - heading)
         pages.append(table.draw(x0, y0 + heading, start, count))

@@ -1,0 +1,126 @@
+"""Words, samples and small tables that run down columns and on to further sheets. Paper mm."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from plandoc.drawing.display import Extent, Group, Item
+from plandoc.drawing.lettering import note_line_items, wrap
+from plandoc.drawing.style import Style
+from plandoc.sheets.tables import Column, Row, Table
+
+PITCH = 1.75  # line pitch over cap height
+COLUMN_GAP = 10.0
+GAPS = (1.0, 0.85, 0.7, 0.55)  # of the clear room between pieces
+HANG = 4.5  # mm that the words of a listed line stand in
+Draw = Callable[[float, float], Sequence[Item]]
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """Something that stays together. above: clear room before it, dropped at the top of a column. draw: its items with
+    the upper left corner at x, y. keep: it must not be the last thing in a column."""
+
+    height: float
+    above: float
+    draw: Draw
+    keep: bool = False
+
+
+class Flow:
+    """Gathers pieces for columns of one width, then sets them out on as many pages as they need."""
+
+    def __init__(self, space: Extent, style: Style, columns: int) -> None:
+        self.space, self.style, self.columns = space, style, columns
+        self.width = (space[2] - space[0] - COLUMN_GAP * (columns - 1)) / columns
+        self.pieces: list[Piece] = []
+
+    def heading(self, text: str) -> None:
+        """A heading line, kept with what follows."""
+        size = self.style.height("note") * 1.15
+        self._lines(wrap(text.upper(), size, self.width, True), size, "head", 0.0, 2.2 * size, True, True)
+
+    def words(self, text: str, mark: str = "", above: float = 1.2, bold: bool = False) -> None:
+        """A paragraph; with a mark (a dash, a number) its lines hang behind that."""
+        size = self.style.height("body")
+        indent = HANG if mark else 0.0
+        lines = wrap(text, size, self.width - indent, bold)
+        self._lines(lines, size, "body", indent, above, False, bold, mark)
+
+    def _lines(
+        self, lines: Sequence[str], size: float, role: str, indent: float, above: float, keep: bool, bold: bool, mark: str = ""
+    ) -> None:
+        def draw(x: float, y: float) -> list[Item]:
+            items: list[Item] = []
+            if mark:
+                items += note_line_items(mark, (x, y + size), size, role)
+            for number, line in enumerate(lines):
+                items += note_line_items(line, (x + indent, y + size * (1 + PITCH * number)), size, role, bold=bold)
+            return items
+
+        if lines:
+            self.pieces.append(Piece(size * (1 + PITCH * (len(lines) - 1)) + 0.3 * size, above, draw, keep))
+
+    def sample(self, sample: Draw, wide: float, high: float, text: str) -> None:
+        """A drawn sample (wide x high mm) with its meaning at the right, half-way up."""
+        size = self.style.height("body")
+        lines = wrap(text, size, self.width - wide - 5.0)
+        block = size * (1 + PITCH * (len(lines) - 1))
+        height = max(high, block) + 0.6
+
+        def draw(x: float, y: float) -> list[Item]:
+            items = list(sample(x, y + (height - high) / 2))
+            top = y + (height - block) / 2
+            for number, line in enumerate(lines):
+                items += note_line_items(line, (x + wide + 5.0, top + size * (1 + PITCH * number)), size, "body")
+            return [Group("legend", tuple(items))]
+
+        self.pieces.append(Piece(height, 1.6, draw))
+
+    def table(self, columns: Sequence[Column], rows: Sequence[Row], id: str) -> None:
+        """A table in the width of a column."""
+        table = Table(columns, rows, self.style, self.width, id)
+        self.pieces.append(Piece(table.height, 2.0, lambda x, y: [table.draw(x, y)]))
+
+    def pages(self) -> tuple[tuple[Item, ...], ...]:
+        """The items of each sheet. Gaps close a little where that saves a sheet, and all columns are filled alike."""
+        least = min(len(self._set(factor, 1.0)) for factor in GAPS)
+        gap = next(factor for factor in GAPS if len(self._set(factor, 1.0)) == least)
+        fill = 1.0
+        for share in range(95, 30, -5):
+            if len(self._set(gap, share / 100)) > least:
+                break
+            fill = share / 100
+        return tuple(tuple(page) for page in self._set(gap, fill))
+
+    def _set(self, gap: float, fill: float) -> list[list[Item]]:
+        """Pages with gaps times `gap` and columns that reach down to `fill` of the height."""
+        x0, y0, _, bottom = self.space
+        y1 = y0 + (bottom - y0) * fill
+        pages: list[list[Item]] = [[]]
+        column, y = 0, y0
+        for index, piece in enumerate(self.pieces):
+            above = piece.above * gap if y > y0 else 0.0
+            need = above + piece.height
+            follower = index + 1
+            while piece.keep and follower < len(self.pieces):
+                after = self.pieces[follower]
+                need += after.above * gap + after.height
+                if not after.keep:
+                    break
+                follower += 1
+            if y + need > y1 + 1e-6 and y > y0:
+                column, y, above = column + 1, y0, 0.0
+                if column == self.columns:
+                    pages.append([])
+                    column = 0
+            pages[-1] += piece.draw(x0 + column * (self.width + COLUMN_GAP), y + above)
+            y += above + piece.height
+        return pages
+
+
+def column_count(space: Extent) -> int:
+    """Two columns on a wide sheet, one on a narrow one, three on a very wide one."""
+    wide = space[2] - space[0]
+    return 3 if wide > 360 else 2 if wide > 190 else 1

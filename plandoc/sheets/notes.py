@@ -1,0 +1,214 @@
+"""General notes: what lines, patterns and signs mean, how figures are rounded, what the stock is taken to measure;
+then hazards and safety, tied to the steps."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from plandoc.drawing.display import XY, Circle, Item, Line
+from plandoc.drawing.draft import Draft
+from plandoc.drawing.hatch import cut_pattern
+from plandoc.drawing.lettering import note_line_items
+from plandoc.drawing.linework import grain_mark, reference_mark
+from plandoc.model.entities import Model
+from plandoc.quantity import Units, shop_text
+from plandoc.sheets.context import SheetContext
+from plandoc.sheets.flow import Draw, Flow, column_count
+from plandoc.sheets.registry import SheetKind
+from plandoc.sheets.tables import Column, Row
+from plandoc.shopwork.names import counted, stock_words, tolerance
+from plandoc.shopwork.safety import safety_notes
+
+LINES = (
+    ("vis", "Visible edge"),
+    ("hid", "Hidden edge"),
+    ("ctr", "Centre line, axis"),
+    ("phm", "Other position, neighbouring part"),
+    ("cut", "End of a cutting plane"),
+    ("dim", "Dimension, extension and leader line"),
+    ("light", "Part that is in place already, in step pictures"),
+    ("trail", "Way that a part goes in"),
+)
+PATTERNS = (
+    ("end grain", "Solid wood cut across the grain"),
+    ("long grain", "Solid wood cut along the grain"),
+    ("panel", "Panel (plywood, fibreboard) cut through; the lines stand square to its faces"),
+)
+SIGNS = (
+    ("Ø", "diameter"),
+    ("↧", "depth, from the face that is worked"),
+    ("4X", "the same four times; the figure is printed once"),
+    ("THRU", "right through the part"),
+    ("( )", "for information; follows from other figures"),
+    ("≈", "rounded: the true size is not a multiple of the rounding step"),
+    ("T, W, L", "thickness; width; length, which runs along the grain"),
+)
+SAMPLE = 24.0
+
+
+def compose(ctx: SheetContext) -> tuple[Draft, ...]:
+    """Sheets 0.2 (notes) and 0.3 (hazards and safety), each with as many pages as it needs."""
+    general = Flow(ctx.space, ctx.style, column_count(ctx.space))
+    _legend(general, ctx)
+    _conventions(general, ctx)
+    safety = Flow(ctx.space, ctx.style, column_count(ctx.space))
+    _safety(safety, ctx)
+    return (*_drafts("0.2", "General notes", general), *_drafts("0.3", "Hazards and safety", safety))
+
+
+def _drafts(code: str, title: str, flow: Flow) -> tuple[Draft, ...]:
+    drafts = []
+    for number, items in enumerate(flow.pages()):
+        letter = "" if number == 0 else "abcdefghijklmnopqrstuvwxyz"[number % 26]
+        drafts.append(Draft("notes", code + letter, title + (", continued" if number else ""), items))
+    return tuple(drafts)
+
+
+def _legend(flow: Flow, ctx: SheetContext) -> None:
+    flow.heading("Lines")
+    for role, meaning in LINES:
+        flow.sample(_line(role), SAMPLE, 3.0, meaning)
+    flow.heading("Cut surfaces")
+    for kind, meaning in PATTERNS:
+        flow.sample(_pattern(kind), SAMPLE, 7.0, meaning)
+    flow.words("Parts that touch differ in direction or spacing. Hardware, dowels and screws cut lengthwise stay white.", above=2.4)
+    flow.heading("Signs")
+    style = ctx.style
+    flow.sample(
+        lambda x, y: grain_mark((x + SAMPLE / 2, y + 4.5), SAMPLE - 2, True, style), SAMPLE, 5.5, "direction of the grain"
+    )
+    flow.sample(_reference(ctx, "face"), SAMPLE, 4.0, "reference face, seen as an edge: depths and thicknesses start here")
+    flow.sample(_reference(ctx, "edge"), SAMPLE, 4.0, "reference edge: distances across the part start here")
+    flow.sample(_balloon(ctx), SAMPLE, 2 * style.balloon_radius, "part mark, the same in every list and drawing")
+    size = style.height("note")
+    for sign, meaning in SIGNS:
+        flow.sample(_sign(sign, size), SAMPLE, size + 0.5, meaning)
+
+
+def _line(role: str) -> Draw:
+    return lambda x, y: (Line(role, ((x, y + 1.5), (x + SAMPLE, y + 1.5))),)
+
+
+def _pattern(kind: str) -> Draw:
+    def draw(x: float, y: float) -> Sequence[Item]:
+        loop: tuple[XY, ...] = ((x, y), (x + SAMPLE, y), (x + SAMPLE, y + 7.0), (x, y + 7.0))
+        return (Line("vis", loop, closed=True), *cut_pattern((loop,), kind, 0.0, 0, (), 7.0 if kind == "panel" else 0.0))
+
+    return draw
+
+
+def _reference(ctx: SheetContext, kind: str) -> Draw:
+    def draw(x: float, y: float) -> Sequence[Item]:
+        line = Line("vis", ((x, y + 0.6), (x + SAMPLE, y + 0.6)))
+        return (line, *reference_mark((x + SAMPLE / 2, y + 0.6), (0.0, 1.0), ctx.style, kind))
+
+    return draw
+
+
+def _balloon(ctx: SheetContext) -> Draw:
+    def draw(x: float, y: float) -> Sequence[Item]:
+        radius, size = ctx.style.balloon_radius, ctx.style.height("label")
+        middle = (x + SAMPLE / 2, y + radius)
+        letter = note_line_items("A", (middle[0], middle[1] + size / 2), size, "label", "middle", bold=True)
+        return (Circle("vis", middle, radius), *letter)
+
+    return draw
+
+
+def _sign(sign: str, size: float) -> Draw:
+    return lambda x, y: note_line_items(sign, (x + SAMPLE / 2, y + size), size, "note", "middle")
+
+
+def _conventions(flow: Flow, ctx: SheetContext) -> None:
+    model, units = ctx.model, ctx.model.info.units
+    flow.heading("Figures")
+    for text in _figure_notes(units):
+        flow.words(text, "–")
+    flow.heading("Reference faces")
+    for text in (
+        "Every distance on a part starts at its reference face, reference edge or reference end, named on its drawing.",
+        "Mark them on the blank before the first cut and keep the same ones against fence and stop.",
+        "Parts that mirror each other have mirrored reference faces: each has its own drawing.",
+    ):
+        flow.words(text, "–")
+    flow.heading("Tolerance")
+    flow.words(f"± {shop_text(tolerance(units), units, mark=True)} unless noted. Joints are fitted to the mating part, not to the figure.")
+    flow.heading("Stock")
+    flow.words("Joints are drawn for the measured thickness below. Measure the stock in hand; if it differs, the plan must be "
+               "worked out again with its true thickness.")  # fmt: skip
+    flow.table(*_stock_table(model), "stock")
+    if model.info.notes:
+        flow.heading("Notes of the plan")
+        for text in model.info.notes:
+            flow.words(text, "–")
+
+
+def _figure_notes(units: Units) -> tuple[str, ...]:
+    if units.system == "inch":
+        unit = f"All sizes are inches, printed to the nearest {shop_text(units.step_mm, units)}; a figure without a sign is exact."
+    else:
+        unit = f"All sizes are millimetres, printed to the nearest {shop_text(units.step_mm, units)}; a figure without a sign is exact."
+    return (
+        unit,
+        "Sizes are those of the finished part. Use the figures; do not measure the paper.",
+        "Each figure is printed once on a part's drawing. Dimensions to a hole go to its centre.",
+        "Check the bar scales before use: a print must be made at 100 %.",
+    )
+
+
+def _stock_table(model: Model) -> tuple[tuple[Column, ...], tuple[Row, ...]]:
+    units = model.info.units
+    columns = (
+        Column("Stock", wrap=True), Column("Called", "end", stacked=True), Column("Measured", "end", stacked=True),
+        Column("Size W × L", "end"),
+    )  # fmt: skip
+    rows = []
+    for stock in model.stocks:
+        size = ""
+        if stock.width is not None and stock.length is not None:
+            size = f"{shop_text(stock.width, units)} × {shop_text(stock.length, units)}"
+        figures = (shop_text(value, units) for value in (stock.called, stock.measured))
+        rows.append(Row((stock_words(stock, units), *figures, size), (("stock", stock.name),)))
+    return columns, tuple(rows)
+
+
+def _safety(flow: Flow, ctx: SheetContext) -> None:
+    notes = safety_notes(ctx.model, ctx.steps)
+    flow.heading("Read first")
+    for text in notes.deferral:
+        flow.words(text, "–")
+    if notes.general:
+        flow.heading("Always")
+        for caution in notes.general:
+            flow.words(_caution(caution.text, caution.source), "–")
+    if notes.protective:
+        flow.heading("Wear and use")
+        for item, steps in notes.protective:
+            flow.words(f"{item[:1].upper()}{item[1:]}: {_steps(steps)}.", "–")
+    for text in notes.heavy:
+        flow.words(text, "–")
+    for machine in notes.machines:
+        flow.heading(f"{machine.machine.name} ({_steps(machine.steps)})")
+        for caution in machine.cautions:
+            flow.words(_caution(caution.text, caution.source), "–")
+
+
+def _caution(text: str, source: str) -> str:
+    return text if source == "common practice" else f"{text} [{source}]"
+
+
+def _steps(numbers: Sequence[int]) -> str:
+    """`step 3`, `steps 1 to 4, 7`."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][1] + 1:
+            runs[-1][1] = number
+        else:
+            runs.append([number, number])
+    words = [str(a) if a == b else f"{a} to {b}" if b > a + 1 else f"{a}, {b}" for a, b in runs]
+    return counted(len(numbers), "step").split(" ")[1] + " " + ", ".join(words)
+
+
+
+
+KIND = SheetKind("notes", 20, compose)
