@@ -14,7 +14,10 @@ from plandoc.drawing.dimension_request import DimensionRequest, Placed
 from plandoc.drawing.dimension_text import (
     BAD,
     LEADER_CROSS,
+    LINES_CROSS,
+    READ_AS_ONE,
     Figure,
+    Memory,
     Option,
     Search,
     Solution,
@@ -135,13 +138,14 @@ class _Placer:
         """Rows and figures of one axis; where figures conflict, other rows and sides are tried."""
         members = tuple(i for i, span in enumerate(self.spans) if span.request.axis == axis)
         known: dict[tuple[object, ...], tuple[tuple[Figure, ...], Solution]] = {}
-        best, solved = self._cost(plan, axis, members, taken, known)
+        memory = {side: Memory() for side in SIDES[axis]}
+        best, solved = self._cost(plan, axis, members, taken, known, memory)
         tries = TRIES
         while tries > 0 and any(s.conflicts for _, s in solved.values()):
             better = None
             for other in self._moves(plan, axis, solved):
                 tries -= 1
-                cost, result = self._cost(other, axis, members, taken, known)
+                cost, result = self._cost(other, axis, members, taken, known, memory)
                 if cost < best - 1e-6:
                     best, better = cost, (other, result)
                 if tries <= 0:
@@ -158,6 +162,7 @@ class _Placer:
         members: tuple[int, ...],
         taken: tuple[Extent, ...],
         known: dict[tuple[object, ...], tuple[tuple[Figure, ...], Solution]],
+        memory: dict[str, Memory],
     ) -> tuple[float, dict[str, tuple[tuple[Figure, ...], Solution]]]:
         set_rows(self.spans, plan)
         solved = {}
@@ -168,7 +173,7 @@ class _Placer:
                 figures = tuple(self._figure(i, side, plan) for i in here)
                 outward = side in ("above", "left")
                 blocked = tuple(self._to_side(box, side) for box in taken)
-                known[key] = (figures, Search(figures, self.style, self.ticks, outward, blocked).solve())
+                known[key] = (figures, Search(figures, self.style, self.ticks, outward, blocked, memory[side]).solve())
             solved[side] = known[key]
         cost = structure_cost(self.spans, plan, self.view, members)
         return cost + sum(s.cost for _, s in solved.values()), solved
@@ -177,10 +182,13 @@ class _Placer:
         self, plan: Arrangement, axis: str, solved: dict[str, tuple[tuple[Figure, ...], Solution]]
     ) -> list[Arrangement]:
         """Plans that differ in one thing, for the dimensions whose figures conflict."""
-        troubled = sorted({i for _, s in solved.values() for pair in s.conflicts for i in pair[:2] if i >= 0})
+        conflicts = [c for _, s in solved.values() for c in s.conflicts]
+        figures = {i for c in conflicts if not LINES_CROSS <= c[2] < READ_AS_ONE for i in c[:2]}
+        troubled = sorted({i for c in conflicts for i in c[:2] if i >= 0})
         out: list[Arrangement] = []
         for i in troubled:
-            for change in ("loose", "push", "gap", "side"):
+            # Where only lines cross, room for figures does not help.
+            for change in ("loose", "push", "gap", "side") if i in figures else ("push", "side"):
                 other = plan.copy()
                 if change == "loose":
                     other.loose = plan.loose | {i}

@@ -8,7 +8,7 @@ positions; a search over all of them minimises a cost in which text on text and 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import product
 
 from plandoc.drawing.boxes import Segment, overlap, segment_meets_box, segments_cross
@@ -18,6 +18,7 @@ from plandoc.drawing.style import Style
 
 TEXT_ROOM = 1.2  # between two figures
 LINE_ROOM = 0.6  # between a figure and a stroke that is not its own line
+APART = 6.0  # figures further apart along the line do not matter to each other
 SMALL = 10.0  # below this arrowheads stand outside: textbook rule after ISO 129
 SQRT_HALF = 0.7071067811865476
 BAD = 1000.0
@@ -209,13 +210,36 @@ def _led(
     return out
 
 
+@dataclass(slots=True)
+class Memory:
+    """What searches of one side under other plans have worked out already. Valid for one style, one kind of ends and
+    one set of blocked boxes. numbers: figures by where they stand; pairs: costs by figure and option."""
+
+    numbers: dict[tuple[object, ...], int] = field(default_factory=dict)
+    options: dict[int, tuple[Option, ...]] = field(default_factory=dict)
+    alone: dict[int, list[float]] = field(default_factory=dict)
+    pairs: dict[tuple[int, int, int, int], float] = field(default_factory=dict)
+
+    def number(self, figure: Figure, dots: tuple[bool, bool]) -> int:
+        """A number that is the same for the same figure in the same place."""
+        key = (figure.index, round(figure.v, 3), figure.touching, dots)
+        return self.numbers.setdefault(key, len(self.numbers))
+
+
 class Search:
     """Finds the cheapest set of options for the figures of one side."""
 
     def __init__(
-        self, figures: tuple[Figure, ...], style: Style, ticks: bool, text_outward: bool, blocked: tuple[Extent, ...]
+        self,
+        figures: tuple[Figure, ...],
+        style: Style,
+        ticks: bool,
+        text_outward: bool,
+        blocked: tuple[Extent, ...],
+        memory: Memory | None = None,
     ) -> None:
         self.figures = figures
+        memory = memory or Memory()
         self.extensions = [extension_lines(f, style) for f in figures]
         reach = tick_reach(style) if ticks else 0.0
         self.ticks = [
@@ -224,27 +248,31 @@ class Search:
             else ()
             for f in figures
         ]
-        self.options = [
-            options_for(f, style, ticks, text_outward, cramped_ends(n, figures, style, ticks))
-            for n, f in enumerate(figures)
-        ]
-        self.alone = [
-            [o.cost + self._blocked_cost(n, o, blocked) for o in self.options[n]] for n in range(len(figures))
-        ]
-        self.pairs: dict[tuple[int, int, int, int], float] = {}
+        self.options: list[tuple[Option, ...]] = []
+        self.alone: list[list[float]] = []
+        self.numbers: list[int] = []
+        for n, figure in enumerate(figures):
+            dots = cramped_ends(n, figures, style, ticks)
+            number = memory.number(figure, dots)
+            if number not in memory.options:
+                memory.options[number] = options_for(figure, style, ticks, text_outward, dots)
+                memory.alone[number] = [o.cost + self._blocked_cost(n, o, blocked) for o in memory.options[number]]
+            self.numbers.append(number)
+            self.options.append(memory.options[number])
+            self.alone.append(memory.alone[number])
+        self.pairs = memory.pairs
+        self.reaches = [[(min(o.box[0], o.line[0][0]), max(o.box[2], o.line[1][0])) for o in own] for own in self.options]
         self.ranges = [self._range(n) for n in range(len(figures))]
         self.near = [
             [m for m in range(len(figures)) if m != n and self._may_meet(n, m)] for n in range(len(figures))
         ]
 
     def _range(self, n: int) -> XY:
-        lows = [min(o.box[0], o.line[0][0]) for o in self.options[n]]
-        highs = [max(o.box[2], o.line[1][0]) for o in self.options[n]]
-        return (min(lows), max(highs))
+        return (min(low for low, _ in self.reaches[n]), max(high for _, high in self.reaches[n]))
 
     def _may_meet(self, n: int, m: int) -> bool:
         a, b = self.ranges[n], self.ranges[m]
-        return a[0] < b[1] + TEXT_ROOM and b[0] < a[1] + TEXT_ROOM
+        return a[0] < b[1] + APART and b[0] < a[1] + APART
 
     def _blocked_cost(self, n: int, option: Option, blocked: tuple[Extent, ...]) -> float:
         cost = 0.0
@@ -263,7 +291,11 @@ class Search:
         """Cost of two options standing together."""
         if n > m:
             n, a, m, b = m, b, n, a
-        key = (n, a, m, b)
+        (low_a, high_a), (low_b, high_b) = self.reaches[n][a], self.reaches[m][b]
+        if low_a > high_b + APART or low_b > high_a + APART:
+            return 0.0
+        i, j = self.numbers[n], self.numbers[m]
+        key = (i, a, j, b) if i < j else (j, b, i, a)
         known = self.pairs.get(key)
         if known is None:
             known = self.pairs[key] = self._pair(n, self.options[n][a], m, self.options[m][b])
@@ -300,7 +332,7 @@ class Search:
         if abs(fa.v - fb.v) < TOUCH and not a.leader:
             shared = min(a.box[2], fb.span.high) - max(a.box[0], fb.span.low)
             cost += AMBIGUOUS * (shared > TOUCH)
-            cost += READ_AS_ONE * (shared > TOUCH and overlap(a.box, b.box, 6.0))
+            cost += READ_AS_ONE * (shared > TOUCH and overlap(a.box, b.box, APART))
         return cost
 
     def solve(self) -> Solution:
