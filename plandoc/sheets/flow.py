@@ -13,6 +13,7 @@ from plandoc.sheets.tables import Column, Row, Table
 PITCH = 1.75  # line pitch over cap height
 COLUMN_GAP = 10.0
 GAPS = (1.0, 0.85, 0.7, 0.55)  # of the clear room between pieces
+LEAST_GAP = 1.4  # mm; smaller gaps do not close
 HANG = 4.5  # mm that the words of a listed line stand in
 Draw = Callable[[float, float], Sequence[Item]]
 
@@ -41,7 +42,7 @@ class Flow:
         size = self.style.height("note") * 1.15
         self._lines(wrap(text.upper(), size, self.width, True), size, "head", 0.0, 2.2 * size, True, True)
 
-    def words(self, text: str, mark: str = "", above: float = 1.2, bold: bool = False) -> None:
+    def words(self, text: str, mark: str = "", above: float = 1.4, bold: bool = False) -> None:
         """A paragraph; with a mark (a dash, a number) its lines hang behind that."""
         size = self.style.height("body")
         indent = HANG if mark else 0.0
@@ -101,12 +102,12 @@ class Flow:
         pages: list[list[Item]] = [[]]
         column, y = 0, y0
         for index, piece in enumerate(self.pieces):
-            above = piece.above * gap if y > y0 else 0.0
+            above = _above(piece, gap) if y > y0 else 0.0
             need = above + piece.height
             follower = index + 1
             while piece.keep and follower < len(self.pieces):
                 after = self.pieces[follower]
-                need += after.above * gap + after.height
+                need += _above(after, gap) + after.height
                 if not after.keep:
                     break
                 follower += 1
@@ -118,6 +119,10 @@ class Flow:
             pages[-1] += piece.draw(x0 + column * (self.width + COLUMN_GAP), y + above)
             y += above + piece.height
         return pages
+
+
+def _above(piece: Piece, gap: float) -> float:
+    return max(min(piece.above, LEAST_GAP), piece.above * gap)
 
 
 def column_count(space: Extent) -> int:
