@@ -119,9 +119,7 @@ def _peel(
             face = _way(unit, left, bonds, whole, unit.path in bonded)
             if face is not None:
                 ready[unit.path] = face
-        if len(ready) == len(left):
-            core = max(left, key=lambda u: u.box.volume)
-            del ready[core.path]
+        _hold_back(ready, left, bonds)
         if not ready:
             blocks = _blocks(left, bonds, whole)
             if not blocks:
@@ -135,6 +133,25 @@ def _peel(
             left = [u for u in left if u.path not in ready]
         turn += 1
     return found
+
+
+def _hold_back(ready: dict[str, Face], left: Sequence[Unit], bonds: Sequence[_Bond]) -> None:
+    """Drop units that had better wait: those in whose way another unit stands, while others are free; and of two
+    that would leave each other in opposite directions the larger one, so that a core stays."""
+    here = {u.path: u for u in left}
+    joined: dict[str, list[str]] = {}
+    for bond in bonds:
+        joined.setdefault(bond.a, []).append(bond.b)
+        joined.setdefault(bond.b, []).append(bond.a)
+    free = [p for p, face in ready.items() if _clear([here[p]], face, left, joined.get(p, []))]
+    for path in list(ready):
+        if free and path not in free:
+            del ready[path]
+    for bond in bonds:
+        if bond.a in ready and bond.b in ready and ready[bond.a] == ready[bond.b].opposite:
+            del ready[max(bond.a, bond.b, key=lambda p: here[p].box.volume)]
+    if len(ready) == len(left):
+        del ready[max(left, key=lambda u: u.box.volume).path]
 
 
 def _within(bonds: Sequence[_Bond], members: Sequence[Unit]) -> list[_Bond]:

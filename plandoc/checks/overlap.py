@@ -8,7 +8,7 @@ from itertools import combinations
 from plandoc.checks.registry import Check
 from plandoc.checks.wording import box_text, exact_box, volume_text
 from plandoc.diagnostics import Note, Sink
-from plandoc.geometry.bodies import AXES, AXIS_NAMES, Box, prism_box
+from plandoc.geometry.bodies import AXES, AXIS_NAMES, Box, Rect, prism_box
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Model, Part
 from plandoc.quantity import shop_text
@@ -22,12 +22,22 @@ SHOWN = 3
 def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
     """Report every pair of placed parts that share volume."""
     for first, second in combinations(model.placed, 2):
-        if first.box.common(second.box) is None:
+        room = first.box.common(second.box)
+        if room is None or _freed(first, room) or _freed(second, room):
+            continue
+        if solids[first.path].common_volume(solids[second.path]) <= SHAVING:
             continue
         shared = solids[first.path].common(solids[second.path])
-        if shared.empty or shared.volume <= SHAVING:
-            continue
         _report(model, first, second, shared, sink)
+
+
+def _freed(part: Part, room: Box) -> bool:
+    """Whether one straight cut of the part empties the whole room: the case of a tongue in its channel, exactly."""
+    for feature in part.features:
+        for prism in feature.cuts:
+            if isinstance(prism.outline, Rect) and prism_box(prism).common(room) == room:
+                return True
+    return False
 
 
 def _report(model: Model, first: Part, second: Part, shared: Solid, sink: Sink) -> None:

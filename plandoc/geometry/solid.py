@@ -218,7 +218,9 @@ class Solid:
 
     def common_volume(self, other: Solid) -> float:
         """Volume that both share (mm3)."""
-        return self.common(other).volume if self._boxes_meet(other) else 0.0
+        if not self._boxes_meet(other):
+            return 0.0
+        return float((self.manifold ^ other.manifold).volume()) / GRID**3
 
     def common_bounds(self, other: Solid) -> Bounds | None:
         """Box around what both share, None where they share nothing."""

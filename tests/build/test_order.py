@@ -158,3 +158,35 @@ def test_mirror_halves_explode_alike() -> None:
 def test_an_empty_plan_explodes_to_nothing() -> None:
     assert explosion(model([])) == {}
     assert withdrawals(model([])) == ()
+
+
+def test_of_two_that_push_each_other_apart_the_smaller_one_leaves() -> None:
+    case = model(
+        [
+            part("floor", box(0, 0, 80, 500, 300, 98)),
+            part("plinth", box(0, 40, 0, 500, 58, 80)),
+            part("shelf", box(0, 0, 250, 500, 300, 268)),
+        ],
+        [joint("plinth", "floor", TOP, kind="butt")],
+    )
+    found = names(removal_directions(case))
+    assert found["plinth"] == "bottom"
+    assert "floor" not in found
+
+
+def test_what_stands_in_the_way_of_another_leaves_first() -> None:
+    # a tray on a runner behind a front that only closes the opening
+    case = model(
+        [
+            part("case", box(0, 0, 0, 400, 300, 18)),
+            part("tray", box(20, 20, 18, 380, 280, 30)),
+            part("front", box(0, -18, 0, 400, 0, 60)),
+        ],
+        [
+            joint("tray", "case", BOTTOM, box(20, 0, 12, 380, 300, 18), glued=False),
+            joint("front", "case", REAR, kind="butt"),
+        ],
+    )
+    turns = {w.units[0]: w.turn for w in withdrawals(case)}
+    assert names(removal_directions(case))["front"] == "front"
+    assert turns["front"] <= turns["tray"]
