@@ -14,7 +14,7 @@ from itertools import pairwise
 from plandoc.drawing.boxes import item_extent
 from plandoc.drawing.dimension import place_dimensions
 from plandoc.drawing.dimension_request import DimensionRequest
-from plandoc.drawing.display import Extent, Group, Item, Text
+from plandoc.drawing.display import Extent, Group, Item, Text, shifted
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import note_line_items
 from plandoc.drawing.linework import centre_mark, cutting_plane
@@ -55,6 +55,7 @@ ORDER = 100
 MARK_ROOM = 10.0  # mm outside the outline for the ends of a cutting plane
 LETTER_ROOM = 16.0  # mm from a cutting plane to the far side of its letter
 SMALL_MEMBER = 4.0  # mm on paper; the one member of a chain under this is the one that is left out
+LEAST_BANDS = 20.0  # mm that dimensions take beside the views in any case
 LEAST_MEMBER = 1.2  # mm on paper between the edges of a chain
 SENSIBLE = 62.0  # mm: the larger of width and height in front prints at least so, else the plan gets its own sheet
 SHORT_HIDDEN = 3.0  # mm on paper; shorter hidden lines tell nothing
@@ -117,6 +118,7 @@ class _Sketch:
         assert box is not None
         self.box: Box = box
         self.alone = False  # the plan stands on a sheet of its own
+        self.drawn: dict[tuple[str, Fraction, bool], Group] = {}
         self.third = ctx.model.info.projection != "first"
         bodies = moved_bodies(ctx.solids, tuple(p.path for p in ctx.model.placed))
         cuts = section_cuts(ctx.model)
@@ -135,7 +137,8 @@ class _Sketch:
         sizes = (float(self.box.size(ACROSS)), float(self.box.size(BACK)), float(self.box.size(UP)))
         for scale in listed_scales(self.model.info.units):
             wide = sizes[0] + (sizes[1] if "right" in names else 0.0)
-            if wide * scale > x1 - x0 or (sizes[1] if names == ("top",) else sizes[2]) * scale > y1 - y0:
+            high = (0.0 if names == ("top",) else sizes[2]) + (sizes[1] if "top" in names else 0.0)
+            if wide * scale + LEAST_BANDS > x1 - x0 or high * scale + TITLE_HEIGHT > y1 - y0:
                 continue
             across, down = self._size(names, scale)
             if across <= x1 - x0 + 1e-6 and down <= y1 - y0 + 1e-6:
@@ -169,8 +172,15 @@ class _Sketch:
         x0, y0, x1, y1 = Placement(self.wishes[name].view, float(scale), (0.0, 0.0)).extent(self.box)
         return x1 - x0, y1 - y0
 
+    def _at_origin(self, name: str, scale: Fraction) -> Group:
+        """The view drawn once for each scale, the model's origin at the paper's."""
+        key = (name, scale, self.alone)
+        if key not in self.drawn:
+            self.drawn[key] = self._view(name, Placement(self.wishes[name].view, float(scale), (0.0, 0.0)), scale)
+        return self.drawn[key]
+
     def _bands(self, name: str, scale: Fraction) -> _Bands:
-        group = self._view(name, Placement(self.wishes[name].view, float(scale), (0.0, 0.0)), scale)
+        group = self._at_origin(name, scale)
         outline = Placement(self.wishes[name].view, float(scale), (0.0, 0.0)).extent(self.box)
         whole = item_extent(group) or outline
         return _Bands(
@@ -202,12 +212,12 @@ class _Sketch:
             for name in row:
                 tops[name] = y
             y += max(outline[n][1] for n in row) + max(bands[n].below for n in row) + step_y
-        groups = []
+        groups: list[Item] = []
         for name in names:
             free = Placement(self.wishes[name].view, float(scale), (0.0, 0.0))
             corner = free.extent(self.box)
-            place = Placement(free.view, free.ratio, (lefts[name] - corner[0], tops[name] - corner[1]))
-            groups.append(self._view(name, place, scale))
+            dx, dy = round(lefts[name] - corner[0], 3), round(tops[name] - corner[1], 3)
+            groups.append(shifted(self._at_origin(name, scale), dx, dy))
         return tuple(groups)
 
     def _view(self, name: str, place: Placement, scale: Fraction) -> Group:
@@ -288,10 +298,11 @@ class _Sketch:
 
         if name == "front":
             heights = [*self._ends(UP, strokes, wish.view), *edges(UP, [(p.path, Face(UP, -1)) for p in levels(self.model)])]
-            found += requests(chain(heights, least, True, omit), UP, place, units, "left")
+            rows = chain(heights, least, True, omit)
+            found += requests(rows, UP, place, units, "left")
             found += self._overall(UP, place, "left", strokes)
             found += self._openings(place, strokes, least)
-            found += self._front_sizes(place, strokes, least)
+            found += self._front_sizes(place, strokes, rows)
             found += self._overall(ACROSS, place, "below", strokes)
         elif name == "right":
             depths = [*self._ends(BACK, strokes, wish.view), *self._depth_edges(strokes, wish.view)]
@@ -300,8 +311,8 @@ class _Sketch:
         elif self.alone:
             for axis, side in ((ACROSS, "below"), (BACK, "right")):
                 faces = [(p.path, Face(axis, s)) for p in levels(self.model) for s in (-1, 1)]
-                rows = [*self._ends(axis, strokes, wish.view), *edges(axis, faces)]
-                gaps = [g for g in chain(rows, least, False) if float(g.end.value - g.start.value) >= omit]
+                shown = [*self._ends(axis, strokes, wish.view), *edges(axis, faces)]
+                gaps = [g for g in chain(shown, least, False) if float(g.end.value - g.start.value) >= omit]
                 if len(gaps) > 1 or (gaps and gaps[0].end.value - gaps[0].start.value < self.box.size(axis)):
                     found += requests(gaps, axis, place, units, side)
         return found
@@ -347,25 +358,28 @@ class _Sketch:
                 found += requests(_pairs([a, b]), ACROSS, place, self.model.info.units, "below")
         return found
 
-    def _front_sizes(self, place: Placement, strokes: Sequence[Stroke], least: float) -> list[DimensionRequest]:
-        """Heights and widths of the fronts and rails that show, each different size once."""
+    def _front_sizes(self, place: Placement, strokes: Sequence[Stroke], known: Sequence[Gap]) -> list[DimensionRequest]:
+        """Heights and widths of the fronts and rails that show, each different size once with its count. known: what
+        the chain of levels says already."""
         found: list[DimensionRequest] = []
-        heights: list[tuple[Fraction, Fraction]] = []
-        widths: list[Fraction] = []
         units = self.model.info.units
-        for part in facings(self.model):
-            low = face_edge(strokes, place.view, part, Face(UP, -1))
-            high = face_edge(strokes, place.view, part, Face(UP, 1))
-            inside = part.box.size(UP) < self.box.size(UP)
-            if low and high and inside and part.box.span(UP) not in heights and float(part.box.size(UP)) >= least:
-                heights.append(part.box.span(UP))
-                found += requests(_pairs([low, high]), UP, place, units, "right")
-            low = face_edge(strokes, place.view, part, Face(ACROSS, -1))
-            high = face_edge(strokes, place.view, part, Face(ACROSS, 1))
-            inside = part.box.size(ACROSS) < self.box.size(ACROSS)
-            if low and high and inside and part.box.size(ACROSS) not in widths and part.box.lo[BACK] == self.box.lo[BACK]:
-                widths.append(part.box.size(ACROSS))
-                found += requests(_pairs([low, high]), ACROSS, place, units, "below")
+        for axis, prefer, said in ((UP, "right", known), (ACROSS, "below", ())):
+            given = [(g.start.value, g.end.value) for g in said]
+            sizes: dict[Fraction, list[tuple[Edge, Edge]]] = {}
+            for part in facings(self.model):
+                size = part.box.size(axis)
+                low = face_edge(strokes, place.view, part, Face(axis, -1))
+                high = face_edge(strokes, place.view, part, Face(axis, 1))
+                if low is None or high is None or size >= self.box.size(axis) or part.box.span(axis) in given:
+                    continue
+                if axis == ACROSS and part.box.lo[BACK] != self.box.lo[BACK]:
+                    continue
+                rows = sizes.setdefault(size, [])
+                if all(row[0].value != low.value for row in rows):
+                    rows.append((low, high))
+            for rows in sizes.values():
+                gap = Gap(rows[0][0], rows[0][1], "size", len(rows))
+                found += requests((gap,), axis, place, units, prefer)
         return found
 
     def _depth_edges(self, strokes: Sequence[Stroke], view: Projection) -> list[Edge]:

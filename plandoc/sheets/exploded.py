@@ -15,9 +15,10 @@ from plandoc.build.explode import explosion
 from plandoc.build.units import Unit, units
 from plandoc.drawing.balloons import place_balloons
 from plandoc.drawing.boxes import item_extent
-from plandoc.drawing.dimension_request import BalloonRequest
+from plandoc.drawing.dimension_request import BalloonRequest, NoteRequest
 from plandoc.drawing.display import XY, Circle, Extent, Group, Item, Line, Text, walk
 from plandoc.drawing.draft import Draft
+from plandoc.drawing.leaders import place_notes
 from plandoc.drawing.lettering import text_width
 from plandoc.geometry.solid import Solid
 from plandoc.geometry.view import ISO
@@ -26,8 +27,8 @@ from plandoc.sheets.context import SheetContext
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.views import (
     Placement,
+    Scene,
     fill_ratio,
-    hidden_behind,
     moved_bodies,
     picture_extent,
     picture_group,
@@ -43,7 +44,6 @@ SHORTEST_TRAIL = 1.5  # mm on paper
 ORDER = 190
 
 Move = tuple[float, float, float]
-Bodies = tuple[tuple[str, Solid], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +89,7 @@ def pictures(model: Model) -> tuple[Picture, ...]:
             continue
         rounds = [tuple(marks[i : i + MOST_BALLOONS]) for i in range(0, len(marks), MOST_BALLOONS)] or [()]
         for number, some in enumerate(rounds, 1):
-            title = f"Exploded view of the {assembly.name or 'piece'}" if assembly.path else "Exploded view"
+            title = f"Exploded view: {assembly.definition or assembly.name}" if assembly.path else "Exploded view"
             if len(rounds) > 1:
                 title += f", part {number} of {len(rounds)}"
             more = tuple((m, others[m]) for m in some if others[m])
@@ -129,11 +129,13 @@ def _draw(ctx: SheetContext, wish: Picture) -> tuple[Item, ...]:
     extent = picture_extent(ISO, bodies)
     ratio = min(1.0, fill_ratio(extent, room[2] - room[0], room[3] - room[1]))
     place = _placed(extent, ratio, room)
-    trails = _trails(model, wish.assembly, moves, bodies, place)
+    scene = Scene(bodies, ISO)
+    trails = _trails(model, wish.assembly, moves, scene, place)
     drawn = picture_group(bodies, place, wish.assembly or "whole", extra=trails)
     covered = item_extent(drawn) or room
-    balloons = _balloons(ctx, wish, bodies, place, covered, (x0, y0, x1, y1 - HEAD_ROOM - 5.0 * len(notes)))
-    low = max((item_extent(g) or covered)[3] for g in (drawn, *balloons))
+    balloons = _balloons(ctx, wish, scene, place, covered, (x0, y0, x1, y1 - HEAD_ROOM - 5.0 * len(notes)))
+    names = _names(ctx, wish, scene, place, covered, balloons)
+    low = max((item_extent(g) or covered)[3] for g in (drawn, *balloons, *names))
     middle = (covered[0] + covered[2]) / 2
     half = text_width(wish.title.upper(), style.height("vtitle"), True) / 2
     middle = min(max(middle, x0 + half), x1 - half)
@@ -142,7 +144,7 @@ def _draw(ctx: SheetContext, wish: Picture) -> tuple[Item, ...]:
     texts = [
         Text("note", (middle, low + 15.0 + 5.0 * n), note, size, "middle") for n, note in enumerate(notes)
     ]
-    return (drawn, *balloons, *title, *texts)
+    return (drawn, *balloons, *names, *title, *texts)
 
 
 def _placed(extent: Extent, ratio: float, room: Extent) -> Placement:
@@ -156,20 +158,20 @@ def _also(wish: Picture) -> tuple[str, ...]:
 
 
 def _balloons(
-    ctx: SheetContext, wish: Picture, bodies: Bodies, place: Placement, covered: Extent, space: Extent
+    ctx: SheetContext, wish: Picture, scene: Scene, place: Placement, covered: Extent, space: Extent
 ) -> tuple[Group, ...]:
     """One balloon a mark, on the instance that shows the most of itself, and the count where it is over one."""
     style = ctx.style
-    inside = [path for path, _ in bodies]
+    inside = [path for path, _ in scene.bodies]
     requests, counts = [], {}
     for mark in wish.marks:
         alike = [p for p in ctx.model.placed if p.mark == mark and p.path in inside]
         best: tuple[int, tuple[XY, ...], str] = (-1, (), alike[0].path)
         for part in alike:
-            points = tuple(place.paper(p) for p in seen_points(part.path, bodies, place.view))
+            points = tuple(place.paper(p) for p in seen_points(part.path, scene))
             if len(points) > best[0]:
                 best = (len(points), points, part.path)
-        targets = best[1] or (place.spot(_middle(dict(bodies)[best[2]])),)
+        targets = best[1] or (place.spot(_middle(dict(scene.bodies)[best[2]])),)
         requests.append(BalloonRequest(mark, targets, best[2]))
         counts[mark] = sum(p.count for p in ctx.model.placed if p.mark == mark and p.assembly == wish.assembly)
     if not requests:
@@ -177,6 +179,37 @@ def _balloons(
     inner = (space[0] + 5.0, space[1] + 4.0, space[2] - 5.0, space[3])
     placed = place_balloons(covered, tuple(requests), style, inner, ())
     return tuple(_counted(g, counts, style.minimum_height, covered) for g in placed.groups)
+
+
+def _names(
+    ctx: SheetContext, wish: Picture, scene: Scene, place: Placement, covered: Extent, balloons: Sequence[Group]
+) -> tuple[Group, ...]:
+    """A note for each different sub-assembly that is shown as a whole."""
+    model = ctx.model
+    inside = [path for path, _ in scene.bodies]
+    sheets = {p.assembly: f"9.{n}" for n, p in reversed(tuple(enumerate(pictures(model), 1)))}
+    notes = []
+    for assembly, alike in _different(model)[1:]:
+        shown = [a for a in alike if a.path in _children(model, wish.assembly)]
+        points: tuple[XY, ...] = ()
+        for one in shown:
+            for path in one.parts:
+                seen = seen_points(path, scene) if path in inside else ()
+                points = seen if len(seen) > len(points) else points
+        if not points:
+            continue
+        count = f"{len(shown)}X " if len(shown) > 1 else ""
+        sheet = sheets.get(assembly.path, "")
+        lines = (f"{count}{(assembly.definition or assembly.name).upper()}", *((f"SEE {sheet}",) if sheet else ()))
+        notes.append(NoteRequest(place.paper(points[0]), lines, end="dot", id=assembly.path))
+    blocked = [e for e in (item_extent(g) for g in balloons) if e is not None]
+    leaders = [i for g in balloons for i in walk((g,)) if isinstance(i, Line)]
+    return place_notes(covered, notes, ctx.style, blocked, leaders).groups
+
+
+def _children(model: Model, assembly: str) -> tuple[str, ...]:
+    """Nested instances just below an assembly."""
+    return next((a.children for a in model.assemblies if a.path == assembly), ())
 
 
 def _counted(group: Group, counts: Mapping[str, int], size: float, picture: Extent) -> Group:
@@ -205,10 +238,11 @@ def _middle(solid: Solid) -> Move:
 
 
 def _trails(
-    model: Model, assembly: str, moves: Mapping[str, Move], bodies: Bodies, place: Placement
+    model: Model, assembly: str, moves: Mapping[str, Move], scene: Scene, place: Placement
 ) -> tuple[Line, ...]:
-    """For each joint between two units: the line from the seat to the part that left it, where it can be seen. A unit
-    without a joint trails from its middle."""
+    """For each joint between two units: the way from where the one went to where the other went, where it can be seen.
+    Where both left their place in different directions, the way turns at the place of the joint. A unit without a
+    joint trails from its middle."""
     members = units(model, assembly)
     home = {path: unit for unit in members for path in unit.parts}
     trailed: list[str] = []
@@ -219,18 +253,27 @@ def _trails(
             continue
         box = joint.channel
         spots = _spots(tuple(float(v) for v in box.lo), tuple(float(v) for v in box.hi))
-        line = _best_trail(spots, moves[joint.b], moves[joint.a], bodies, place)
+        for start, end in _legs(moves[joint.b], moves[joint.a]):
+            line = _best_trail(spots, start, end, scene, place)
+            if line is not None:
+                lines.append(line)
         trailed += [a.path, b.path]
-        if line is not None:
-            lines.append(line)
     for unit in members:
         move = moves[unit.parts[0]]
         if unit.path in trailed or not any(move):
             continue
-        line = _best_trail(_unit_spots(unit), (0.0, 0.0, 0.0), move, bodies, place)
+        line = _best_trail(_unit_spots(unit), (0.0, 0.0, 0.0), move, scene, place)
         if line is not None:
             lines.append(line)
-    return tuple(lines)
+    return tuple(dict.fromkeys(lines))
+
+
+def _legs(first: Move, second: Move) -> tuple[tuple[Move, Move], ...]:
+    """Straight legs from one displacement to another: one along a common axis, else by way of no displacement."""
+    rest = (0.0, 0.0, 0.0)
+    if sum(p != q for p, q in zip(first, second, strict=True)) <= 1:
+        return ((first, second),)
+    return tuple(leg for leg in ((rest, first), (rest, second)) if any(leg[1]))
 
 
 def _spots(lo: tuple[float, ...], hi: tuple[float, ...]) -> list[Move]:
@@ -250,7 +293,7 @@ def _unit_spots(unit: Unit) -> list[Move]:
 
 
 def _best_trail(
-    spots: Sequence[Move], seat: Move, moved: Move, bodies: Bodies, place: Placement
+    spots: Sequence[Move], seat: Move, moved: Move, scene: Scene, place: Placement
 ) -> Line | None:
     """The longest unhidden piece of the way, of the first spot from which a fair part of it can be seen."""
     best: tuple[float, XY, XY] | None = None
@@ -259,7 +302,7 @@ def _best_trail(
         end = np.array(spot) + np.array(moved)
         steps = np.linspace(0.0, 1.0, TRAIL_STEPS + 1)[:, None]
         way = start + (end - start) * steps
-        hidden = hidden_behind(way, bodies, place.view)
+        hidden = scene.hides(way)
         first, last = _longest_run([not h for h in hidden])
         if last <= first:
             continue

@@ -109,13 +109,23 @@ def _block(ctx: SheetContext, step: Step, state: StepState) -> Block:
         left += _boxed("CHECK" if number == 0 else "", text, left_wide, size)
     for text in step.waits:
         left += _labelled("WAIT", text, left_wide, size, gap=0.8)
-    right: list[Row] = []
-    for text in step.cautions:
-        right += _caution(text, right_wide, size)
-    picture = 0.0
-    if pictured:
-        picture = min(max(LEAST_PICTURE, _total(left) - _total(right) - 2.0), MOST_PICTURE)
-    return Block(step, state, tuple(left), tuple(right), picture)
+    return _balanced(step, state, left, pictured, left_wide, right_wide, size)
+
+
+def _balanced(
+    step: Step, state: StepState, left: Sequence[Row], pictured: bool, left_wide: float, right_wide: float, size: float
+) -> Block:
+    """Cautions under the picture, the last ones under the words where that makes the step shorter."""
+    options: list[Block] = []
+    for count in range(len(step.cautions), -1, -1):
+        words, right = list(left), []
+        for text in step.cautions[count:]:
+            words += [Row(r.height, tuple(shifted(i, TAB, 0.0) for i in r.items)) for r in _caution(text, left_wide - TAB, size)]
+        for text in step.cautions[:count]:
+            right += _caution(text, right_wide, size)
+        picture = min(max(LEAST_PICTURE, _total(words) - _total(right) - 2.0), MOST_PICTURE) if pictured else 0.0
+        options.append(Block(step, state, tuple(words), tuple(right), picture))
+    return min(options, key=lambda block: round(block.height, 3))
 
 
 def _pieces(block: Block, high: float) -> list[Block]:

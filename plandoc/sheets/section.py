@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 from math import cos, pi, sin
 
-from plandoc.drawing.boxes import item_extent
+from plandoc.drawing.boxes import grown, item_extent, overlap, segment_meets_box
 from plandoc.drawing.dimension import place_dimensions
 from plandoc.drawing.dimension_request import DimensionRequest
-from plandoc.drawing.display import XY, Circle, Extent, Group, Item
+from plandoc.drawing.display import XY, Circle, Extent, Group, Item, shifted
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.hatch import cut_pattern
 from plandoc.drawing.lettering import note_line_items, wrap
@@ -32,7 +33,7 @@ from plandoc.sheets.context import SheetContext
 from plandoc.sheets.levels import AXIS_WORDS, Edge, Gap, picture_axis, requests
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.section_plan import Cut, Detail, joint_details, section_cuts
-from plandoc.sheets.views import Placement, stroke_lines, view_group, view_title
+from plandoc.sheets.views import TITLE_HEIGHT, Placement, stroke_lines, view_group, view_title
 
 ORDER = 110
 LEAST_MEMBER = 1.2
@@ -216,7 +217,9 @@ def _scale(ctx: SheetContext, section: _Section, room: Extent) -> Fraction:
         free = Placement(section.view, float(scale), (0.0, 0.0)).extent(section.box)
         if free[2] - free[0] > room[2] - room[0] or free[3] - free[1] > room[3] - room[1]:
             continue
-        x0, y0, x1, y1 = item_extent(_drawn(ctx, section, scale, (0.0, 0.0), ())) or free
+        if free[3] - free[1] + TITLE_HEIGHT > room[3] - room[1]:
+            continue
+        x0, y0, x1, y1 = item_extent(_drawn(ctx, section, scale, ())) or free
         if x1 - x0 <= room[2] - room[0] and y1 - y0 <= room[3] - room[1]:
             return scale
     return scales[-1]
@@ -225,24 +228,24 @@ def _scale(ctx: SheetContext, section: _Section, room: Extent) -> Fraction:
 def _section_view(
     ctx: SheetContext, section: _Section, scale: Fraction, room: Extent, details: Sequence[Detail]
 ) -> Group:
-    x0, y0, x1, y1 = item_extent(_drawn(ctx, section, scale, (0.0, 0.0), details)) or room
-    at = ((room[0] + room[2]) / 2 - (x0 + x1) / 2, (room[1] + room[3]) / 2 - (y0 + y1) / 2)
-    return _drawn(ctx, section, scale, at, details)
+    return _centred(_drawn(ctx, section, scale, details), room)
 
 
-def _drawn(ctx: SheetContext, section: _Section, scale: Fraction, at: XY, details: Sequence[Detail]) -> Group:
+def _centred(group: Group, room: Extent) -> Group:
+    """The group moved into the middle of a rectangle."""
+    x0, y0, x1, y1 = item_extent(group) or room
+    dx = round((room[0] + room[2]) / 2 - (x0 + x1) / 2, 3)
+    dy = round((room[1] + room[3]) / 2 - (y0 + y1) / 2, 3)
+    return Group(group.kind, tuple(shifted(i, dx, dy) for i in group.items), group.id, group.attrs)
+
+
+def _drawn(ctx: SheetContext, section: _Section, scale: Fraction, details: Sequence[Detail]) -> Group:
+    """The section with the model's origin at the paper's."""
     style, letter = ctx.style, section.cut.letter
-    place = Placement(section.view, float(scale), at)
+    place = Placement(section.view, float(scale), (0.0, 0.0))
     outline = place.extent(section.box)
-    circles: list[Item] = []
-    for detail in details:
-        ratio = float(_detail_scale(ctx, detail.joint))
-        radius = max(DETAIL_RADIUS / ratio * place.ratio, 3.0)
-        spot = place.spot(_middle(detail.joint))
-        toward = (1.0 if spot[0] >= (outline[0] + outline[2]) / 2 else -1.0, -1.0)
-        inward = (-toward[0], -1.0 if spot[1] > (outline[1] + outline[3]) / 2 else 1.0)
-        circles += detail_circle(spot, radius, detail.letter, style, inward)
     asked = _interior(ctx, section, place)
+    circles = _circles(ctx, section, details, place, outline, _extensions(asked, outline))
     blocked = [e for e in (item_extent(c) for c in circles) if e is not None]
     placed = place_dimensions(outline, asked, style, blocked, "tick")
     items: list[Item] = [
@@ -254,6 +257,46 @@ def _drawn(ctx: SheetContext, section: _Section, scale: Fraction, at: XY, detail
         f"SECTION {letter}-{letter}", scale, (outline[0] + outline[2]) / 2, low, style, ctx.model.info.units
     )
     return view_group(f"section-{letter}", "", place, scale, items, "section")
+
+
+def _extensions(asked: Sequence[DimensionRequest], outline: Extent) -> list[tuple[XY, XY]]:
+    """Where the extension lines of dimensions cross the view."""
+    ends = {"left": outline[0], "above": outline[1], "right": outline[2], "below": outline[3]}
+    found: list[tuple[XY, XY]] = []
+    for request in asked:
+        for x, y in (request.start, request.end):
+            far = ends[request.prefer]
+            found.append(((x, y), (x, far) if request.axis == "x" else (far, y)))
+    return found
+
+
+def _circles(
+    ctx: SheetContext, section: _Section, details: Sequence[Detail], place: Placement, outline: Extent,
+    extensions: Sequence[tuple[XY, XY]],
+) -> list[Item]:  # fmt: skip
+    """Circles round the places drawn larger; letters inwards, else where they cross the fewest lines and letters."""
+    lines = [p for line in stroke_lines(section.strokes, place) for p in pairwise(line.points)]
+    lines += extensions
+    found: list[Item] = []
+    letters: list[Extent] = []
+    for detail in details:
+        ratio = float(_detail_scale(ctx, detail.joint))
+        radius = max(DETAIL_RADIUS / ratio * place.ratio, 3.0)
+        spot = place.spot(_middle(detail.joint))
+        across = -1.0 if spot[0] > (outline[0] + outline[2]) / 2 else 1.0
+        down = -1.0 if spot[1] > (outline[1] + outline[3]) / 2 else 1.0
+        choices = []
+        for part in (1.0, 0.5, 2.0, 0.1, 10.0, 0.25, 4.0):
+            for sx, sy in ((across, down), (across, -down), (-across, down), (-across, -down)):
+                items = detail_circle(spot, radius, detail.letter, ctx.style, (sx * part, sy))
+                box = item_extent(items[1]) or (*spot, *spot)
+                wide = grown(box, 0.8)
+                crossed = sum(segment_meets_box(p, q, wide) for p, q in lines)
+                choices.append((10 * sum(overlap(box, o, 1.0) for o in letters) + crossed, items, box))
+        _, items, box = min(choices, key=lambda c: c[0])
+        found += items
+        letters.append(box)
+    return found
 
 
 def _cut_edges(section: _Section, axis: int, thin: bool) -> list[tuple[Edge, Edge]]:
@@ -373,11 +416,7 @@ def _detail_view(ctx: SheetContext, section: _Section, detail: Detail, cell: Ext
     joint = detail.joint
     scale = _detail_scale(ctx, joint)
     free = Placement(section.view, float(scale), (0.0, 0.0))
-    spot = free.spot(_middle(joint))
-    trial = _detail_drawn(ctx, section, detail, free, scale)
-    x0, y0, x1, y1 = item_extent(trial) or (*spot, *spot)
-    at = ((cell[0] + cell[2]) / 2 - (x0 + x1) / 2, (cell[1] + cell[3]) / 2 - (y0 + y1) / 2)
-    return _detail_drawn(ctx, section, detail, Placement(section.view, float(scale), at), scale), scale
+    return _centred(_detail_drawn(ctx, section, detail, free, scale), cell), scale
 
 
 def _detail_drawn(ctx: SheetContext, section: _Section, detail: Detail, place: Placement, scale: Fraction) -> Group:

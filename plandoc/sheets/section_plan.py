@@ -12,7 +12,7 @@ from plandoc.model.entities import Joint, Model
 
 LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"  # I, O and Q are read as figures (common practice)
 MOST_SECTIONS = 4
-LETTER_PLACE = (7, 17)  # mm on paper from a cutting plane, in the direction of sight
+LETTER_PLACE = (9, 15)  # mm on paper from a cutting plane, in the direction of sight
 # from the right, from the front, from above
 LOOKS = {ACROSS: Face(ACROSS, -1), BACK: Face(BACK, 1), UP: Face(UP, -1)}
 
@@ -69,7 +69,7 @@ def joint_pattern(model: Model, joint: Joint) -> tuple[object, ...]:
 
 def cuts_joint(axis: int, at: Fraction, joint: Joint) -> bool:
     """Whether a section shows the profile of the joint."""
-    return axis == joint.run_axis and joint.channel.lo[axis] < at < joint.channel.hi[axis]
+    return joint.cut_depth > 0 and axis == joint.run_axis and joint.channel.lo[axis] < at < joint.channel.hi[axis]
 
 
 def joint_details(model: Model, cuts: Sequence[Cut], ratios: Sequence[Fraction], least: float = 2.0) -> tuple[Detail, ...]:
@@ -96,14 +96,14 @@ def _unseen(model: Model, places: Sequence[tuple[int, Fraction, Face]]) -> list[
     seen = [
         joint_pattern(model, j) for j in model.joints if any(cuts_joint(axis, at, j) for axis, at, _ in places)
     ]
-    return [j for j in model.joints if joint_pattern(model, j) not in seen and j.channel.size(j.run_axis) > 0]
+    return [j for j in model.joints if joint_pattern(model, j) not in seen and j.cut_depth > 0 and j.channel.size(j.run_axis) > 0]
 
 
 def _best_place(model: Model, axis: int, joints: Sequence[Joint]) -> Fraction:
     """The coordinate that cuts the most of the joints, clear of parts that lie in the plane."""
     ends = sorted({v for j in joints for v in j.channel.span(axis)})
     # off the middle, so that a symmetrical piece is not cut along a joint or a bore
-    options = [a + (b - a) * Fraction(n, 20) for a, b in pairwise(ends) for n in (7, 13, 9, 11, 5, 15)]
+    options = [a + (b - a) * Fraction(n, 20) for a, b in pairwise(ends) for n in (7, 13, 9, 11, 5, 15, 3, 17, 2, 18)]
     return min(
         options,
         key=lambda at: (

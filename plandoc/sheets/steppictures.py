@@ -156,7 +156,7 @@ def _assembly(ctx: SheetContext, step: Step, state: StepState, space: Extent) ->
     extent = picture_extent(ISO, bodies)
     ratio = min(LARGEST, fill_ratio(extent, inner[2] - inner[0], inner[3] - inner[1]))
     place = centred_placement(ISO, extent, ratio, inner)
-    extra: list[Item] = [*_arrows(ctx, ways, place), *_points(ctx.model, step, place)]
+    extra: list[Item] = [*_arrows(ctx, ways, bodies, place), *_points(ctx.model, step, place)]
     drawn = picture_group(bodies, place, f"step-{step.number}", light, extra)
     return Group(drawn.kind, drawn.items, drawn.id, (("step", str(step.number)), ("proj", "iso")))
 
@@ -179,12 +179,15 @@ def _ways_in(model: Model, state: StepState) -> list[tuple[tuple[str, ...], Move
     if len(state.before) + len(state.new) < 2:
         return []
     moves = _moves(model, (*state.before, *state.new))
-    groups: dict[tuple[str, Move], list[str]] = {}
+    groups: dict[tuple[int, ...], list[str]] = {}
+    ways: dict[tuple[int, ...], Move] = {}
     for path in state.new:
         move = moves.get(path, (0.0, 0.0, 0.0))
         if any(move):
-            groups.setdefault((model.part(path).assembly or path, move), []).append(path)
-    return [(tuple(paths), move) for (_, move), paths in list(groups.items())[:MOST_ARROWS]]
+            sense = tuple((v > 0) - (v < 0) for v in move)
+            groups.setdefault(sense, []).append(path)
+            ways.setdefault(sense, move)
+    return [(tuple(paths), ways[sense]) for sense, paths in list(groups.items())[:MOST_ARROWS]]
 
 
 def _arrow_room(space: Extent, moves: Sequence[Move]) -> Extent:
@@ -207,10 +210,20 @@ def _way_out(view: Projection, move: Move) -> XY | None:
     return (dx / size, -dy / size) if size > 1e-6 else None
 
 
-def _arrows(ctx: SheetContext, ways: Sequence[tuple[tuple[str, ...], Move]], place: Placement) -> list[Item]:
-    """Arrows of motion outside the outline of what comes in, pointing the way it goes."""
-    made = (_arrow([ctx.solids[p] for p in paths], move, place) for paths, move in ways)
+def _arrows(
+    ctx: SheetContext, ways: Sequence[tuple[tuple[str, ...], Move]], bodies: Sequence[tuple[str, Solid]], place: Placement
+) -> list[Item]:
+    """Arrows of motion outside the outline of the picture, in line with what comes in, pointing the way it goes."""
+    hull = _hull([solid for _, solid in bodies], place)
+    made = (_arrow(_hull([ctx.solids[p] for p in paths], place), hull, move, place) for paths, move in ways)
     return [arrow for arrow in made if arrow is not None]
+
+
+def _hull(solids: Sequence[Solid], place: Placement) -> shapely.Geometry:
+    """The convex outline of bodies on paper."""
+    points = [place.paper((float(x), float(y))) for s in solids for x, y in place.view.flat(s.vertices)]
+    hull: shapely.Geometry = shapely.MultiPoint(points).convex_hull
+    return hull
 
 
 def _moves(model: Model, paths: Sequence[str]) -> Mapping[str, Move]:
@@ -228,17 +241,15 @@ def _moves(model: Model, paths: Sequence[str]) -> Mapping[str, Move]:
     return explosion(model, shared)
 
 
-def _arrow(solids: Sequence[Solid], move: Move, place: Placement) -> Item | None:
-    points = [place.paper((float(x), float(y))) for s in solids for x, y in place.view.flat(s.vertices)]
-    hull = shapely.MultiPoint(points).convex_hull
+def _arrow(own: shapely.Geometry, whole: shapely.Geometry, move: Move, place: Placement) -> Item | None:
+    """own: outline of what moves, whole: of the picture."""
     out = _way_out(place.view, move)
-    if out is None or hull.is_empty:
+    if out is None or own.is_empty:
         return None
-    middle = hull.centroid
+    middle = own.centroid
     ray = shapely.LineString([(middle.x, middle.y), (middle.x + out[0] * 1e4, middle.y + out[1] * 1e4)])
-    reach = shapely.intersection(ray, hull).length + ARROW_CLEAR
-    tip = (middle.x + out[0] * reach, middle.y + out[1] * reach)
-    return _fat_arrow(tip, (-out[0], -out[1]))
+    reach = shapely.intersection(ray, whole).length + ARROW_CLEAR
+    return _fat_arrow((middle.x + out[0] * reach, middle.y + out[1] * reach), (-out[0], -out[1]))
 
 
 def _fat_arrow(tip: XY, way: XY) -> Fill:

@@ -158,26 +158,33 @@ def title_width(title: str, style: Style) -> float:
     return text_width(title, style.height("vtitle"), True)
 
 
-def hidden_behind(points: Floats, bodies: Sequence[tuple[str, Solid]], view: Projection) -> NDArray[np.bool_]:
-    """For world points (k, 3): whether a face of the bodies lies before them, (k,)."""
-    flat, depth = view.flat(points), view.depth(points)
-    covered = np.zeros(len(points), dtype=bool)
-    toward = np.array(view.toward)
-    for _, solid in bodies:
-        if solid.empty:
-            continue
-        facing = solid.normals @ toward > 1e-6
-        triangles = solid.vertices[solid.triangles[facing]]
-        if not len(triangles):
-            continue
-        corner, corner_depth = view.flat(triangles), view.depth(triangles)
-        low, high = corner.min(axis=1), corner.max(axis=1)
-        open_ = np.flatnonzero(~covered)
-        inside = ((low[None] <= flat[open_, None]) & (flat[open_, None] <= high[None])).all(axis=2)
+class Scene:
+    """The faces of bodies that look to the viewer, flattened once, to ask which points lie behind them."""
+
+    def __init__(self, bodies: Sequence[tuple[str, Solid]], view: Projection) -> None:
+        toward = np.array(view.toward)
+        triangles: list[Floats] = [np.zeros((0, 3, 3))]
+        for _, solid in bodies:
+            if not solid.empty:
+                triangles.append(solid.vertices[solid.triangles[solid.normals @ toward > 1e-6]])
+        every = np.concatenate(triangles)
+        self.view = view
+        self.bodies = tuple(bodies)
+        self._corner, self._depth = view.flat(every), view.depth(every)
+        self._low, self._high = self._corner.min(axis=1), self._corner.max(axis=1)
+
+    def hides(self, points: Floats) -> NDArray[np.bool_]:
+        """For world points (k, 3): whether a face lies before them, (k,)."""
+        flat, depth = self.view.flat(points), self.view.depth(points)
+        covered = np.zeros(len(points), dtype=bool)
+        near = ((self._low <= flat.max(axis=0)) & (flat.min(axis=0) <= self._high)).all(axis=1)
+        corner, corner_depth = self._corner[near], self._depth[near]
+        low, high = self._low[near], self._high[near]
+        inside = ((low[None] <= flat[:, None]) & (flat[:, None] <= high[None])).all(axis=2)
         which, face = np.nonzero(inside)
-        above = _above(corner[face], corner_depth[face], flat[open_[which]], depth[open_[which]])
-        covered[open_[which[above]]] = True
-    return covered
+        above = _above(corner[face], corner_depth[face], flat[which], depth[which])
+        covered[which[above]] = True
+        return covered
 
 
 def _above(corner: Floats, depth: Floats, point: Floats, at: Floats) -> NDArray[np.bool_]:
@@ -195,13 +202,13 @@ def _above(corner: Floats, depth: Floats, point: Floats, at: Floats) -> NDArray[
     return result
 
 
-def seen_points(path: str, bodies: Sequence[tuple[str, Solid]], view: Projection, limit: int = 12) -> tuple[XY, ...]:
+def seen_points(path: str, scene: Scene, limit: int = 12) -> tuple[XY, ...]:
     """Picture points inside the area of one body that the viewer sees, most open ones first.
 
     Candidates are points spread over its faces; those with the most visible neighbours come first, so a leader
     that ends there is well inside.
     """
-    solid = dict(bodies)[path]
+    view, solid = scene.view, dict(scene.bodies)[path]
     if solid.empty:
         return ()
     facing = solid.normals @ np.array(view.toward) > 1e-6
@@ -214,8 +221,7 @@ def seen_points(path: str, bodies: Sequence[tuple[str, Solid]], view: Projection
     weights = np.array([(1 - (i + j) / 10, i / 10, j / 10) for i, j in spread])
     points = np.einsum("kc,mcd->mkd", weights, triangles[order]).reshape(-1, 3)
     share = np.repeat(area[order], len(spread))
-    others = [b for b in bodies if b[0] != path] + [(path, solid)]
-    seen = ~hidden_behind(points, others, view)
+    seen = ~scene.hides(points)
     if not seen.any():
         return ()
     flat, share = view.flat(points[seen]), share[seen]
