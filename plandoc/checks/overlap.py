@@ -48,7 +48,8 @@ def _report(model: Model, first: Part, second: Part, shared: Solid, sink: Sink) 
     notes: list[Note | str] = [f"shared room: {box_text(box, units)}" for box in places[:SHOWN]]
     if len(places) > SHOWN:
         notes.append(f"and {len(places) - SHOWN} more places")
-    notes.append(Note(f"{first.path} stands here", first.span))
+    if first.span != second.span:
+        notes.append(Note(f"{first.path} stands here", first.span))
     box = places[0] if places else exact_box(shared.bounds, *near)
     axis = _thinnest(box)
     way = shop_text(box.size(axis), units, mark=True)
@@ -58,7 +59,8 @@ def _report(model: Model, first: Part, second: Part, shared: Solid, sink: Sink) 
         f"{way} deep {AXIS_NAMES[axis]}",
         second.span,
         notes=notes,
-        mend=f"let one of them end {way} sooner {AXIS_NAMES[axis]}, or write a joint between {first.path} and {second.path}",
+        mend=f"place them {way} further apart {AXIS_NAMES[axis]}, let one of them end {way} sooner, or write a joint "
+        f"between {first.path} and {second.path}",
     )
 
 
