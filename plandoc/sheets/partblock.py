@@ -22,14 +22,26 @@ from plandoc.geometry.hidden import trace
 from plandoc.geometry.solid import Solid
 from plandoc.geometry.strokes import Stroke
 from plandoc.model.entities import Feature, Model, Part
-from plandoc.quantity import shop_number, shop_text
+from plandoc.quantity import Units, shop_number, shop_text
 from plandoc.sheets.glyphs import letter_outlines, outline_width
-from plandoc.sheets.partfaces import ABOVE, BELOW, LEFT, MAIN, REAR, RIGHT, FaceView, feature_box, spans
+from plandoc.sheets.partfaces import (
+    ABOVE,
+    BELOW,
+    FAR,
+    LEFT,
+    MAIN,
+    REAR,
+    RIGHT,
+    FaceView,
+    feature_box,
+    opposite,
+    spans,
+)
 from plandoc.sheets.partnotes import feature_notes, heading_lines, note_target
-from plandoc.sheets.partviews import Measure, PartPlan
+from plandoc.sheets.partviews import Hole, Measure, PartPlan
 from plandoc.sheets.tables import Column, Row, Table
 from plandoc.sheets.views import TITLE_HEIGHT, Placement, stroke_lines, title_width, view_group, view_title
-from plandoc.shopwork.names import edge_words, joined_names, mark_of
+from plandoc.shopwork.names import edge_words, joined_names, mark_of, piece_count
 
 GRAIN_LENGTH = 20.0
 LINE_ROOM = 2.0  # mm between the lines of a heading
@@ -44,6 +56,7 @@ class Block:
     """A part drawing at a scale. extent: the paper that it covers. crowded: remarks of the placers."""
 
     mark: str
+    key: str
     ratio: Fraction
     items: tuple[Item, ...]
     extent: Extent
@@ -67,22 +80,29 @@ def covered(items: Iterable[Item]) -> Extent:
 class PartDrawing:
     """All that does not depend on the scale, computed once."""
 
-    def __init__(self, model: Model, plan: PartPlan, alike: Sequence[Part], solid: Solid, style: Style, room: XY) -> None:
+    def __init__(
+        self, model: Model, plan: PartPlan, alike: Sequence[Part], solid: Solid, style: Style, room: XY,
+        only: tuple[str, ...] = (),
+    ) -> None:  # fmt: skip
+        """only: the places of the views that are drawn; none for all. Without the main view it is a continuation."""
         self.model, self.plan, self.alike, self.style = model, plan, tuple(alike), style
         self.part = plan.part
         self.mark = mark_of(plan.part)
+        self.views = tuple(v for v in plan.views if not only or v.place in only)
+        self.continued = plan.views[0] not in self.views
+        self.key = f"{self.mark}{' continued' if self.continued else ''}"
         self.strokes: dict[str, tuple[Stroke, ...]] = {
-            view.place: trace([(self.part.path, solid)], view.projection, hidden=False) for view in plan.views
+            view.place: trace([(self.part.path, solid)], view.projection, hidden=False) for view in self.views
         }
         self.notes = feature_notes(plan, model.info.units)
-        self.places = {view.place for view in plan.views}
+        self.places = {view.place for view in self.views}
         self.room = room
         self._known: dict[Fraction, tuple[Block, ...]] = {}
 
     def outline_fits(self, ratio: Fraction) -> bool:
         """Whether the main view with one row of dimensions and its title goes into the room, so that it is worth
         drawing."""
-        main = self.plan.views[0]
+        main = self.views[0]
         sizes = (self.part.box.size(main.right.axis), self.part.box.size(main.up.axis))
         rest = (self.style.first_row + 5.0, self.style.first_row + 5.0 + TITLE_HEIGHT)
         return all(float(size * ratio) + r <= room for size, r, room in zip(sizes, rest, self.room, strict=True))
@@ -92,7 +112,11 @@ class PartDrawing:
         width at their left."""
         if ratio not in self._known:
             items, crowded = self._views(ratio)
-            self._known[ratio] = tuple(self._headed(ratio, items, crowded, wide) for wide in (0.0, *HEADINGS))
+            ways = [(*items, *table) for table in self._tables(covered(items))]
+            self._known[ratio] = tuple(
+                min((self._headed(ratio, way, crowded, wide) for way in ways), key=self._part_of_room)
+                for wide in (0.0, *HEADINGS)
+            )
         return self._known[ratio]
 
     def block(self, ratio: Fraction) -> Block:
@@ -110,12 +134,11 @@ class PartDrawing:
     def _views(self, ratio: Fraction) -> tuple[tuple[Item, ...], tuple[str, ...]]:
         crowded: list[str] = []
         drawn: dict[str, tuple[Group, Extent]] = {}
-        for view in self.plan.views:
+        for view in self.views:
             group, extent, remarks = _View(self, view, ratio).drawn()
             drawn[view.place] = (group, extent)
             crowded += remarks
-        items = list(_arranged(drawn, self.style))
-        return (*items, *self._tables(covered(items))), tuple(crowded)
+        return _arranged(drawn, self.style), tuple(crowded)
 
     def _headed(self, ratio: Fraction, views: tuple[Item, ...], crowded: tuple[str, ...], wide: float) -> Block:
         """The views with the heading over them, or `wide` mm wide at their left."""
@@ -128,27 +151,33 @@ class PartDrawing:
         else:
             moved = shifted(heading, area[0] - 2 * gap - box[2], area[1] - box[1])
         mark = mark_of(self.part)
-        group = Group("part", (moved, *views), f"part-{mark}", (("part", self.part.path), ("mark", mark)))
-        return Block(mark, ratio, (group,), covered([group]), crowded)
+        group = Group("part", (moved, *views), f"part-{self.key}".replace(" ", "-"), (("part", self.part.path), ("mark", mark)))
+        return Block(mark, self.key, ratio, (group,), covered([group]), crowded)
 
-    def _tables(self, views: Extent) -> list[Item]:
-        """Hole tables to the right of the views."""
-        rows, units = [], self.model.info.units
+    def _tables(self, views: Extent) -> tuple[tuple[Item, ...], ...]:
+        """Hole tables, at the right of the views and under them; none where there are no holes to list."""
+        beside: list[Item] = []
+        under: list[Item] = []
+        gap = self.style.view_clearance
+        right, bottom = views[2] + gap, views[3] + gap
         for place, holes in self.plan.tables:
-            view = self.plan.view(place)
-            columns = (
-                Column("HOLE"), Column("X", "end", stacked=True), Column("Y", "end", stacked=True),
-                Column("Ø", "end", stacked=True), Column("DEPTH", "end", stacked=True),
-            )  # fmt: skip
-            lines = []
-            for hole in holes:
-                feature = hole.feature
-                deep = shop_text(feature.depth, units) if feature.depth is not None and not feature.through else "THRU"
-                figures = (hole.x, hole.y, feature.diameter or Fraction(0))
-                lines.append(Row((hole.letter, *(shop_text(v, units) for v in figures), deep), (("hole", feature.id),)))
-            table = Table(columns, lines, self.style, 0.0, f"holes-{mark_of(self.part)}-{view.place}", fill=False)
-            rows.append(table.draw(views[2] + self.style.view_clearance, views[1]))
-        return list(rows)
+            if place not in self.places:
+                continue
+            rows = hole_table_rows(holes, self.model.info.units)
+            name = f"holes-{mark_of(self.part)}-{place}"
+            whole = Table(HOLE_COLUMNS, rows, self.style, 0.0, name, fill=False)
+            for across, high, items in ((True, self.room[1] - 8.0, beside), (False, self.room[1] / 2, under)):
+                count = whole.fitting(0, high)
+                count = -(-len(rows) // -(-len(rows) // count))  # equal columns
+                x, y = (right, views[1]) if across else (views[0], bottom)
+                for start in range(0, len(rows), count):
+                    items.append(whole.draw(x, y, start, min(count, len(rows) - start)))
+                    x += whole.width + gap / 2
+                if across:
+                    right = x
+                else:
+                    bottom += whole.run_height(0, count) + gap
+        return (tuple(beside), tuple(under)) if beside else ((),)
 
     def _heading(self, wide: float) -> Group:
         """Mark in a circle, name, size, stock and work."""
@@ -168,13 +197,31 @@ class PartDrawing:
             items += note_line_items(line, (left, y), title, "vtitle", bold=True)
             y += 1.6 * title
         y += LINE_ROOM + 1.0 - 1.6 * title
-        for phrases in heading_lines(self.model, self.plan, self.alike):
+        phrase_rows = (("OTHER FACE",),) if self.continued else heading_lines(self.model, self.plan, self.alike)
+        for phrases in phrase_rows:
             for line in _phrase_lines(phrases, size, wide - left):
                 low, high = note_line_extent(line, (0.0, 0.0), size, stacked=True)[1::2]
                 y += max(-low, size)
                 items += note_line_items(line, (left, y), size, "note", stacked=True)
                 y += max(high, 0.0) + LINE_ROOM
-        return Group("heading", tuple(items), f"heading-{mark}", (("mark", mark), ("count", str(len(self.alike)))))
+        return Group("heading", tuple(items), f"heading-{self.key}".replace(" ", "-"), (("mark", mark), ("count", str(piece_count(self.alike)))))
+
+
+HOLE_COLUMNS = (
+    Column("Hole"), Column("X", "end", stacked=True), Column("Y", "end", stacked=True),
+    Column("Ø", "end", stacked=True), Column("↧", "end", stacked=True),
+)  # fmt: skip
+
+
+def hole_table_rows(holes: Sequence[Hole], units: Units) -> list[Row]:
+    """Letter, distances from the reference faces along and across the view, diameter, depth."""
+    rows = []
+    for hole in holes:
+        feature = hole.feature
+        deep = shop_text(feature.depth, units) if feature.depth is not None and not feature.through else "THRU"
+        figures = (shop_text(v, units) for v in (hole.x, hole.y, feature.diameter or Fraction(0)))
+        rows.append(Row((hole.letter, *figures, deep), (("hole", feature.id),)))
+    return rows
 
 
 class _View:
@@ -213,7 +260,7 @@ class _View:
         placed += view_title(title, self.ratio, middle, area[3], self.style)
         extent = united([area, (middle - half, area[3], middle + half, area[3] + TITLE_HEIGHT)])
         name = f"{mark_of(self.part)}-{self.view.place}"
-        group = view_group(name, self.part.path, self.place, self.ratio, placed, _side_word(self.view))
+        group = view_group(name, self.part.path, self.place, self.ratio, placed, _side_word(self.drawing.plan.views[0], self.view))
         return group, extent, [*dims.crowded, *notes.crowded]
 
     def title(self) -> str:
@@ -257,19 +304,30 @@ class _View:
             elif self.view.place in (BELOW, REAR):
                 usual, other = "below", "above"
         else:
-            usual, other = ("right", "left") if LEFT in places or self.view.place == RIGHT else ("left", "right")
+            usual, other = ("right", "left") if LEFT in places or self.view.place in (RIGHT, FAR) else ("left", "right")
             if self.view.place == LEFT:
                 usual, other = "left", "right"
         if measure.kind == "overall" or self.view.place != MAIN:
             return usual
         across = 1 if axis == "x" else 0
-        spots = [self.place.spot(f.centre)[across] for f in self._own(measure) if f.centre is not None]
+        spots = [spot for f in self._own(measure) if (spot := self._middle(f, across)) is not None]
         if not spots:
             return usual
         far = self.outline[2 + across] - sum(spots) / len(spots)
         near = sum(spots) / len(spots)
         high = {"below": far, "above": near, "left": near, "right": far}
         return other if high[other] < high[usual] / 2 else usual
+
+    def _middle(self, feature: Feature, across: int) -> float | None:
+        """Where the feature lies across the view, None where it runs through from side to side."""
+        if feature.centre is not None:
+            return self.place.spot(feature.centre)[across]
+        box = feature_box(feature)
+        axis = self.view.up.axis if across else self.view.right.axis
+        if box is None or spans(self.part, box, axis):
+            return None
+        extent = self.place.extent(box)
+        return (extent[across] + extent[across + 2]) / 2
 
     def _end(self, measure: Measure, plane: Fraction, axis: str, side: str) -> XY:
         """The point on paper where the extension line of one end takes off."""
@@ -346,10 +404,25 @@ class _View:
             if place != self.view.place:
                 continue
             for hole in holes:
-                x, y = self.place.spot(_centre(hole.feature))
-                radius = float((hole.feature.diameter or Fraction(0)) * self.ratio / 2) * 0.7071 + 0.8
-                items.append(Text("note", (x + radius, y - radius), hole.letter, size))
+                at = self._letter_spot(hole, [*self.lines, *self._centres(), *items])
+                items.append(Text("note", at, hole.letter, size, "middle"))
         return items
+
+    def _letter_spot(self, hole: Hole, placed: Sequence[Item]) -> XY:
+        """Where the letter of a hole stands free: in a quarter of its circle, or close outside it."""
+        x, y = self.place.spot(_centre(hole.feature))
+        radius = float((hole.feature.diameter or Fraction(0)) * self.ratio / 2)
+        size = self.style.height("note")
+        half, tall = note_line_width(hole.letter, size) / 2, size / 2
+        outside = (radius * 0.7071 + half + 0.8, radius * 0.7071 + tall + 0.8)
+        inside = (half + 0.8, tall + 0.8)
+        reaches = [inside, outside, (radius + half + 0.8, tall + 0.8), (half + 0.8, radius + tall + 0.8)]
+        for dx, dy in reaches:
+            for sx, sy in ((1, -1), (-1, -1), (1, 1), (-1, 1)):
+                cx, cy = x + sx * dx, y + sy * dy
+                if _free((cx - half - 0.5, cy - tall - 0.5, cx + half + 0.5, cy + tall + 0.5), placed):
+                    return cx, cy + tall
+        return x + outside[0], y - outside[1] + tall
 
     def _lettering(self) -> list[Item]:
         items: list[Item] = []
@@ -486,14 +559,20 @@ def _paper_direction(view: FaceView, face: Face) -> XY:
     return 1.0, 0.0
 
 
-def _side_word(view: FaceView) -> str:
-    return {MAIN: "front", ABOVE: "top", BELOW: "bottom", LEFT: "left", RIGHT: "right", REAR: "rear"}[view.place]
+def _side_word(main: FaceView, view: FaceView) -> str:
+    words = {
+        main.face: "front", main.up: "top", opposite(main.up): "bottom", main.right: "right",
+        opposite(main.right): "left", opposite(main.face): "rear",
+    }  # fmt: skip
+    return words[view.face]
 
 
 def _arranged(drawn: dict[str, tuple[Group, Extent]], style: Style) -> tuple[Item, ...]:
     """The views moved apart until neither they nor what belongs to them touch."""
-    group, main = drawn[MAIN]
+    centre = MAIN if MAIN in drawn else next(iter(drawn))
+    group, main = drawn[centre]
     items: list[Item] = [group]
+    drawn = {place: row for place, row in drawn.items() if place != centre}
     gap = style.view_clearance
     if ABOVE in drawn:
         group, box = drawn[ABOVE]
@@ -507,9 +586,12 @@ def _arranged(drawn: dict[str, tuple[Group, Extent]], style: Style) -> tuple[Ite
     if LEFT in drawn:
         group, box = drawn[LEFT]
         items.append(shifted(group, main[0] - gap - box[2], 0.0))
-    if RIGHT in drawn:
-        group, box = drawn[RIGHT]
-        items.append(shifted(group, main[2] + gap - box[0], 0.0))
+    edge = main[2]
+    for place in (RIGHT, FAR):
+        if place in drawn:
+            group, box = drawn[place]
+            items.append(shifted(group, edge + gap - box[0], 0.0))
+            edge += gap + box[2] - box[0]
     return tuple(items)
 
 

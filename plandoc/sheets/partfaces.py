@@ -12,7 +12,8 @@ from plandoc.geometry.bodies import Box, Face, Point3, prism_box
 from plandoc.geometry.view import Projection
 from plandoc.model.entities import Feature, Part
 
-MAIN, ABOVE, BELOW, LEFT, RIGHT, REAR = "main", "above", "below", "left", "right", "rear"
+MAIN, ABOVE, BELOW, LEFT, RIGHT, REAR, FAR = "main", "above", "below", "left", "right", "rear", "far"
+FIRST_ANGLE = {ABOVE: BELOW, BELOW: ABOVE, LEFT: RIGHT, RIGHT: LEFT}
 SQUARE = 2  # a stick up to twice as wide as thick may show its edge as the main view
 
 
@@ -117,23 +118,24 @@ def _cross_axis(part: Part, face: Face) -> int:
     return 3 - face.axis - part.length_axis
 
 
-def side_view(main: FaceView, face: Face) -> FaceView:
-    """The view of another face in its third-angle place beside the main view; the rear below, rolled twice."""
+def side_view(main: FaceView, face: Face, turned: bool = False, first: bool = False) -> FaceView:
+    """The view of another face in its place beside the main view. The opposite face comes below, rolled over twice, or
+    with `turned` at the far right. first: first angle instead of third."""
     toward, right, up = main.face, main.right, main.up
-    if face == up:
-        return FaceView(ABOVE, face, right, opposite(toward))
-    if face == opposite(up):
-        return FaceView(BELOW, face, right, toward)
-    if face == right:
-        return FaceView(RIGHT, face, opposite(toward), up)
-    if face == opposite(right):
-        return FaceView(LEFT, face, toward, up)
     if face == toward:
         return main
-    return FaceView(REAR, face, right, opposite(up))
+    if face == opposite(toward):
+        return FaceView(FAR, face, opposite(right), up) if turned else FaceView(REAR, face, right, opposite(up))
+    place, over, upwards = {
+        up: (ABOVE, right, opposite(toward)),
+        opposite(up): (BELOW, right, toward),
+        right: (RIGHT, opposite(toward), up),
+        opposite(right): (LEFT, toward, up),
+    }[face]
+    return FaceView(FIRST_ANGLE[place] if first else place, face, over, upwards)
 
 
-def part_views(part: Part, turned: bool = False) -> tuple[FaceView, ...]:
+def part_views(part: Part, turned: bool = False, first: bool = False) -> tuple[FaceView, ...]:
     """The main view first, then as few others as show all work. A plain part needs no second view: its thickness is
     a note."""
     main = main_view(part, turned)
@@ -151,7 +153,7 @@ def part_views(part: Part, turned: bool = False) -> tuple[FaceView, ...]:
             want(profile_face(part, main, feature))
     if all(face.axis == main.face.axis for face in faces) and not plain(part, main):
         want(_edge_face(part, main))
-    return tuple(side_view(main, face) for face in faces)
+    return tuple(side_view(main, face, turned, first) for face in faces)
 
 
 def plain(part: Part, main: FaceView) -> bool:

@@ -13,7 +13,8 @@ from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Part
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.partblock import Block, PartDrawing
-from plandoc.sheets.partviews import plan_part
+from plandoc.sheets.partfaces import FAR, REAR
+from plandoc.sheets.partviews import PartPlan, plan_part
 from plandoc.sheets.registry import SheetKind
 from plandoc.shopwork.names import by_mark, joined_names
 
@@ -31,22 +32,69 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     for number, page in enumerate(pages, 1):
         items = _set_out(page, ctx)
         blocks = [block for row in page for block in row]
-        marks = tuple(block.mark for block in blocks)
+        marks = tuple(dict.fromkeys(block.mark for block in blocks))
         names = [joined_names([p.name for p in d.alike]) for d in drawings if d.mark in marks]
         title = f"Part {marks[0]}: {names[0]}" if len(marks) == 1 else f"Parts {', '.join(marks)}"
+        if all("continued" in block.key for block in blocks):
+            title += ", continued"
         scales = tuple(sorted({block.ratio for block in blocks}, reverse=True))
-        drafts.append(Draft("part", f"4.{number}", title, tuple(items), scales, "-".join(marks), marks))
+        drafts.append(Draft("part", f"4.{number}", title, tuple(items), scales, "-".join(marks), _first_shown(blocks)))
     return tuple(drafts)
+
+
+def _first_shown(blocks: Sequence[Block]) -> tuple[str, ...]:
+    """Marks whose main view is on the sheet."""
+    return tuple(dict.fromkeys(block.mark for block in blocks if block.mark == block.key))
 
 
 def part_drawings(ctx: SheetContext) -> tuple[PartDrawing, ...]:
     """One drawing for each mark, from its first instance, in mark order."""
-    rows = []
+    rows: list[PartDrawing] = []
+    first = ctx.model.info.projection == "first"
+    room = _room(ctx)
     for alike in by_mark(ctx.model.parts).values():
         part = alike[0]
         solid = ctx.solids[part.path] if part.path in ctx.solids else _solid(part)
-        rows.append(PartDrawing(ctx.model, plan_part(part), alike, solid, ctx.style, _room(ctx)))
+        rows += _drawings(ctx, alike, solid, room, first)
     return tuple(rows)
+
+
+def _drawings(
+    ctx: SheetContext, alike: tuple[Part, ...], solid: Solid, room: tuple[float, float], first: bool
+) -> tuple[PartDrawing, ...]:
+    """The part in one drawing. Length across the sheet, unless it comes out larger upright; the opposite face apart
+    from the rest, where all becomes larger that way."""
+
+    def drawn(plan: PartPlan, only: tuple[str, ...] = ()) -> PartDrawing:
+        return PartDrawing(ctx.model, plan, alike, solid, ctx.style, room, only)
+
+    plan = plan_part(alike[0], first=first)
+    best: tuple[PartDrawing, ...] = (drawn(plan),)
+    if len(plan.views) == 1 and room[0] >= room[1]:
+        return best
+    upright = plan_part(alike[0], True, first)
+    ways: list[tuple[PartDrawing, ...]] = []
+    if len(plan.views) > 2 or room[0] < room[1]:
+        ways.append((drawn(upright),))
+    for turned in (plan, upright):
+        away = tuple(v.place for v in turned.views if v.place in (REAR, FAR))
+        if away:
+            rest = tuple(v.place for v in turned.views if v.place not in away)
+            ways.append((drawn(turned, rest), drawn(turned, away)))
+    scale = _common_scale(best, ctx)
+    for way in ways:
+        other = _common_scale(way, ctx)
+        if other > scale:
+            best, scale = way, other
+    return best
+
+
+def _common_scale(way: Sequence[PartDrawing], ctx: SheetContext) -> Fraction:
+    return min(own_scale(d, ctx) if _fits_somewhere(d, ctx) else Fraction(0) for d in way)
+
+
+def _fits_somewhere(drawing: PartDrawing, ctx: SheetContext) -> bool:
+    return _fits(drawing.block(own_scale(drawing, ctx)), *_room(ctx))
 
 
 def _solid(part: Part) -> Solid:
@@ -117,9 +165,9 @@ def _pages(drawings: Sequence[PartDrawing], ctx: SheetContext) -> list[list[Row]
     least: dict[str, Fraction] = {}
     for drawing in drawings:
         own = own_scale(drawing, ctx)
-        least[drawing.mark] = shared_scale(drawing, ctx, own)
+        least[drawing.key] = shared_scale(drawing, ctx, own)
         together = [*pages[-1], drawing] if pages else []
-        if together and _rows(together, [least[d.mark] for d in together], ctx) is not None:
+        if together and _rows(together, [least[d.key] for d in together], ctx) is not None:
             pages[-1].append(drawing)
         else:
             pages.append([drawing])
@@ -129,7 +177,7 @@ def _pages(drawings: Sequence[PartDrawing], ctx: SheetContext) -> list[list[Row]
 def _filled(page: Sequence[PartDrawing], chosen: dict[str, Fraction], ctx: SheetContext) -> list[Row]:
     """The lines of a sheet, the smallest scale raised step by step as long as all still fit."""
     scales = _scales(ctx)
-    ratios = [chosen[d.mark] for d in page]
+    ratios = [chosen[d.key] for d in page]
     best = _rows(page, ratios, ctx)
     if best is None:  # one part that is too large even at its smallest scale
         return [[page[0].block(ratios[0])]]

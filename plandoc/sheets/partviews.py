@@ -114,9 +114,9 @@ class Ties:
         self.roots[self.root(b)] = self.root(a)
 
 
-def plan_part(part: Part, turned: bool = False) -> PartPlan:
-    """Views, measures and notes of a part. turned: the length runs up the sheet."""
-    planner = _Planner(part, part_views(part, turned))
+def plan_part(part: Part, turned: bool = False, first: bool = False) -> PartPlan:
+    """Views, measures and notes of a part. turned: the length runs up the sheet. first: first angle, not third."""
+    planner = _Planner(part, part_views(part, turned, first))
     planner.overall()
     shapes = tuple(planner.shape(f) for f in part.features if not f.adds or f.cuts or f.figures)
     planner.rows()

@@ -103,7 +103,7 @@ class Table:
         most = max(len(cell) for cell in lines)
         body = self.size * (1 + PITCH * (most - 1))
         if any(c.stacked and "/" in cell[0] for c, cell in zip(self.columns, lines, strict=True)):
-            body = max(body, fraction_height(self.size) - 1.0)
+            body = max(body, fraction_height(self.size) + 1.0 - 2 * ABOVE)
         return body + 2 * ABOVE
 
     def fitting(self, start: int, room: float) -> int:
