@@ -117,9 +117,9 @@ def _words(ctx: SheetContext, space: Extent) -> list[Item]:
     column.pair("PARTS", f"{pieces} pieces, {len({p.mark for p in ctx.model.parts})} different", tab)
     column.pair("UNITS", units_text(info.units), tab)
     column.pair("PROJECTION", f"{info.projection} angle", tab)
-    for revision in info.revisions:
-        dated = f"{revision.index}  {revision.date}  {revision.text}"
-        column.pair("REVISION" if revision is info.revisions[0] else "", dated, tab)
+    if info.revisions:
+        latest = info.revisions[-1]
+        column.pair("REVISION", f"{latest.index}  {latest.date}  {latest.text}", tab)
     for number, note in enumerate(info.notes):
         column.pair("NOTES" if number == 0 else "", note, tab)
     column.gap(3.0)

@@ -1,0 +1,64 @@
+"""The cover: sizes, index, check bars."""
+
+from __future__ import annotations
+
+import pytest
+
+from plandoc.sheets.context import IndexRow
+from plandoc.sheets.cover import collapsed, compose, overall_text
+from tests.support.sample_model import sample_case
+from tests.support.sheet_ctx import context, findings, groups, inside, lines, texts
+
+FEW = tuple(
+    IndexRow(code, title, n, kind)
+    for n, (code, title, kind) in enumerate(
+        [("0.1", "Cover", "cover"), ("2.1", "Elevations", "elevations"), ("3.1", "Section A-A", "section")], 1
+    )
+)
+MANY = FEW + tuple(IndexRow(f"4.{n}", f"Part {n}", 3 + n, "parts") for n in range(1, 90))
+
+
+def test_overall_sizes_are_those_of_the_model() -> None:
+    assert overall_text(sample_case()) == "24 wide × 12 23/32 deep × 30 high"
+    (draft,) = compose(context(sample_case(), FEW, "cover"))
+    assert "24 wide × 12 23/32 deep × 30 high" in texts(draft.items)
+    assert sum(p.count for p in sample_case().parts) == 7 and "7 pieces, 6 different" in texts(draft.items)
+
+
+def test_index_names_every_sheet_with_its_page() -> None:
+    (draft,) = compose(context(sample_case(), FEW, "cover"))
+    (index,) = groups(draft.items, "index")
+    written = texts(index.items)
+    assert [written[i : i + 3] for i in range(0, len(written), 3)] == [[r.code, r.title, str(r.number)] for r in FEW]
+
+
+def test_long_index_puts_runs_of_one_kind_in_one_row() -> None:
+    rows = collapsed(MANY)
+    assert rows[-1] == ("4.1 – 4.89", "Part 1 … Part 89", "4 – 92")
+    assert len(rows) == 4
+    ctx = context(sample_case(), MANY, "cover")
+    drafts = compose(ctx)
+    assert inside(drafts, ctx)
+    assert "4.1 – 4.89" in texts(drafts[0].items)
+
+
+def test_check_bars_have_their_length_both_ways() -> None:
+    (draft,) = compose(context(sample_case(), FEW, "cover"))
+    (bars,) = groups(draft.items, "checkbars")
+    lengths = {"x": [], "y": []}
+    for line in lines(bars.items, "tb"):
+        (ax, ay), (bx, by) = line.points
+        if max(abs(bx - ax), abs(by - ay)) > 50:
+            lengths["x" if ay == by else "y"].append(round(max(abs(bx - ax), abs(by - ay)), 6))
+    assert sorted(lengths["x"]) == sorted(lengths["y"]) == [100.0, 101.6]
+
+
+@pytest.mark.parametrize(
+    ("paper", "orientation", "style"),
+    [("letter", "landscape", "shop-inch"), ("A4", "portrait", "shop-metric"), ("A3", "landscape", "shop-metric")],
+)
+def test_cover_is_clean(paper: str, orientation: str, style: str) -> None:
+    ctx = context(sample_case(), FEW, "cover", paper=paper, orientation=orientation, style=style)
+    drafts = compose(ctx)
+    assert findings(drafts, ctx) == []
+    assert inside(drafts, ctx)

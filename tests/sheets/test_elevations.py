@@ -1,0 +1,119 @@
+"""Elevations: projection, alignment, sizes of the whole."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from plandoc.drawing.boxes import item_extent, united
+from plandoc.drawing.display import Extent, Group
+from plandoc.geometry.bodies import ACROSS, BACK, UP
+from plandoc.model.entities import Model
+from plandoc.sheets.elevations import compose
+from plandoc.sheets.section_plan import section_cuts
+from tests.support.sample_model import inch, sample_case
+from tests.support.sheet_ctx import attr, context, findings, groups, inside, lines, texts, trays
+
+
+def _views(model: Model, **info: str) -> dict[str, Group]:
+    drafts = compose(context(model, **info))
+    return {attr(g, "proj"): g for d in drafts for g in groups(d.items, "view")}
+
+
+def _outline(view: Group) -> Extent:
+    return united(e for line in lines(view.items, "vis") if (e := item_extent(line)) is not None)
+
+
+def test_small_paper_takes_two_sheets_large_paper_one() -> None:
+    assert [d.code for d in compose(context(sample_case()))] == ["2.1", "2.2"]
+    assert [d.code for d in compose(context(sample_case(), paper="tabloid"))] == ["2.1"]
+
+
+@pytest.mark.parametrize("projection", ["third", "first"])
+def test_views_are_aligned_and_on_their_side(projection: str) -> None:
+    views = _views(sample_case(), paper="tabloid", projection=projection)
+    front, right, top = (_outline(views[n]) for n in ("front", "right", "top"))
+    assert abs(front[1] - right[1]) < 0.05 and abs(front[3] - right[3]) < 0.05
+    assert abs(front[0] - top[0]) < 0.05 and abs(front[2] - top[2]) < 0.05
+    assert (right[0] > front[2]) == (projection == "third")
+    assert (right[2] < front[0]) == (projection == "first")
+    assert (top[3] < front[1]) == (projection == "third")
+    assert (top[1] > front[3]) == (projection == "first")
+    assert len({attr(v, "scale") for v in views.values()}) == 1
+
+
+def test_outlines_are_true_to_scale() -> None:
+    model = sample_case()
+    box = model.box
+    assert box is not None
+    for name, axes in (("front", (ACROSS, UP)), ("right", (BACK, UP))):
+        view = _views(model)[name]
+        paper, real = (int(n) for n in attr(view, "scale").split(":"))
+        x0, y0, x1, y1 = _outline(view)
+        assert x1 - x0 == pytest.approx(float(box.size(axes[0])) * paper / real, abs=0.01)
+        assert y1 - y0 == pytest.approx(float(box.size(axes[1])) * paper / real, abs=0.01)
+
+
+@pytest.mark.parametrize("model", [sample_case(), trays()], ids=["case", "trays"])
+def test_overall_sizes_once_each(model: Model) -> None:
+    drafts = compose(context(model))
+    overall = [g for d in drafts for g in groups(d.items, "dimension") if attr(g, "kind") == "overall"]
+    box = model.box
+    assert box is not None
+    assert sorted((attr(g, "axis"), Fraction(attr(g, "mm"))) for g in overall) == [
+        (name, box.size(axis)) for axis, name in enumerate("xyz")
+    ]
+
+
+def test_levels_are_dimensioned_from_the_floor() -> None:
+    front = _views(sample_case())["front"]
+    heights = {
+        (attr(g, "from"), attr(g, "to")): Fraction(attr(g, "mm"))
+        for g in groups(front.items, "dimension")
+        if attr(g, "axis") == "z"
+    }
+    assert heights["whole.bottom", "bottom.bottom"] == inch(4)
+    assert heights["bottom.bottom", "shelf.bottom"] == inch(18)
+    assert heights["drawer_front.bottom", "drawer_front.top"] == inch("63/8")
+
+
+def test_no_figure_is_given_twice() -> None:
+    drafts = compose(context(sample_case()))
+    given = [
+        (attr(g, "axis"), attr(g, "from"), attr(g, "to")) for d in drafts for g in groups(d.items, "dimension")
+    ]
+    assert len(given) == len(set(given)) > 6
+
+
+def test_every_section_has_one_pair_of_marks() -> None:
+    model = sample_case()
+    drafts = compose(context(model))
+    marks = [g for d in drafts for g in groups(d.items, "cutting")]
+    assert [attr(g, "letter") for g in sorted(marks, key=lambda g: attr(g, "letter"))] == [
+        c.letter for c in section_cuts(model)
+    ]
+    assert all(texts(g.items) == [attr(g, "letter")] * 2 for g in marks)
+
+
+def test_shelves_show_as_hidden_lines_from_the_side() -> None:
+    right = _views(sample_case())["right"]
+    hidden = lines(right.items, "hid")
+    assert len(hidden) >= 5
+    assert all(abs(line.points[0][1] - line.points[-1][1]) < 1e-6 for line in hidden)
+
+
+@pytest.mark.parametrize(
+    ("paper", "orientation", "projection", "style"),
+    [
+        ("letter", "landscape", "third", "shop-inch"),
+        ("letter", "portrait", "third", "shop-inch"),
+        ("A4", "landscape", "first", "shop-metric"),
+        ("A3", "landscape", "first", "shop-metric"),
+    ],
+)
+def test_sheets_are_clean(paper: str, orientation: str, projection: str, style: str) -> None:
+    ctx = context(sample_case(), paper=paper, orientation=orientation, projection=projection, style=style)
+    drafts = compose(ctx)
+    assert findings(drafts, ctx) == []
+    assert inside(drafts, ctx)

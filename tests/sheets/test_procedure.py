@@ -1,0 +1,89 @@
+"""Procedure sheets: every step with its texts and its picture."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from plandoc.model.entities import Model, Step
+from plandoc.sheets.procedure import compose, warning_triangle
+from plandoc.shopwork.state import states
+from tests.support.sample_model import sample_case
+from tests.support.sheet_ctx import attr, context, findings, groups, inside, lines, texts, trays
+
+
+def _words(rows: list[str]) -> str:
+    return " ".join(" ".join(rows).split())
+
+
+@pytest.mark.parametrize("model", [sample_case(), trays()], ids=["case", "trays"])
+def test_every_step_is_there_once_with_all_it_says(model: Model) -> None:
+    ctx = context(model)
+    steps = {attr(g, "step"): g for d in compose(ctx) for g in groups(d.items, "step")}
+    assert list(steps) == [str(s.number) for s in ctx.steps]
+    for step in ctx.steps:
+        said = _words(texts(steps[str(step.number)].items))
+        assert step.title in said
+        for text in (*step.texts, *step.checks, *step.cautions, *step.waits, *step.tools):
+            assert _words([text]) in said
+
+
+def test_new_parts_are_heavy_and_earlier_ones_light() -> None:
+    ctx = context(sample_case())
+    found = dict(zip((s.number for s in ctx.steps), states(ctx.model, ctx.steps), strict=True))
+    steps = {int(attr(g, "step")): g for d in compose(ctx) for g in groups(d.items, "step")}
+    grown = 0
+    for number, state in found.items():
+        pictures = list(groups(steps[number].items, "picture"))
+        assert bool(pictures) == (state.kind != "none")
+        if state.kind == "assembly" and state.new:
+            assert any(lines(p.items, "vis") for p in pictures)
+            assert any(lines(p.items, "light") for p in pictures) == bool(state.before)
+            grown += bool(state.before)
+    assert grown
+
+
+def test_bench_pictures_carry_the_marks_of_the_parts() -> None:
+    ctx = context(sample_case())
+    steps = {int(attr(g, "step")): g for d in compose(ctx) for g in groups(d.items, "step")}
+    for step, state in zip(ctx.steps, states(ctx.model, ctx.steps), strict=True):
+        if state.kind == "bench":
+            outer = next(p for p in groups(steps[step.number].items, "picture") if dict(p.attrs).get("step"))
+            marks = [t for t in texts(outer.items) if not t.endswith("X")]
+            assert marks == list(dict.fromkeys(ctx.model.part(p).mark for p in state.new))
+
+
+def test_a_step_is_not_cut_unless_it_is_longer_than_a_sheet() -> None:
+    long = Step(1, "Read aloud", texts=tuple(f"Sentence number {n} of a very long step." for n in range(80)))
+    model = sample_case()
+    ctx = replace(context(model), steps=(long, Step(2, "Rest", texts=("Sit down.",))))
+    drafts = compose(ctx)
+    parts = [attr(g, "step") for d in drafts for g in groups(d.items, "step")]
+    assert parts.count("1") > 1 and parts.count("2") == 1
+    said = _words([t for d in drafts for t in texts(d.items)])
+    assert all(_words([t]) in said for t in long.texts)
+    assert "Read aloud (continued)" in said
+    assert inside(drafts, ctx)
+
+
+def test_cautions_have_a_triangle() -> None:
+    ctx = context(sample_case())
+    for step, group in zip(ctx.steps, (g for d in compose(ctx) for g in groups(d.items, "step")), strict=True):
+        triangles = [line for line in lines(group.items, "tb") if line.closed and len(line.points) == 3]
+        assert len(triangles) == len(step.cautions)
+    outline = warning_triangle((0.0, 0.0), 4.2)[0]
+    (ax, ay), (bx, by), (cx, cy) = outline.points  # type: ignore[union-attr]
+    sides = [((ax - bx) ** 2 + (ay - by) ** 2), ((bx - cx) ** 2 + (by - cy) ** 2), ((cx - ax) ** 2 + (cy - ay) ** 2)]
+    assert max(sides) - min(sides) < 1e-9
+
+
+@pytest.mark.parametrize(
+    ("model", "paper", "orientation"),
+    [(sample_case(), "letter", "landscape"), (trays(), "A4", "portrait"), (sample_case(), "A3", "landscape")],
+)
+def test_sheets_are_clean(model: Model, paper: str, orientation: str) -> None:
+    ctx = context(model, paper=paper, orientation=orientation)
+    drafts = compose(ctx)
+    assert findings(drafts, ctx) == []
+    assert inside(drafts, ctx)
