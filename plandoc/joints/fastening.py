@@ -7,10 +7,17 @@ from fractions import Fraction
 from plandoc.geometry.bodies import Box, Disc, Face, Point3, Prism, other_axes
 from plandoc.model.entities import Fastening, Feature, Figure, HardwareItem
 from plandoc.model.kinds import Frame, JointContext
+from plandoc.quantity.shoptext import round_to
 
 # Wood screws: shank diameter in inches = 0.060 + 0.013 x number (gauge rule; No. 10 = 0.190 in, ASME B18.6.1).
 # Lead hole about 70 % of the root, the root two thirds of the shank (Wood Handbook, ch. 8).
 INCH = Fraction(254, 10)
+
+
+def drill(diameter: Fraction, inches: bool) -> Fraction:
+    """The nearest drill that a shop has: steps of 1/64 in, or of 0.5 mm (mm)."""
+    step = INCH / 64 if inches else Fraction(1, 2)
+    return max(step, round_to(diameter, step))
 
 
 def screw_shank(gauge: Fraction) -> Fraction:
@@ -40,7 +47,7 @@ def fasten(context: JointContext, tongue: Box, run: int, across: int) -> tuple[t
         return (), (), ()
     a, b, entry = context.a, context.b, context.contact.entry
     if item.kind not in ("dowel", "screw"):
-        context.tell.say("PD323", f"`{item.name}` is neither a dowel nor a screw", notes=(f"it is a {item.kind}",))
+        context.tell.say("PD323", f"`{item.name}` is neither a dowel nor a screw", notes=(f"it is a {item.kind}",), mend='hardware pin dowel 3/8" x 1 1/2", and here: with pin')
         return (), (), ()
     every, ends = context.args.get("every"), context.args.get("ends")
     lo, hi = tongue.span(run)
@@ -51,14 +58,15 @@ def fasten(context: JointContext, tongue: Box, run: int, across: int) -> tuple[t
     long = item.size("long") or Fraction(0)
     gauge = item.size("gauge")
     if item.kind == "screw" and gauge is not None:
-        shank, lead = screw_shank(gauge), screw_lead(gauge)
+        inches = context.tell.units.system == "inch"
+        shank, lead = drill(screw_shank(gauge), inches), drill(screw_lead(gauge), inches)
     else:
         shank = lead = item.size("diameter") or Fraction(0)
     bottom = tongue.at(entry)
     remaining = abs(outside - bottom)
     into_a = long - remaining
     if into_a <= 0:
-        context.tell.say("PD324", f"`{item.name}` does not reach `{a.path}`", notes=(f"it is {context.tell.figure(long)} long, {context.tell.figure(remaining)} of `{b.path}` stand in its way",), mend=f"take one of at least {context.tell.figure(remaining * 3)}")
+        context.tell.say("PD324", f"`{item.name}` does not reach `{a.path}`", notes=(f"it is {context.tell.figure(long)} long, {context.tell.figure(remaining)} of `{b.path}` stand in its way",), mend=f"take one of {context.tell.below(remaining * 3)} or more")
         return (), (), ()
     centres: list[Point3] = []
     for place in spaced(lo, hi, step, margin):
@@ -67,13 +75,13 @@ def fasten(context: JointContext, tongue: Box, run: int, across: int) -> tuple[t
         centres.append((point[0], point[1], point[2]))
     tip = outside - entry.side * long
     row_a, row_b = f"{context.id}.a", f"{context.id}.b"
-    holes_a = tuple(_hole(a, f"{a.path}.{item.kind}{i + 1}[{b.path}]", c, entry, lead, bottom, tip, row_a, context, run, across) for i, c in enumerate(centres))
-    holes_b = tuple(_hole(b, f"{b.path}.{item.kind}{i + 1}[{a.path}]", c, entry, shank, outside, bottom, row_b, context, run, across) for i, c in enumerate(centres))
+    holes_a = tuple(_hole(a, item.kind, f"{a.path}.{item.kind}{i + 1}[{b.path}]", c, entry, lead, bottom, tip, row_a, context, run, across) for i, c in enumerate(centres))
+    holes_b = tuple(_hole(b, item.kind, f"{b.path}.{item.kind}{i + 1}[{a.path}]", c, entry, shank, outside, bottom, row_b, context, run, across) for i, c in enumerate(centres))
     fastening = Fastening(item.kind, item.name, shank, long, tuple(centres), entry.axis, context.tell.span)
     return (fastening,), holes_a, holes_b
 
 
-def _hole(part: Frame, ident: str, centre: Point3, entry: Face, diameter: Fraction, start: Fraction, end: Fraction, row: str, context: JointContext, run: int, across: int) -> Feature:
+def _hole(part: Frame, kind: str, ident: str, centre: Point3, entry: Face, diameter: Fraction, start: Fraction, end: Fraction, row: str, context: JointContext, run: int, across: int) -> Feature:
     first, second = other_axes(entry.axis)
     prism = Prism(entry.axis, min(start, end), max(start, end), Disc((centre[first], centre[second]), diameter / 2))
     point = list(centre)
@@ -83,4 +91,4 @@ def _hole(part: Frame, ident: str, centre: Point3, entry: Face, diameter: Fracti
         figure = part.to_datum(axis, centre[axis], centre[axis])
         figures.extend([figure] if figure is not None else [])
     on_b = part.path == context.b.path
-    return Feature(ident, "pin hole", entry, cuts=(prism,), figures=tuple(figures), joint=context.id, mate=context.a.path if on_b else context.b.path, row=row, diameter=diameter, depth=None if on_b else abs(end - start), through=on_b, centre=(point[0], point[1], point[2]), span=context.tell.span)
+    return Feature(ident, f"{kind} hole", entry, cuts=(prism,), figures=tuple(figures), joint=context.id, mate=context.a.path if on_b else context.b.path, row=row, diameter=diameter, depth=None if on_b else abs(end - start), through=on_b, centre=(point[0], point[1], point[2]), span=context.tell.span)
