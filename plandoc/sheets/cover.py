@@ -30,7 +30,7 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     wide = x1 - x0
     column = x0 + max(0.56 * wide, 130.0)
     if wide < 200:  # upright paper: words under the picture
-        middle = y0 + 0.56 * (y1 - y0)
+        middle = y0 + max(0.56 * (y1 - y0), BARS[1][0] + BAR_ROOM + 8.0 + COLUMN_GAP / 2)
         left: Extent = (x0, y0, x1, middle - COLUMN_GAP / 2)
         right: Extent = (x0, middle + COLUMN_GAP / 2, x1, y1)
     else:
@@ -40,7 +40,12 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     paths = tuple(p.path for p in ctx.model.placed)
     if paths:
         items.append(picture(moved_bodies(ctx.solids, paths), ISO, area))
-    items.append(Group("cover", tuple(_words(ctx, right)), id="cover"))
+    if wide < 200:
+        half = (wide - COLUMN_GAP) / 2
+        words, index = (x0, right[1], x0 + half, y1), (x1 - half, right[1], x1, y1)
+    else:
+        words, index = right, None
+    items.append(Group("cover", tuple(_words(ctx, words, index)), id="cover"))
     return (Draft("cover", "0.1", "Cover and sheet index", tuple(items)),)
 
 
@@ -97,7 +102,8 @@ class _Column:
         self.items.append(Line("tb", ((self.left, self.y), (self.right, self.y))))
 
 
-def _words(ctx: SheetContext, space: Extent) -> list[Item]:
+def _words(ctx: SheetContext, space: Extent, index: Extent | None) -> list[Item]:
+    """What the piece is, and the sheet index below it or in a column of its own."""
     info, style = ctx.model.info, ctx.style
     column = _Column(space, style)
     tab = 27.0
@@ -122,7 +128,12 @@ def _words(ctx: SheetContext, space: Extent) -> list[Item]:
         column.pair("REVISION", f"{latest.index}  {latest.date}  {latest.text}", tab)
     for number, note in enumerate(info.notes):
         column.pair("NOTES" if number == 0 else "", note, tab)
-    column.gap(3.0)
+    written = column.items
+    if index is None:
+        column.gap(3.0)
+    else:
+        column = _Column(index, style)
+        column.items = written
     column.words("SHEETS", "head", bold=True)
     column.rule()
     column.items.append(_index(ctx.index, (column.left, column.y + 1.0, column.right, column.bottom), style))

@@ -22,7 +22,7 @@ from plandoc.drawing.scales import listed_scales
 from plandoc.geometry.bodies import ACROSS, BACK, UP, Box, Disc, Face
 from plandoc.geometry.hidden import trace
 from plandoc.geometry.strokes import EDGE, Stroke
-from plandoc.geometry.view import FRONT, RIGHT, TOP, Projection
+from plandoc.geometry.view import FRONT, ISO, RIGHT, TOP, Projection
 from plandoc.model.entities import Model
 from plandoc.quantity import shop_text
 from plandoc.sheets.context import SheetContext
@@ -46,6 +46,7 @@ from plandoc.sheets.views import (
     TITLE_HEIGHT,
     Placement,
     moved_bodies,
+    picture,
     stroke_lines,
     view_group,
     view_title,
@@ -58,6 +59,7 @@ SMALL_MEMBER = 4.0  # mm on paper; the one member of a chain under this is the o
 LEAST_BANDS = 20.0  # mm that dimensions take beside the views in any case
 LEAST_MEMBER = 1.2  # mm on paper between the edges of a chain
 SENSIBLE = 62.0  # mm: the larger of width and height in front prints at least so, else the plan gets its own sheet
+LEAST_PICTURE = 45.0  # mm each way for an isometric picture in the free corner
 SHORT_HIDDEN = 3.0  # mm on paper; shorter hidden lines tell nothing
 MOST_HIDDEN = 60
 TITLES = {"front": "FRONT", "right": "RIGHT SIDE", "top": "TOP"}
@@ -218,7 +220,24 @@ class _Sketch:
             corner = free.extent(self.box)
             dx, dy = round(lefts[name] - corner[0], 3), round(tops[name] - corner[1], 3)
             groups.append(shifted(self._at_origin(name, scale), dx, dy))
+        if "top" in names and "right" in names:
+            groups += self._corner_picture(groups)
         return tuple(groups)
+
+    def _corner_picture(self, views: Sequence[Item]) -> list[Item]:
+        """The piece in isometric view in the corner that the projection leaves free, where there is room."""
+        x0, y0, x1, y1 = self.ctx.space
+        front, right, top = (e for e in (item_extent(v) for v in views) if e is not None)
+        clear = self.ctx.style.view_clearance
+        if self.third:
+            corner = (max(top[2], front[2]) + clear, y0, x1, min(right[1], front[1]) - clear)
+        else:
+            corner = (x0, max(right[3], front[3]) + clear, min(top[0], front[0]) - clear, y1)
+        if corner[2] - corner[0] < LEAST_PICTURE or corner[3] - corner[1] < LEAST_PICTURE:
+            return []
+        paths = tuple(p.path for p in self.model.placed)
+        ratio = 0.5  # paper over model at most
+        return [picture(moved_bodies(self.ctx.solids, paths), ISO, corner, largest=ratio)]
 
     def _view(self, name: str, place: Placement, scale: Fraction) -> Group:
         """One view with its dimensions, marks and title."""

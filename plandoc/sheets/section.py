@@ -40,7 +40,7 @@ LEAST_MEMBER = 1.2
 DETAIL_RADIUS = 17.0  # mm on paper
 DETAIL_DEPTH = 5.0  # mm on paper that the depth of a joint takes in its detail, at least
 DETAIL_COLUMN = 76.0  # mm
-DETAIL_ROW = 62.0
+DETAIL_ROW = 76.0
 CUT_DEPTH = "depth"
 
 Loop2 = tuple[XY, ...]

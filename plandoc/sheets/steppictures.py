@@ -34,6 +34,7 @@ MOST_ARROWS = 6
 LARGEST = 0.5  # paper over model; small parts are not blown up beyond it
 LABEL_ROOM = 11.0  # mm under a part on the bench for its mark
 CELL_GAP = 5.0
+MARK_SHARE = 0.8  # of a balloon's size
 Move = tuple[float, float, float]
 
 
@@ -84,8 +85,18 @@ def _bench(ctx: SheetContext, step: Step, state: StepState, space: Extent) -> Gr
     if not cells:
         return None
     rows, ratio = _best_rows(cells, space)
+    radius = MARK_SHARE * ctx.style.balloon_radius
+    while ratio > 1e-3 and any(
+        sum(_room(c, ratio, radius) for c in row) + CELL_GAP * (len(row) - 1) > space[2] - space[0] for row in rows
+    ):
+        ratio *= 0.95
     items = tuple(_laid_out(ctx, rows, ratio, space))
     return Group("picture", items, id=f"picture-step-{step.number}", attrs=(("step", str(step.number)),))
+
+
+def _room(cell: _Cell, ratio: float, radius: float) -> float:
+    """Width (mm) of a part on the bench; its mark, with the count at its right, may be wider than itself."""
+    return max(cell.size[0] * ratio, 2 * radius + (14.0 if cell.count > 1 else 0.0))
 
 
 def _telling_view(part: Part) -> Projection:
@@ -115,14 +126,13 @@ def _best_rows(cells: Sequence[_Cell], space: Extent) -> tuple[list[Sequence[_Ce
 
 def _laid_out(ctx: SheetContext, rows: Sequence[Sequence[_Cell]], ratio: float, space: Extent) -> list[Item]:
     style = ctx.style
-    radius, size = 0.8 * style.balloon_radius, 0.8 * style.height("label")
+    radius, size = MARK_SHARE * style.balloon_radius, MARK_SHARE * style.height("label")
     items: list[Item] = []
     used = sum(max(c.size[1] for c in row) * ratio + LABEL_ROOM for row in rows) + CELL_GAP * (len(rows) - 1)
     y = space[1] + max(0.0, (space[3] - space[1] - used) / 2)
     for row in rows:
         tall = max(c.size[1] for c in row) * ratio
-        # a part that is narrower than its mark still needs room for it
-        widths = [max(c.size[0] * ratio, 2 * radius) for c in row]
+        widths = [_room(c, ratio, radius) for c in row]
         gap = min(14.0, (space[2] - space[0] - sum(widths)) / max(1, len(row)))
         x = (space[0] + space[2]) / 2 - (sum(widths) + gap * (len(row) - 1)) / 2
         for cell, width in zip(row, widths, strict=True):
