@@ -1,0 +1,401 @@
+"""One view of a part on paper: outline, dimensions, leader notes, centre marks, grain and reference marks. Paper mm.
+
+The view is drawn with its outline's upper left corner at the origin and moved to its place afterwards.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from fractions import Fraction
+
+from plandoc.drawing.boxes import grown, item_extent, line_segments, overlap, segment_meets_box, united
+from plandoc.drawing.dimension import decimal_text, place_dimensions
+from plandoc.drawing.dimension_request import DimensionRequest, NoteRequest
+from plandoc.drawing.display import XY, Extent, Group, Item, Line, Text, shifted, walk
+from plandoc.drawing.leaders import place_notes
+from plandoc.drawing.lettering import (
+    note_line_extent,
+    note_line_items,
+    note_line_width,
+)
+from plandoc.drawing.linework import centre_mark, centre_overshoot, grain_mark, hole_rooms, reference_mark
+from plandoc.drawing.style import Style
+from plandoc.geometry.bodies import Face, Point3
+from plandoc.geometry.strokes import Stroke
+from plandoc.model.entities import Feature
+from plandoc.quantity import Units, shop_number, shop_text
+from plandoc.sheets.glyphs import letter_outlines, outline_width
+from plandoc.sheets.partfaces import (
+    ABOVE,
+    BELOW,
+    FAR,
+    LEFT,
+    MAIN,
+    REAR,
+    RIGHT,
+    FaceView,
+    feature_box,
+    opposite,
+    spans,
+)
+from plandoc.sheets.partnotes import FeatureNote, note_target
+from plandoc.sheets.partviews import Hole, Measure, PartPlan
+from plandoc.sheets.views import (
+    TITLE_DROP,
+    TITLE_HEIGHT,
+    Placement,
+    stroke_lines,
+    title_width,
+    view_group,
+    view_title,
+)
+from plandoc.shopwork.names import edge_words, mark_of
+
+GRAIN_LENGTH = 20.0
+THIN = 2.0  # mm; a channel that prints narrower gets an arrow at its edge, not a dot
+NEAR = 0.02  # mm on paper
+AXIS_LETTERS = "xyz"
+
+
+def covered(items: Iterable[Item]) -> Extent:
+    """The box round items. Raises ValueError for none."""
+    return united(e for i in items if (e := item_extent(i)) is not None)
+
+
+class PartView:
+    """One view of the part at a scale, with its outline's upper left corner at the origin."""
+
+    def __init__(
+        self, plan: PartPlan, view: FaceView, strokes: Sequence[Stroke], notes: Sequence[FeatureNote],
+        places: frozenset[str], ratio: Fraction, units: Units, style: Style,
+    ) -> None:  # fmt: skip
+        """strokes: the projection of the part. notes: of all views. places: of the views drawn beside this one."""
+        self.plan, self.view, self.notes, self.places = plan, view, tuple(notes), places
+        self.part, self.ratio, self.units, self.style = plan.part, ratio, units, style
+        scale = float(ratio)
+        box = self.part.box
+        xs = sorted(float(v) for v in (view.flat(box.lo)[0], view.flat(box.hi)[0]))
+        ys = sorted(float(v) for v in (view.flat(box.lo)[1], view.flat(box.hi)[1]))
+        self.place = Placement(view.projection, scale, (-xs[0] * scale, ys[1] * scale))
+        self.outline: Extent = (0.0, 0.0, (xs[1] - xs[0]) * scale, (ys[1] - ys[0]) * scale)
+        self.lines = stroke_lines(strokes, self.place)
+        self.crowded: list[str] = []
+        self.by_title: list[tuple[int, Group]] = []  # left (-1) or right (1) of the title
+        self.ends = [point for line in self.lines for point in line.points]
+
+    def drawn(self) -> tuple[Group, Extent, list[str]]:
+        """The group, the paper it covers, and what is crowded."""
+        marks = [*self._centres(), *self._lettering(), *self._hole_letters()]
+        requests = [r for m in self.plan.measures if m.place == self.view.place and (r := self._request(m))]
+        dims = place_dimensions(self.outline, requests, self.style)
+        before: list[Item] = [*self.lines, *marks, *dims.groups]
+        before += self._grain(before)
+        before += self._thickness(before)
+        lettering = [e for leaf in walk((*before,)) if isinstance(leaf, Text) and (e := item_extent(leaf))]
+        strokes = [leaf for leaf in walk((*before,)) if isinstance(leaf, Line)]
+        notes = place_notes(self.outline, self._note_requests(), self.style, lettering, strokes)
+        placed: list[Item] = [*before, *notes.groups]
+        placed += self._references(placed)
+        area = covered(placed)
+        title = self.title()
+        middle = (self.outline[0] + self.outline[2]) / 2
+        half = title_width(title, self.style) / 2
+        placed += view_title(title, self.ratio, middle, area[3], self.style)
+        sides: list[Extent] = []
+        for side, group in self.by_title:
+            box = covered([group])
+            x = middle + side * (half + 4.0) - (box[0] if side > 0 else box[2])
+            moved = shifted(group, x, area[3] + TITLE_DROP - self.style.height("vtitle") / 2 - (box[1] + box[3]) / 2)
+            placed.append(moved)
+            sides.append(covered([moved]))
+        extent = united([area, *sides, (middle - half, area[3], middle + half, area[3] + TITLE_HEIGHT)])
+        name = f"{mark_of(self.part)}-{self.view.place}"
+        view = view_group(name, self.part.path, self.place, self.ratio, placed, _side_word(self.plan.views[0], self.view))
+        return view, extent, [*self.crowded, *dims.crowded, *notes.crowded]
+
+    def title(self) -> str:
+        """The face in the trade's words."""
+        return edge_words(self.part, self.view.face).upper()
+
+    # --- dimensions --------------------------------------------------------------------------------------------
+
+    def _request(self, measure: Measure) -> DimensionRequest | None:
+        axis = self.view.paper_axis(measure.axis)
+        if measure.kind == "table" or not axis:
+            return None
+        side = self._side(measure, axis)
+        number = shop_number(measure.hi - measure.lo, self.units)
+        lo, hi = (self._end(measure, plane, axis, side) for plane in (measure.lo, measure.hi))
+        return DimensionRequest(
+            axis, lo, hi, measure.hi - measure.lo, number, measure.kind, side,
+            self._names(measure), AXIS_LETTERS[measure.axis], measure.printed_count,
+        )  # fmt: skip
+
+    def _names(self, measure: Measure) -> tuple[str, str]:
+        """What stands at the low and the high end: a face of the part, or a feature."""
+        names = []
+        for plane, side in ((measure.lo, -1), (measure.hi, 1)):
+            if plane == (self.part.box.lo if side < 0 else self.part.box.hi)[measure.axis]:
+                names.append(f"{self.part.path}.{Face(measure.axis, side).name}")
+            else:
+                names.append(measure.features[0] if measure.features else self.part.path)
+        return names[0], names[1]
+
+    def _own(self, measure: Measure) -> list[Feature]:
+        return [f for f in self.part.features if f.id in measure.features]
+
+    def _side(self, measure: Measure, axis: str) -> str:
+        """The side of the view on which the measure stands: away from a neighbouring view, near its feature."""
+        places = self.places
+        if axis == "x":
+            usual, other = ("below", "above") if self.view.place in (MAIN, BELOW) and BELOW not in places else ("above", "below")
+            if self.view.place == ABOVE:
+                usual, other = "above", "below"
+            elif self.view.place in (BELOW, REAR):
+                usual, other = "below", "above"
+        else:
+            usual, other = ("right", "left") if LEFT in places or self.view.place in (RIGHT, FAR) else ("left", "right")
+            if self.view.place == LEFT:
+                usual, other = "left", "right"
+        if measure.kind == "overall" or self.view.place != MAIN:
+            return usual
+        across = 1 if axis == "x" else 0
+        spots = [spot for f in self._own(measure) if (spot := self._middle(f, across)) is not None]
+        if not spots:
+            return usual
+        far = self.outline[2 + across] - sum(spots) / len(spots)
+        near = sum(spots) / len(spots)
+        high = {"below": far, "above": near, "left": near, "right": far}
+        return other if high[other] < high[usual] / 2 else usual
+
+    def _middle(self, feature: Feature, across: int) -> float | None:
+        """Where the feature lies across the view, None where it runs through from side to side."""
+        if feature.centre is not None:
+            return self.place.spot(feature.centre)[across]
+        box = feature_box(feature)
+        axis = self.view.up.axis if across else self.view.right.axis
+        if box is None or spans(self.part, box, axis):
+            return None
+        extent = self.place.extent(box)
+        return (extent[across] + extent[across + 2]) / 2
+
+    def _end(self, measure: Measure, plane: Fraction, axis: str, side: str) -> XY:
+        """The point on paper where the extension line of one end takes off."""
+        point = [Fraction(0)] * 3
+        point[measure.axis] = plane
+        at = self.place.spot((point[0], point[1], point[2]))
+        along, across = (at[0], 1) if axis == "x" else (at[1], 0)
+        towards = 1 if side in ("below", "right") else -1
+        levels: list[float] = []
+        for feature in self._own(measure):
+            if feature.centre is not None and feature.centre[measure.axis] == plane:
+                spot = self.place.spot(feature.centre)
+                radius = float((feature.diameter or Fraction(0)) * self.ratio / 2)
+                room = centre_overshoot(radius, self.style) if radius else 0.0
+                levels.append(spot[across] + towards * (radius + room))
+        if not levels:
+            levels = [p[across] for p in self.ends if abs(p[1 - across] - along) < NEAR]
+        edge = self.outline[2 + across] if towards > 0 else self.outline[across]
+        level = max(levels, key=lambda v: v * towards) if levels else edge
+        return (along, level) if axis == "x" else (level, along)
+
+    # --- notes and marks ---------------------------------------------------------------------------------------
+
+    def _note_requests(self) -> list[NoteRequest]:
+        requests = []
+        for note in self.notes:
+            if note.place != self.view.place:
+                continue
+            spots = [(self._target(f), f) for f in note.features]
+            spot, feature = max(spots, key=lambda row: (row[0][0] - row[0][1], row[1].id))
+            radius = float((feature.diameter or Fraction(0)) * self.ratio / 2)
+            end = "arrow" if note.round or feature.text or self._thin(feature) else "dot"
+            requests.append(NoteRequest(spot, note.lines, radius, end, feature.id))
+        return requests
+
+    def _target(self, feature: Feature) -> XY:
+        """Where a leader aims: for lettering just behind its last letter, half-way up."""
+        if not feature.text or feature.centre is None or feature.height is None:
+            return self.place.spot(note_target(self.plan, self.view, feature))
+        high = float(feature.height * self.ratio)
+        ux, uy = self._along(feature)
+        run = outline_width(feature.text, high) + 0.8
+        x, y = self.place.spot(feature.centre)
+        return x + ux * run + uy * high / 2, y + uy * run - ux * high / 2
+
+    def _along(self, feature: Feature) -> XY:
+        return _paper_direction(self.view, feature.reading) if feature.reading is not None else (1.0, 0.0)
+
+    def _thin(self, feature: Feature) -> bool:
+        box = feature_box(feature)
+        inside = box.common(self.part.box) if box is not None else None
+        if inside is None:
+            return False
+        x0, y0, x1, y1 = self.place.extent(inside)
+        return min(x1 - x0, y1 - y0) < THIN or spans(self.part, inside, self.view.face.axis)
+
+    def _holes(self) -> list[Feature]:
+        own = [s.feature for s in self.plan.shapes if s.place == self.view.place]
+        return [f for f in own if f.diameter is not None and f.centre is not None]
+
+    def _centres(self) -> list[Item]:
+        holes = self._holes()
+        spots = [self.place.spot(_centre(f)) for f in holes]
+        radii = [float((f.diameter or Fraction(0)) * self.ratio / 2) for f in holes]
+        items: list[Item] = []
+        for spot, radius, room in zip(spots, radii, hole_rooms(spots, radii), strict=True):
+            items += centre_mark(spot, radius, self.style, room)
+        return items
+
+    def _hole_letters(self) -> list[Item]:
+        items: list[Item] = []
+        size = self.style.height("note")
+        for place, holes in self.plan.tables:
+            if place != self.view.place:
+                continue
+            for hole in holes:
+                at = self._letter_spot(hole, [*self.lines, *self._centres(), *items])
+                items.append(Text("note", at, hole.letter, size, "middle"))
+        return items
+
+    def _letter_spot(self, hole: Hole, placed: Sequence[Item]) -> XY:
+        """Where the letter of a hole stands free: in a quarter of its circle, or close outside it."""
+        x, y = self.place.spot(_centre(hole.feature))
+        radius = float((hole.feature.diameter or Fraction(0)) * self.ratio / 2)
+        size = self.style.height("note")
+        half, tall = note_line_width(hole.letter, size) / 2, size / 2
+        outside = (radius * 0.7071 + half + 0.8, radius * 0.7071 + tall + 0.8)
+        inside = (half + 0.8, tall + 0.8)
+        reaches = [inside, outside, (radius + half + 0.8, tall + 0.8), (half + 0.8, radius + tall + 0.8)]
+        for dx, dy in reaches:
+            for sx, sy in ((1, -1), (-1, -1), (1, 1), (-1, 1)):
+                cx, cy = x + sx * dx, y + sy * dy
+                if _free((cx - half - 0.5, cy - tall - 0.5, cx + half + 0.5, cy + tall + 0.5), placed):
+                    return cx, cy + tall
+        self.crowded.append(f"no room for the letter {hole.letter}")
+        return x + outside[0], y - outside[1] + tall
+
+    def _lettering(self) -> list[Item]:
+        items: list[Item] = []
+        for shape in self.plan.shapes:
+            feature = shape.feature
+            if shape.place != self.view.place or not feature.text or feature.centre is None or feature.height is None:
+                continue
+            spot = self.place.spot(feature.centre)
+            items += letter_outlines(feature.text, spot, float(feature.height * self.ratio), self._along(feature))
+        return items
+
+    def _grain(self, placed: Sequence[Item]) -> tuple[Item, ...]:
+        """The grain mark at the most central free place inside the main view; where it is full, beside the title."""
+        if self.view.place != MAIN or not self.part.stock.grain:
+            return ()
+        flat = self.view.right.axis == self.part.length_axis
+        box = covered(grain_mark((0.0, 0.0), GRAIN_LENGTH, flat, self.style))
+        spot = self._free_spot(box, placed, (0.5, 0.5))
+        if spot is None:
+            self.by_title.append((-1, Group("grain", grain_mark((0.0, 0.0), GRAIN_LENGTH, flat, self.style))))
+            return ()
+        return (Group("grain", grain_mark(spot, GRAIN_LENGTH, flat, self.style)),)
+
+    def _thickness(self, placed: Sequence[Item]) -> list[Item]:
+        """The overall size that no view shows: as words in the view, or where it is full beside the title."""
+        items: list[Item] = []
+        size = self.style.height("note")
+        for measure in self.plan.measures:
+            if measure.place != self.view.place or self.view.paper_axis(measure.axis):
+                continue
+            words = f"{shop_text(measure.hi - measure.lo, self.units)} THICK"
+            box = note_line_extent(words, (0.0, 0.0), size, "middle", stacked=True)
+            spot = self._free_spot(box, placed, (0.5, 0.25))
+            attrs = (
+                ("axis", AXIS_LETTERS[measure.axis]), ("mm", decimal_text(measure.hi - measure.lo)), ("kind", measure.kind)
+            )  # fmt: skip
+            at = spot or (0.0, 0.0)
+            group = Group("thickness", note_line_items(words, at, size, "note", "middle", stacked=True), "", attrs)
+            if spot is None:
+                self.by_title.append((1, group))
+            else:
+                items.append(group)
+        return items
+
+    def _free_spot(self, box: Extent, placed: Sequence[Item], near: XY) -> XY | None:
+        """Where in the outline a thing with this box (round its anchor) stands free, nearest to a place given in parts
+        of the outline's width and height."""
+        x0, y0, x1, y1 = self.outline
+        spots = [(i / 16, j / 16) for i in range(1, 16) for j in range(1, 16)]
+        spots.sort(key=lambda s: (abs(s[0] - near[0]) + abs(s[1] - near[1]), s))
+        for u, v in spots:
+            x, y = x0 + u * (x1 - x0), y0 + v * (y1 - y0)
+            here = (box[0] + x, box[1] + y, box[2] + x, box[3] + y)
+            inside = x0 + 1 <= here[0] and y0 + 1 <= here[1] and here[2] <= x1 - 1 and here[3] <= y1 - 1
+            if inside and _free(grown(here, 1.5), placed):
+                return x, y
+        return None
+
+    def _references(self, placed: Sequence[Item]) -> list[Item]:
+        """Marks of the reference faces that are seen as edges in this view."""
+        items: list[Item] = []
+        for axis, kind in ((self.part.thickness_axis, "face"), (self.part.width_axis, "edge")):
+            paper = self.view.paper_axis(axis)
+            if not paper:
+                continue
+            toward = _paper_direction(self.view, Face(axis, self.part.datum[axis]))
+            x0, y0, x1, y1 = self.outline
+            if min(x1 - x0, y1 - y0) < 3.2:
+                continue
+            for u in (0.5, 0.44, 0.56, 0.38, 0.62, 0.3, 0.7, 0.22, 0.78, 0.15, 0.85):
+                if paper == "x":
+                    at = (x1 if toward[0] > 0 else x0, y0 + u * (y1 - y0))
+                else:
+                    at = (x0 + u * (x1 - x0), y1 if toward[1] > 0 else y0)
+                mark = reference_mark(at, (-toward[0], -toward[1]), self.style, kind)
+                box = united(e for i in mark if (e := item_extent(i)) is not None)
+                inner = (box[0] + toward[0] * -0.3, box[1] + toward[1] * -0.3, box[2] - toward[0] * 0.3, box[3] - toward[1] * 0.3)
+                if self._on_outline(at, paper) and _free(inner, placed):
+                    items += mark
+                    break
+        return items
+
+    def _on_outline(self, at: XY, paper: str) -> bool:
+        """Whether an edge of the part is drawn there."""
+        reach = 1.6
+        box = (
+            (at[0] - 0.05, at[1] - reach, at[0] + 0.05, at[1] + reach)
+            if paper == "x"
+            else (at[0] - reach, at[1] - 0.05, at[0] + reach, at[1] + 0.05)
+        )
+        return any(segment_meets_box(p, q, box) for line in self.lines for p, q in line_segments(line))
+
+
+def _free(box: Extent, placed: Sequence[Item]) -> bool:
+    for leaf in walk((*placed,)):
+        if isinstance(leaf, Line):
+            if any(segment_meets_box(p, q, box) for p, q in line_segments(leaf)):
+                return False
+        else:
+            extent = item_extent(leaf)
+            if extent is not None and overlap(extent, box):
+                return False
+    return True
+
+
+def _centre(feature: Feature) -> Point3:
+    assert feature.centre is not None
+    return feature.centre
+
+
+def _paper_direction(view: FaceView, face: Face) -> XY:
+    """A direction of the world on paper, y downwards."""
+    if face.axis == view.right.axis:
+        return float(face.side * view.right.side), 0.0
+    if face.axis == view.up.axis:
+        return 0.0, float(-face.side * view.up.side)
+    return 1.0, 0.0
+
+
+def _side_word(main: FaceView, view: FaceView) -> str:
+    words = {
+        main.face: "front", main.up: "top", opposite(main.up): "bottom", main.right: "right",
+        opposite(main.right): "left", opposite(main.face): "rear",
+    }  # fmt: skip
+    return words[view.face]

@@ -1,0 +1,244 @@
+"""Part sheets as they are printed: values, completeness, no faults of draughtsmanship, scales, marks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from fractions import Fraction
+from functools import lru_cache
+
+from plandoc.drawing.audit import audit
+from plandoc.drawing.boxes import item_extent
+from plandoc.drawing.display import Circle, Group, Item, Line, Sheet, Text, walk
+from plandoc.drawing.draft import Draft
+from plandoc.drawing.scales import listed_scales
+from plandoc.drawing.style import load_style
+from plandoc.geometry.bodies import AXES, box_prism
+from plandoc.geometry.solid import Solid
+from plandoc.model.entities import Model, Part
+from plandoc.quantity import Units, shop_text
+from plandoc.sheets.context import SheetContext
+from plandoc.sheets.parts import compose, part_drawings
+from plandoc.sheets.registry import sheet_kinds
+from tests.support.sample_model import inch, sample_case
+
+SPACE = (15.7, 15.7, 263.7, 172.6)  # what a letter sheet, landscape, leaves above its title block
+
+
+def solid_of(part: Part) -> Solid:
+    adds = [box_prism(part.shoulder), *(p for f in part.features for p in f.adds)]
+    return Solid.from_prisms(adds, [p for f in part.features for p in f.cuts])
+
+
+def context(model: Model, space: tuple[float, float, float, float] = SPACE) -> SheetContext:
+    solids = {part.path: solid_of(part) for part in model.parts}
+    return SheetContext(model, solids, load_style(model.info.style), space)
+
+
+@lru_cache(maxsize=1)
+def drafts() -> tuple[Draft, ...]:
+    return compose(context(sample_case()))
+
+
+def groups(items: tuple[Item, ...], kind: str) -> Iterator[Group]:
+    for item in items:
+        if isinstance(item, Group):
+            if item.kind == kind:
+                yield item
+            yield from groups(item.items, kind)
+
+
+def of_part(path: str) -> Group:
+    for draft in drafts():
+        for group in groups(draft.items, "part"):
+            if dict(group.attrs)["part"] == path:
+                return group
+    raise KeyError(path)
+
+
+def words(group: Group) -> str:
+    return " ".join(leaf.text for leaf in walk((group,)) if isinstance(leaf, Text))
+
+
+def view(path: str, proj: str) -> Group:
+    return next(v for v in groups((of_part(path),), "view") if dict(v.attrs)["proj"] == proj)
+
+
+def test_every_mark_is_drawn_once_in_mark_order() -> None:
+    shown = [mark for draft in drafts() for mark in draft.marks]
+    assert shown == ["A", "B", "C", "D", "E", "F"]
+    assert [draft.code for draft in drafts()] == [f"4.{n}" for n in range(1, len(drafts()) + 1)]
+
+
+def test_printed_dimensions_are_those_of_the_plan() -> None:
+    ctx = context(sample_case())
+    for drawing in part_drawings(ctx):
+        measures = drawing.plan.measures
+        wanted = sorted(("xyz"[m.axis], m.hi - m.lo, m.kind) for m in measures if m.kind != "table")
+        drawn = []
+        for kind in ("dimension", "thickness"):
+            for group in groups((of_part(drawing.part.path),), kind):
+                attrs = dict(group.attrs)
+                drawn.append((attrs["axis"], Fraction(attrs["mm"]), attrs["kind"]))
+        assert sorted(drawn) == wanted
+
+
+def test_the_lettering_says_the_value() -> None:
+    for draft in drafts():
+        for group in groups(draft.items, "dimension"):
+            text = shop_text(Fraction(dict(group.attrs)["mm"]), Units())
+            digits = "".join(leaf.text for leaf in walk((group,)) if isinstance(leaf, Text))
+            printed = "".join(c for c in digits.split("X ")[-1] if c.isdigit())
+            assert printed == "".join(c for c in text if c.isdigit())
+
+
+def test_overall_sizes_are_on_every_part() -> None:
+    for part in sample_case().parts:
+        if part.path == "shelf":
+            continue  # drawn with its twin, the bottom
+        found = {}
+        for kind in ("dimension", "thickness"):
+            for group in groups((of_part(part.path),), kind):
+                attrs = dict(group.attrs)
+                if attrs["kind"] == "overall":
+                    found[attrs["axis"]] = Fraction(attrs["mm"])
+        assert found == {"xyz"[axis]: part.box.size(axis) for axis in AXES}
+
+
+def test_the_view_is_to_scale() -> None:
+    part = sample_case().part("left_side")
+    for group in groups((of_part("left_side"),), "view"):
+        ratio = dict(group.attrs)["scale"].split(":")
+        scale = Fraction(int(ratio[0]), int(ratio[1]))
+        xs = [x for leaf in group.items if isinstance(leaf, Line) and leaf.role == "vis" for x, _ in leaf.points]
+        assert abs(max(xs) - min(xs) - float(part.length * scale)) < 0.01
+
+
+def test_scales_are_listed_and_the_same_in_all_views_of_a_part() -> None:
+    for draft in drafts():
+        assert set(draft.scales) <= set(listed_scales(Units()))
+        assert list(draft.scales) == sorted(draft.scales, reverse=True)
+        for part in groups(draft.items, "part"):
+            assert len({dict(v.attrs)["scale"] for v in groups((part,), "view")}) == 1
+
+
+def test_everything_lies_in_the_drawing_space_and_parts_keep_apart() -> None:
+    for draft in drafts():
+        boxes = [item_extent(group) for group in groups(draft.items, "part")]
+        for box in boxes:
+            assert box is not None
+            assert box[0] >= SPACE[0] - 0.01 and box[1] >= SPACE[1] - 0.01
+            assert box[2] <= SPACE[2] + 0.01 and box[3] <= SPACE[3] + 0.01
+        for i, a in enumerate(boxes):
+            for b in boxes[i + 1 :]:
+                assert a is not None and b is not None
+                assert a[2] <= b[0] or b[2] <= a[0] or a[3] <= b[1] or b[3] <= a[1]
+
+
+def test_nothing_is_printed_on_anything_else() -> None:
+    style = load_style("shop-inch")
+    findings = []
+    for number, draft in enumerate(drafts(), 1):
+        x0, y0, x1, y1 = SPACE
+        frame = Group("frame", (Line("frame", ((x0 - 3, y0 - 3), (x1 + 3, y0 - 3), (x1 + 3, y1 + 3), (x0 - 3, y1 + 3)), True),))
+        sheet = Sheet(number, draft.kind, draft.code, draft.title, (279.4, 215.9), (*draft.items, frame))
+        findings += [f for f in audit(sheet, style) if f.rule in ("text-on-text", "leaders-cross", "ink-outside-frame")]
+    assert findings == []
+
+
+def test_the_right_side_is_the_mirror_image_of_the_left() -> None:
+    def holes(path: str) -> list[tuple[float, float]]:
+        lines = [leaf for leaf in view(path, "front").items if isinstance(leaf, Line) and leaf.role == "vis"]
+        left = min(x for line in lines for x, _ in line.points)
+        ys = [y for line in lines for _, y in line.points]
+        rings = [line for line in lines if line.closed and len(line.points) > 8]
+        middle = (min(ys) + max(ys)) / 2
+        centres = [
+            (sum(x for x, _ in r.points) / len(r.points) - left, sum(y for _, y in r.points) / len(r.points) - middle)
+            for r in rings
+        ]
+        return sorted((round(x, 2), round(y, 2)) for x, y in centres)
+
+    left, right = holes("left_side"), holes("right_side")
+    assert len(left) == 4
+    assert right == sorted((x, -y) for x, y in left)
+    assert "MIRRORS LEFT SIDE (A)" in words(of_part("right_side"))
+
+
+def test_notes_give_what_the_dimensions_do_not() -> None:
+    notes = [words(group) for group in groups((of_part("left_side"),), "leader")]
+    flat = sorted("".join(note.split()) for note in notes)
+    assert flat == ["2XDADO2332WIDE932", "4XØ1438", "RABBET2332WIDE38", "RABBET732WIDE38"]
+    front = ["".join(words(group).split()) for group in groups((of_part("drawer_front"),), "leader")]
+    assert sorted(front) == ["2XØ316THRU", "“TOOLS”1HIGH116"]
+
+
+def test_the_heading_says_what_the_maker_needs() -> None:
+    heading = words(next(groups((of_part("bottom"),), "heading")))
+    for phrase in ("BOTTOM, FIXED SHELF", "2 REQUIRED", "BIRCH PLYWOOD", "GRAIN ALONG LENGTH", "BETWEEN SHOULDERS"):
+        assert phrase in heading
+    side = words(next(groups((of_part("left_side"),), "heading")))
+    assert "2 DADOES FOR BOTTOM, FIXED SHELF (C)" in " ".join(side.split())
+
+
+def test_lettering_is_drawn_at_its_place_and_height() -> None:
+    front = view("drawer_front", "front")
+    scale = Fraction(1, int(dict(front.attrs)["scale"].split(":")[1]))
+    letters = [leaf for leaf in front.items if isinstance(leaf, Line) and leaf.role == "dim" and leaf.closed]
+    outline = [p for leaf in front.items if isinstance(leaf, Line) and leaf.role == "vis" for p in leaf.points]
+    left, bottom = min(x for x, _ in outline), max(y for _, y in outline)
+    xs, ys = ([p[i] for leaf in letters for p in leaf.points] for i in (0, 1))
+    assert len(letters) == 7  # T, O with its inside twice, L, S
+    start = sample_case().part("drawer_front").box.lo[0]
+    assert abs(min(xs) - left - float((inch(3) - start) * scale)) < 0.5
+    assert abs(bottom - max(ys) - float(inch(1) * scale)) < 0.2
+    assert abs(max(ys) - min(ys) - float(inch(1) * scale)) < 0.2
+
+
+def test_each_part_has_its_mark_in_a_circle_and_a_titled_view_with_its_scale() -> None:
+    for draft in drafts():
+        for part in groups(draft.items, "part"):
+            heading = next(groups((part,), "heading"))
+            assert any(isinstance(leaf, Circle) for leaf in heading.items)
+            for each in groups((part,), "view"):
+                titles = [leaf.text for leaf in each.items if isinstance(leaf, Text) and leaf.role == "vtitle"]
+                assert len(titles) == 1 and titles[0].split()[-1] in ("FACE", "EDGE", "END")
+                assert f"SCALE {dict(each.attrs)['scale']}" in words(each)
+
+
+def test_first_angle_puts_the_edge_on_the_other_side() -> None:
+    model = sample_case()
+    side = replace(model, parts=(model.parts[0],), joints=(), fittings=(), steps=(), motions=())
+
+    def edge_is_above(model: Model) -> bool:
+        part = compose(context(model))[0].items
+        tops = {dict(v.attrs)["proj"]: item_extent(v) for v in groups(part, "view")}
+        above, front = tops["top"], tops["front"]
+        assert above is not None and front is not None
+        return above[1] < front[1]
+
+    assert edge_is_above(side)
+    assert not edge_is_above(replace(side, info=replace(side.info, projection="first")))
+
+
+def test_upright_paper_has_all_parts_too() -> None:
+    model = sample_case()
+    ctx = context(replace(model, parts=model.parts[:3]), (15.7, 15.7, 200.2, 236.0))
+    made = compose(ctx)
+    assert [mark for draft in made for mark in draft.marks] == ["A", "B", "C"]
+    for draft in made:
+        for group in groups(draft.items, "part"):
+            box = item_extent(group)
+            assert box is not None and box[2] <= 200.21 and box[3] <= 236.01
+
+
+def test_same_plan_same_sheets() -> None:
+    model = sample_case()
+    few = replace(model, parts=(model.parts[2], model.parts[6]), joints=())
+    assert compose(context(few)) == compose(context(few))
+
+
+def test_kinds_are_registered_once() -> None:
+    names = [kind.name for kind in sheet_kinds()]
+    assert {"part", "parts-list", "hardware", "notes"} <= set(names)
+    assert len(names) == len(set(names))

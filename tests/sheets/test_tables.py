@@ -1,0 +1,173 @@
+"""The table helper, the flow of notes, and the list sheets made with them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import pytest
+
+from plandoc.drawing.audit import audit
+from plandoc.drawing.boxes import item_extent
+from plandoc.drawing.display import Group, Item, Line, Sheet, Text, walk
+from plandoc.drawing.draft import Draft
+from plandoc.drawing.lettering import text_width
+from plandoc.drawing.style import load_style
+from plandoc.model.entities import Model
+from plandoc.sheets.context import IndexRow, SheetContext
+from plandoc.sheets.flow import Flow
+from plandoc.sheets.hardware import KIND as HARDWARE
+from plandoc.sheets.notes import KIND as NOTES
+from plandoc.sheets.notes import LINES
+from plandoc.sheets.partslist import KIND as PARTS_LIST
+from plandoc.sheets.tables import SIDE, Column, Row, Table, column_widths, table_pages
+from plandoc.shopwork.procedure import procedure
+from tests.support.sample_model import sample_case
+
+STYLE = load_style("shop-inch")
+SPACE = (15.7, 15.7, 263.7, 172.6)
+COLUMNS = (Column("No.", "middle"), Column("What it is", wrap=True), Column("L", "end", stacked=True))
+ROWS = tuple(Row((str(n), f"board number {n} for the long wall", f"{n} 3/8"), (("row", str(n)),)) for n in range(40))
+
+
+def groups(items: tuple[Item, ...], kind: str) -> Iterator[Group]:
+    for item in items:
+        if isinstance(item, Group):
+            if item.kind == kind:
+                yield item
+            yield from groups(item.items, kind)
+
+
+def words(item: Item) -> str:
+    return " ".join(leaf.text for leaf in walk((item,)) if isinstance(leaf, Text))
+
+
+def context(model: Model | None = None, index: tuple[IndexRow, ...] = ()) -> SheetContext:
+    model = model or sample_case()
+    return SheetContext(model, {}, STYLE, SPACE, steps=procedure(model), index=index)
+
+
+def findings(draft: Draft) -> list[str]:
+    x0, y0, x1, y1 = SPACE
+    frame = Group("frame", (Line("frame", ((x0 - 3, y0 - 3), (x1 + 3, y0 - 3), (x1 + 3, y1 + 3), (x0 - 3, y1 + 3)), True),))
+    sheet = Sheet(1, draft.kind, draft.code, draft.title, (279.4, 215.9), (*draft.items, frame))
+    return [f"{f.rule}: {f.message}" for f in audit(sheet, STYLE)]
+
+
+def test_columns_are_as_wide_as_their_words() -> None:
+    rows = (Row(("7", "short", "1")), Row(("12", "a longer word", "2")))
+    widths = column_widths(COLUMNS, rows, STYLE, 500.0, fill=False)
+    assert widths[1] == pytest.approx(text_width("a longer word", STYLE.height("body")) + 2 * SIDE)
+    assert widths[0] == pytest.approx(text_width("No.", STYLE.height("head"), True) + 2 * SIDE)
+
+
+def test_words_wrap_where_room_is_short_and_stay_inside_their_cells() -> None:
+    table = Table(COLUMNS, ROWS, STYLE, 60.0)
+    assert table.width == pytest.approx(60.0)
+    drawn = table.draw(10.0, 20.0, 0, 3)
+    row = next(groups((drawn,), "row"))
+    second = 10.0 + table.widths[0]
+    inner = [leaf for leaf in row.items if isinstance(leaf, Text) and second < leaf.at[0] < second + table.widths[1]]
+    assert len(inner) > 1
+    for leaf in inner:
+        box = item_extent(leaf)
+        assert box is not None and box[2] <= second + table.widths[1] + 1e-6
+
+
+def test_room_that_is_left_goes_to_the_columns_that_wrap() -> None:
+    table = Table(COLUMNS, ROWS[:3], STYLE, 200.0)
+    assert table.width == pytest.approx(200.0)
+    assert table.widths[0] == pytest.approx(Table(COLUMNS, ROWS[:3], STYLE, 60.0).widths[0])
+
+
+def test_a_long_table_repeats_its_head_and_loses_no_row() -> None:
+    pages = table_pages(COLUMNS, ROWS, STYLE, (10.0, 10.0, 200.0, 110.0), "long")
+    assert len(pages) > 2
+    seen = [dict(row.attrs)["row"] for page in pages for row in groups((page,), "row")]
+    assert seen == [str(n) for n in range(40)]
+    for page in pages:
+        assert "What it is" in words(page)
+        box = item_extent(page)
+        assert box is not None and box[3] <= 110.0 + 1e-6
+    assert len({page.id for page in pages}) == len(pages)
+
+
+def test_an_empty_table_is_its_head() -> None:
+    (page,) = table_pages(COLUMNS, (), STYLE, (10.0, 10.0, 200.0, 110.0))
+    assert "What it is" in words(page)
+
+
+def test_a_row_with_too_few_cells_is_refused() -> None:
+    with pytest.raises(ValueError, match="2 cells"):
+        Table(COLUMNS, (Row(("1", "two")),), STYLE, 100.0)
+
+
+def test_flow_keeps_headings_with_their_words_and_fills_columns_alike() -> None:
+    flow = Flow((0.0, 0.0, 200.0, 60.0), STYLE, 2)
+    for n in range(8):
+        flow.heading(f"Heading {n}")
+        for m in range(3):
+            flow.words(f"Line {m} under heading {n}", "–")
+    pages = flow.pages()
+    texts = [leaf for page in pages for leaf in walk(page) if isinstance(leaf, Text)]
+    assert sum(leaf.text.startswith("Line") for leaf in texts) == 24
+    for page in pages:
+        leaves = [leaf for leaf in walk(page) if isinstance(leaf, Text)]
+        for column in (0, 1):
+            own = [leaf for leaf in leaves if (leaf.at[0] >= 100) == bool(column)]
+            if own:
+                assert not max(own, key=lambda leaf: leaf.at[1]).text.startswith("HEADING")
+                assert max(leaf.at[1] for leaf in own) <= 60.0
+
+
+def test_parts_list_has_one_row_for_each_mark_with_its_sheet() -> None:
+    index = (IndexRow("4.1", "Part A", 7, "part", ("A",)), IndexRow("4.3", "Parts C, D", 9, "part", ("C", "D")))
+    (draft,) = PARTS_LIST.compose(context(index=index))
+    rows = list(groups(draft.items, "row"))
+    assert [dict(row.attrs)["mark"] for row in rows] == ["A", "B", "C", "D", "E", "F"]
+    assert [dict(row.attrs)["count"] for row in rows] == ["1", "1", "2", "1", "1", "1"]
+    assert words(rows[2]).startswith("C 2 bottom, fixed shelf 23 1 16 11 25 32 23 32")
+    assert [words(row).rsplit(" ", 1)[1] for row in rows] == ["4.1", "length", "4.3", "4.3", "length", "length"]
+
+
+def test_knowing_the_sheets_does_not_move_the_parts_list() -> None:
+    index = (IndexRow("4.12", "Part A", 7, "part", tuple("ABCDEF")),)
+    (before,), (after,) = PARTS_LIST.compose(context()), PARTS_LIST.compose(context(index=index))
+    rules = [[leaf for leaf in walk(d.items) if isinstance(leaf, Line)] for d in (before, after)]
+    assert rules[0] == rules[1]
+
+
+def test_hardware_list_counts_and_names_the_step() -> None:
+    ctx = context()
+    (draft,) = HARDWARE.compose(ctx)
+    (row,) = groups(draft.items, "row")
+    step = next(step.number for step in ctx.steps if "pull" in step.fits)
+    text = words(row)
+    assert text.startswith("bar pull")
+    assert f" {step} " in text and "drawer front" in text and "spaced 4" in text and text.endswith("6.00 6.00")
+    assert not HARDWARE.wanted(context(replace(sample_case(), fittings=())))
+
+
+def test_notes_show_every_pen_and_the_measured_stock() -> None:
+    drafts = NOTES.compose(context())
+    general = [d for d in drafts if d.code.startswith("0.2")]
+    roles = {leaf.role for d in general for leaf in walk(d.items) if isinstance(leaf, Line)}
+    assert {role for role, _ in LINES} <= roles
+    text = " ".join(words(item) for d in general for item in d.items)
+    assert "Break all sharp edges." in text
+    stock = {dict(row.attrs)["stock"]: words(row) for d in general for row in groups(d.items, "row")}
+    assert stock["panel"] == '3/4" birch plywood 3 4 23 32 48 × 96'
+
+
+def test_safety_sheet_ties_machines_to_steps() -> None:
+    ctx = context()
+    text = " ".join(words(item) for d in NOTES.compose(ctx) if d.code.startswith("0.3") for item in d.items)
+    assert "TABLE SAW (STEP" in text
+    assert "Whoever is not trained on a machine does not run it." in text
+
+
+def test_list_sheets_have_no_faults_of_draughtsmanship() -> None:
+    ctx = context()
+    for kind in (PARTS_LIST, HARDWARE, NOTES):
+        for draft in kind.compose(ctx):
+            assert findings(draft) == [], draft.code
