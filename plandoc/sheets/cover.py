@@ -21,6 +21,7 @@ BAR_TICK = 1.5
 BAR_ROOM = 17.0  # mm beside the picture for two bars with their words
 COLUMN_GAP = 10.0
 PITCH = 1.9  # line pitch over cap height
+NOTES_SHARE = 0.6  # of the column's height; the index has the rest
 ORDER = 0
 
 
@@ -36,7 +37,7 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     else:
         left, right = (x0, y0, column - COLUMN_GAP / 2, y1), (column + COLUMN_GAP / 2, y0, x1, y1)
     items: list[Item] = [_bars(left, ctx.style)]
-    area = (left[0] + BAR_ROOM + 4, left[1] + 6, left[2] - 2, left[3] - BAR_ROOM - 6)
+    area = (left[0] + BAR_ROOM + 4, left[1] + 6, left[2] - 2, left[3] - BAR_ROOM - 10)
     paths = tuple(p.path for p in ctx.model.placed)
     if paths:
         items.append(picture(moved_bodies(ctx.solids, paths), ISO, area))
@@ -126,8 +127,7 @@ def _words(ctx: SheetContext, space: Extent, index: Extent | None) -> list[Item]
     if info.revisions:
         latest = info.revisions[-1]
         column.pair("REVISION", f"{latest.index}  {latest.date}  {latest.text}", tab)
-    for number, note in enumerate(info.notes):
-        column.pair("NOTES" if number == 0 else "", note, tab)
+    _notes(column, info.notes, tab, column.bottom if index else space[1] + NOTES_SHARE * (space[3] - space[1]))
     written = column.items
     if index is None:
         column.gap(3.0)
@@ -138,6 +138,19 @@ def _words(ctx: SheetContext, space: Extent, index: Extent | None) -> list[Item]
     column.rule()
     column.items.append(_index(ctx.index, (column.left, column.y + 1.0, column.right, column.bottom), style))
     return column.items
+
+
+def _notes(column: _Column, notes: Sequence[str], tab: float, floor: float) -> None:
+    """The plan's notes as far as they fit above `floor`; the general notes give all of them."""
+    high = column.style.height("body")
+    for number, note in enumerate(notes):
+        label = "NOTES" if number == 0 else ""
+        depth = PITCH * high * len(wrap(note, high, column.width - tab))
+        after = PITCH * high if number + 1 < len(notes) else 0.0
+        if column.y + depth + after > floor:
+            column.pair(label, "see the general notes", tab)
+            return
+        column.pair(label, note, tab)
 
 
 def collapsed(rows: Sequence[IndexRow]) -> tuple[tuple[str, str, str], ...]:

@@ -14,7 +14,7 @@ from itertools import pairwise
 from plandoc.drawing.boxes import item_extent
 from plandoc.drawing.dimension import place_dimensions
 from plandoc.drawing.dimension_request import DimensionRequest
-from plandoc.drawing.display import Extent, Group, Item, Text, shifted
+from plandoc.drawing.display import Extent, Group, Item, Text, shifted, walk
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import note_line_items
 from plandoc.drawing.linework import centre_mark, cutting_plane
@@ -60,6 +60,7 @@ LEAST_BANDS = 20.0  # mm that dimensions take beside the views in any case
 LEAST_MEMBER = 1.2  # mm on paper between the edges of a chain
 SENSIBLE = 62.0  # mm: the larger of width and height in front prints at least so, else the plan gets its own sheet
 LEAST_PICTURE = 45.0  # mm each way for an isometric picture in the free corner
+HIDDEN_APART = 0.9  # mm on paper between hidden lines; nearer ones would run together
 SHORT_HIDDEN = 3.0  # mm on paper; shorter hidden lines tell nothing
 MOST_HIDDEN = 60
 TITLES = {"front": "FRONT", "right": "RIGHT SIDE", "top": "TOP"}
@@ -251,7 +252,7 @@ class _Sketch:
             for side in (1, 3) if upright else (0, 2):
                 room[side] += -MARK_ROOM - 2.0 if side < 2 else MARK_ROOM + 2.0
         asked = self._dimensions(name, place)
-        blocked = [e for e in (item_extent(m) for m in marks if isinstance(m, Text)) if e is not None]
+        blocked = [e for e in (item_extent(m) for m in walk(tuple(marks)) if isinstance(m, Text)) if e is not None]
         placed = place_dimensions((room[0], room[1], room[2], room[3]), asked, style, blocked, "tick")
         items: list[Item] = [*stroke_lines(self._kept(wish, place.ratio), place), *self._axes(place), *marks, *placed.groups]
         low = max([outline[3], *(e[3] for e in (item_extent(i) for i in items) if e is not None)])
@@ -264,8 +265,13 @@ class _Sketch:
         return view_group(f"elevation-{name}", "", place, scale, items)
 
     def _kept(self, wish: Wish, ratio: float) -> list[Stroke]:
-        """Visible strokes, and the hidden ones that are long enough and few enough to tell something."""
-        hidden = [s for s in wish.strokes if s.hidden and _length(s) * ratio >= SHORT_HIDDEN]
+        """Visible strokes, and the hidden ones that are long, apart and few enough to tell something."""
+            hidden: list[Stroke] = []
+        for stroke in sorted((s for s in wish.strokes if s.hidden), key=lambda s: (s.points[0][1], s.points)):
+            level = stroke.points[0][1]
+            near = any(abs(level - s.points[0][1]) * ratio < HIDDEN_APART and _beside(s, stroke) for s in hidden)
+            if _length(stroke) * ratio >= SHORT_HIDDEN and not near:
+                hidden.append(stroke)
         if len(hidden) > MOST_HIDDEN:
             hidden = []
         return [s for s in wish.strokes if not s.hidden] + hidden
@@ -423,6 +429,13 @@ def _pairs(edges: Sequence[Edge]) -> tuple[Gap, ...]:
 
 def _length(stroke: Stroke) -> float:
     return sum(abs(q[0] - p[0]) + abs(q[1] - p[1]) for p, q in pairwise(stroke.points))
+
+
+def _beside(a: Stroke, b: Stroke) -> bool:
+    """Whether two level strokes at different heights run beside each other."""
+    spans = [sorted((s.points[0][0], s.points[-1][0])) for s in (a, b)]
+    level = abs(a.points[0][1] - b.points[0][1]) > MATCH
+    return level and min(spans[0][1], spans[1][1]) > max(spans[0][0], spans[1][0])
 
 
 def _telling(model: Model, strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:

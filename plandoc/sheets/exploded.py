@@ -89,7 +89,8 @@ def pictures(model: Model) -> tuple[Picture, ...]:
             continue
         rounds = [tuple(marks[i : i + MOST_BALLOONS]) for i in range(0, len(marks), MOST_BALLOONS)] or [()]
         for number, some in enumerate(rounds, 1):
-            title = f"Exploded view: {assembly.definition or assembly.name}" if assembly.path else "Exploded view"
+            what = "Exploded view" if len(units(model, assembly.path)) > 1 else "Picture"
+            title = f"{what}: {assembly.definition or assembly.name}" if assembly.path else what
             if len(rounds) > 1:
                 title += f", part {number} of {len(rounds)}"
             more = tuple((m, others[m]) for m in some if others[m])
@@ -154,7 +155,7 @@ def _placed(extent: Extent, ratio: float, room: Extent) -> Placement:
 
 
 def _also(wish: Picture) -> tuple[str, ...]:
-    return tuple(f"{mark} also stands for {', '.join(others)}" for mark, others in wish.others)
+    return tuple(f"{', '.join(others)}: like {mark}, see the part drawings" for mark, others in wish.others)
 
 
 def _balloons(

@@ -157,30 +157,56 @@ def _assembly(ctx: SheetContext, step: Step, state: StepState, space: Extent) ->
     paths = [p.path for p in ctx.model.placed if p.path in state.before or p.path in state.new]
     if not paths:
         return None
+    alike = _alike(ctx.model, paths)
+    if len(alike) > 1:
+        kept = [p for p in paths if ctx.model.part(p).assembly == alike[0]]
+        state = StepState(
+            state.kind, tuple(p for p in state.before if p in kept), tuple(p for p in state.new if p in kept)
+        )
+        paths = kept
     bodies = list(moved_bodies(ctx.solids, paths))
-    fitted = _fitted(ctx.model, step)
+    fitted = _fitted(ctx.model, step, paths)
     bodies += fitted
     light = frozenset(state.before if state.new or fitted else ())
     ways = _ways_in(ctx.model, state)
-    inner = _arrow_room(space, [move for _, move in ways])
+    room = (space[0], space[1], space[2], space[3] - (5.0 if len(alike) > 1 else 0.0))
+    inner = _arrow_room(room, [move for _, move in ways])
     extent = picture_extent(ISO, bodies)
     ratio = min(LARGEST, fill_ratio(extent, inner[2] - inner[0], inner[3] - inner[1]))
     place = centred_placement(ISO, extent, ratio, inner)
-    extra: list[Item] = [*_arrows(ctx, ways, bodies, place), *_points(ctx.model, step, place)]
+    extra: list[Item] = [*_arrows(ctx, ways, bodies, place), *_points(ctx.model, step, place, paths)]
+    if len(alike) > 1:
+        at = ((space[0] + space[2]) / 2, space[3] - 1.0)
+        extra.append(Text("note", at, f"{len(alike)} ALIKE, ONE SHOWN", ctx.style.minimum_height, "middle"))
     drawn = picture_group(bodies, place, f"step-{step.number}", light, extra)
     return Group(drawn.kind, drawn.items, drawn.id, (("step", str(step.number)), ("proj", "iso")))
 
 
-def _fitted(model: Model, step: Step) -> list[tuple[str, Solid]]:
+def _fitted(model: Model, step: Step, paths: Sequence[str]) -> list[tuple[str, Solid]]:
     """The room that the step's hardware takes, where it is known."""
     return [
-        (f.id, Solid.from_prisms([box_prism(f.box)])) for f in model.fittings if f.id in step.fits and f.box is not None
+        (f.id, Solid.from_prisms([box_prism(f.box)]))
+        for f in model.fittings
+        if f.id in step.fits and f.box is not None and any(p in paths for p in f.parts)
     ]
 
 
-def _points(model: Model, step: Step, place: Placement) -> list[Item]:
+def _alike(model: Model, paths: Sequence[str]) -> tuple[str, ...]:
+    """The assembly instances that the parts belong to, where all are instances of one definition with as many parts
+    each; else nothing."""
+    homes: dict[str, int] = {}
+    for path in paths:
+        home = model.part(path).assembly
+        homes[home] = homes.get(home, 0) + 1
+    names = {a.path: a.definition for a in model.assemblies}
+    same = len({names.get(h, "") for h in homes}) == 1 and names.get(next(iter(homes)), "")
+    return tuple(homes) if same and len(set(homes.values())) == 1 else ()
+
+
+def _points(model: Model, step: Step, place: Placement, paths: Sequence[str]) -> list[Item]:
     """Rings where the step's hardware is screwed on."""
-    spots = [place.spot(p) for f in model.fittings if f.id in step.fits for p in f.points]
+    shown = [f for f in model.fittings if f.id in step.fits and any(p in paths for p in f.parts)]
+    spots = [place.spot(p) for f in shown for p in f.points]
     return [Circle("vis", spot, 1.2) for spot in dict.fromkeys(spots)]
 
 

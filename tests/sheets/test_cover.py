@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from plandoc.sheets.context import IndexRow
@@ -40,6 +42,16 @@ def test_long_index_puts_runs_of_one_kind_in_one_row() -> None:
     drafts = compose(ctx)
     assert inside(drafts, ctx)
     assert "4.1 – 4.89" in texts(drafts[0].items)
+
+
+def test_notes_that_do_not_fit_are_left_to_the_general_notes() -> None:
+    model = sample_case()
+    long = tuple(f"Note {n} says a good deal more than fits on one line of a cover sheet." for n in range(40))
+    ctx = context(replace(model, info=replace(model.info, notes=long)), FEW, "cover")
+    drafts = compose(ctx)
+    assert inside(drafts, ctx) and findings(drafts, ctx) == []
+    assert "see the general notes" in texts(drafts[0].items)
+    assert any(t.startswith("Note 0 says") for t in texts(drafts[0].items))
 
 
 def test_check_bars_have_their_length_both_ways() -> None:
