@@ -266,7 +266,7 @@ class _Sketch:
 
     def _kept(self, wish: Wish, ratio: float) -> list[Stroke]:
         """Visible strokes, and the hidden ones that are long, apart and few enough to tell something."""
-            hidden: list[Stroke] = []
+        hidden: list[Stroke] = []
         for stroke in sorted((s for s in wish.strokes if s.hidden), key=lambda s: (s.points[0][1], s.points)):
             level = stroke.points[0][1]
             near = any(abs(level - s.points[0][1]) * ratio < HIDDEN_APART and _beside(s, stroke) for s in hidden)
