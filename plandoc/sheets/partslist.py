@@ -76,4 +76,4 @@ def wanted(ctx: SheetContext) -> bool:
     return bool(ctx.model.parts)
 
 
-KIND = SheetKind("parts-list", 30, compose, wanted)
+KIND = SheetKind("parts-list", 30, compose, wanted, refers=True)

@@ -31,7 +31,7 @@ def tray_bottom() -> Part:
                     f"tray.{i}.{j}", "pocket", Face(UP, 1), cuts=(Prism(UP, T - deep, T, Disc((x, y), wide / 2)),),
                     figures=(Figure(ACROSS, ZERO, x, "place", -1), Figure(BACK, ZERO, y, "place", -1)),
                     diameter=wide, depth=deep, centre=(x, y, T),
-                )  # fmt: skip
+                )
             )
     return Part("tray", "tray bottom", PANEL, box, box, ACROSS, BACK, UP, tuple(pockets), datum=(-1, -1, 1), mark="T")
 
@@ -76,7 +76,7 @@ def finger_side() -> Part:
                     Figure(ACROSS, inch(8) - T, inch(8), "size"),
                 ),
                 row="side.finger",
-            )  # fmt: skip
+            )
         )
     return Part("side", "tray side", BACKING, box, box, ACROSS, UP, BACK, tuple(fingers), mark="S")
 
