@@ -54,7 +54,7 @@ def channel(context: JointContext, clearance: Fraction = ZERO) -> Channel | None
             "PD321",
             f"a channel {context.tell.figure(deep)} deep does not fit into `{b.path}`",
             notes=(f"`{b.path}` is {context.tell.figure(room)} thick there",),
-            mend=f"a third of the thickness is usual: {context.tell.figure(room / 3)}",
+            mend=f"a third of the thickness is usual: deep {context.tell.below(room / 3)}",
         )
         return None
     bottom = contact.plane + entry.side * deep
@@ -79,7 +79,7 @@ def channel(context: JointContext, clearance: Fraction = ZERO) -> Channel | None
         return None
     for face in faces:
         if not isinstance(face, Face) or face.axis != run:
-            context.tell.say("PD322", f"the channel runs from {Face(run, -1).name} to {Face(run, 1).name}, it cannot be stopped at another face")
+            context.tell.say("PD322", f"the channel runs from {Face(run, -1).name} to {Face(run, 1).name}, it cannot be stopped at another face", notes=(f"the plan stops it at {face.name}",) if isinstance(face, Face) else (), mend=f"from {Face(run, -1).name}, or from {Face(run, 1).name}")
             return None
         end = b.shoulder.at(face) - face.side * stopped
         box = box.with_face(face, end)
@@ -152,7 +152,7 @@ def effect(context: JointContext, found: Channel, glued: bool = True, clearance:
             "PD401",
             f"the {context.kind} is deeper than half of `{b.path}`",
             notes=(f"{context.tell.figure(deep)} of {context.tell.figure(b.shoulder.size(entry.axis))}; common practice: a third, never more than half",),
-            mend=f"deep {context.tell.figure(b.shoulder.size(entry.axis) / 3)} or less",
+            mend=f"deep {context.tell.below(b.shoulder.size(entry.axis) / 3)}, or less",
         )
     return JointEffect(joint, (tongue, *pins_a), (cut, *pins_b))
 
@@ -198,4 +198,4 @@ def check_word(context: JointContext, found: Channel) -> None:
     if word == context.kind:
         return
     where = {"rabbet": f"it lies at an edge of `{context.b.path}`", "groove": f"it runs along the grain of `{context.b.path}`", "dado": f"it runs across the grain of `{context.b.path}`"}[word]
-    context.tell.say("PD402", f"this {context.kind} is a {word}", notes=(where,), mend=f"joint {word} ...")
+    context.tell.say("PD402", f"this {context.kind} is a {word}", notes=(where,), mend=f"joint {word} {context.a.path} into {context.b.path} ...")

@@ -9,7 +9,7 @@ from plandoc.diagnostics import Note, Sink, Span
 from plandoc.geometry.bodies import AXES, AXIS_NAMES, FACE_NAMES, FACES, Box, Face
 from plandoc.model.cells import Instance, PartCell, Scope
 from plandoc.model.transform import Transform, mirror
-from plandoc.model.values import UNKNOWN, Amount, Unknown, Value, kind_of, shown
+from plandoc.model.values import UNKNOWN, Amount, Unknown, Value, kind_of, shown, unit_mend
 from plandoc.quantity import LENGTH, PLAIN, Units, shop_text
 from plandoc.syntax import tree as t
 
@@ -39,7 +39,7 @@ class Boxes(ABC):
                 self.sink.emit("PD212", f"{shop_text(value.value, self.units, mark=True)} is longer than any piece of furniture", expr.span, notes=["the limit is 100 m"])
                 return UNKNOWN
             return value.value
-        mend = 'put a unit behind the number, such as " or mm' if isinstance(value, Amount) and value.dimension == PLAIN else ""
+        mend = unit_mend(value)
         notes = [Note(f"{shown(value, self.units)} is {kind_of(value)}", value.because)] if isinstance(value, Amount) else []
         self.sink.emit("PD204", f"{what} is wanted here, this is {kind_of(value)}", expr.span, notes=notes, mend=mend)
         return UNKNOWN
@@ -57,31 +57,33 @@ class Boxes(ABC):
         """Whether the clause leaves the size to the stock's thickness."""
         return clause.kind in OPEN or (clause.kind == "extent_centred" and clause.items[-1] is None)
 
-    def complete(self, part: PartCell) -> bool:
-        """Checks that every direction has its extent and one of them is the thickness; reports what is missing."""
+    def incomplete(self, part: PartCell) -> list[int]:
+        """Checks that every direction has its extent and one of them is the thickness; reports what is missing.
+        The axes along which the part's place cannot be had."""
         if part.mirrors is not None:
-            return True
+            return []
         seen: dict[str, t.Clause] = {}
-        good = True
+        doubtful: list[int] = []
         for clause in part.statement.clauses:
             if clause.kind.startswith("extent_"):
                 axis_name = str(clause.items[0])
                 if axis_name in seen:
                     self.sink.emit("PD302", f"`{part.path}` has two extents in the direction {axis_name}", clause.span, notes=[Note("the first stands here", seen[axis_name].span)], mend="keep one of them")
-                    good = False
+                    doubtful.append(AXIS_NAMES.index(axis_name))
                 seen[axis_name] = clause
         missing = [n for n in AXIS_NAMES if n not in seen]
-        if missing:
+        if missing and not part.statement.damaged:
             what = " and ".join(missing)
             self.sink.emit("PD301", f"`{part.path}` has no extent in the direction {what}", part.span, notes=[_directions()], mend="\n              ".join(f"{n} from ... to ..." for n in missing))
-            return False
+        if missing:
+            return [*doubtful, *(AXIS_NAMES.index(n) for n in missing)]
         open_axes = [n for n in AXIS_NAMES if self.is_open(seen[n])]
         round_stock = part.stock is not None and part.stock.kind in ("dowel", "rod")
         if len(open_axes) > (2 if round_stock else 1):
             names = " and ".join(open_axes)
             self.sink.emit("PD303", f"`{part.path}` has only one end given in the directions {names}", seen[open_axes[1]].span, notes=["only the thickness may be left to the stock, so only one direction may have one end"], mend=f"{open_axes[0]} from ... to ..., or {open_axes[0]} from ... for ...")
-            return False
-        return good
+            return [AXIS_NAMES.index(n) for n in open_axes]
+        return doubtful
 
     def thickness(self, part: PartCell) -> int | None:
         """The axis along which the part is as thick as its stock; None after a report."""
@@ -143,7 +145,7 @@ class Boxes(ABC):
         for index, (p, a, _) in enumerate(ring):
             following = ring[index + 1] if index + 1 < len(ring) else (part, axis, asked)
             notes.append(Note(f"{p.path}, {AXIS_NAMES[a]}, needs {following[0].path}, {AXIS_NAMES[following[1]]}", following[2]))
-        self.sink.emit("PD305", f"the place of `{part.path}` in the direction {AXIS_NAMES[axis]} depends on itself", ring[0][0].span if len(ring) == 1 else asked, notes=notes, mend="give one of these places without the others")
+        self.sink.emit("PD305", f"the place of `{part.path}` in the direction {AXIS_NAMES[axis]} depends on itself", asked, notes=notes, mend="give one of these places without the others")
         for p, a, _ in ring:
             p.spans[a] = UNKNOWN
 
@@ -180,7 +182,7 @@ class Boxes(ABC):
             size = numbers[1] if len(numbers) > 1 else size
             low, high = numbers[0] - size / 2, numbers[0] + size / 2
         if low >= high:
-            self.sink.emit("PD306", f"`{part.path}` has no size in the direction {AXIS_NAMES[axis]}", clause.span, notes=[f"it would reach from {shop_text(low, self.units, mark=True)} to {shop_text(high, self.units, mark=True)}"], mend=f"{AXIS_NAMES[axis]} runs {('to the right', 'away from the viewer', 'upwards')[axis]}; the second place must be the greater one")
+            self.sink.emit("PD306", f"`{part.path}` has no size in the direction {AXIS_NAMES[axis]}", clause.span, notes=[f"it would run from {shop_text(low, self.units, mark=True)} to {shop_text(high, self.units, mark=True)}"], mend=f"{AXIS_NAMES[axis]} runs {('to the right', 'away from the viewer', 'upwards')[axis]}; the second place must be the greater one")
             return UNKNOWN
         return low, high
 

@@ -87,7 +87,8 @@ class AssemblyCell:
 @dataclass(slots=True)
 class Scope:
     """Names visible at one place. A scope with a frame of its own (plan, assembly) holds parts; the scope of a
-    loop only its variable and settings. families: indexed names."""
+    loop only its variable and settings. families: indexed names. broken: names whose line could not be read or
+    carried out; blind: any name may be among them."""
 
     parent: Scope | None
     frame: Instance | None
@@ -96,6 +97,8 @@ class Scope:
     places: dict[str, Span] = field(default_factory=dict)
     assemblies: dict[str, AssemblyCell] = field(default_factory=dict)
     barrier: bool = False
+    broken: set[str] = field(default_factory=set)
+    blind: bool = False
 
     def owner(self) -> Scope:
         """The scope of the enclosing plan or assembly, where parts are declared."""
@@ -104,13 +107,25 @@ class Scope:
             scope = scope.parent
         return scope
 
+    def lost(self, name: str) -> bool:
+        """Whether the name's own line is at fault, so that its use is not."""
+        scope: Scope | None = self
+        while scope is not None:
+            if scope.blind or name in scope.broken:
+                return True
+            scope = scope.parent
+        return False
+
     def known(self) -> list[str]:
         """All names that can be used here, for suggestions."""
         found: dict[str, None] = {}
         scope: Scope | None = self
+        outside = False
         while scope is not None:
-            found.update(dict.fromkeys(scope.names))
-            found.update(dict.fromkeys(scope.families))
+            found.update(dict.fromkeys(n for n, v in scope.names.items() if not (outside and isinstance(v, (PartCell, Instance)))))
+            if not outside:
+                found.update(dict.fromkeys(scope.families))
+            outside = outside or scope.barrier
             scope = scope.parent
         return list(found)
 

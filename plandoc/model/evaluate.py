@@ -9,8 +9,21 @@ from plandoc.geometry.bodies import AXIS_NAMES, FACES
 from plandoc.model.boxes import Boxes
 from plandoc.model.cells import Instance, PartCell, Scope, SettingCell
 from plandoc.model.entities import HardwareItem, Stock
-from plandoc.model.values import UNKNOWN, Amount, Family, Many, Text, Truth, Unknown, Value, kind_of, shown
-from plandoc.quantity import LENGTH, PLAIN, Units
+from plandoc.model.values import (
+    UNKNOWN,
+    Amount,
+    Family,
+    Many,
+    Text,
+    Truth,
+    Unknown,
+    Value,
+    kind_of,
+    plain_number,
+    shown,
+    unit_mend,
+)
+from plandoc.quantity import INCH, LENGTH, PLAIN, Units
 from plandoc.syntax import tree as t
 from plandoc.syntax.vocabulary import did_you_mean
 
@@ -23,6 +36,7 @@ class Evaluator(Boxes):
     def __init__(self, sink: Sink, units: Units) -> None:
         super().__init__(sink, units)
         self.finished = False
+        self._values: list[tuple[SettingCell, Span]] = []
 
     def value(self, expr: t.Expr, scope: Scope) -> Value:
         """The value of any expression; UNKNOWN after a report."""
@@ -56,9 +70,22 @@ class Evaluator(Boxes):
     def name(self, expr: t.Name, scope: Scope) -> Value:
         found = self.look_up(expr.name, scope)
         if found is None:
-            self.sink.emit("PD201", f"`{expr.name}` is not known here", expr.span, mend=did_you_mean(expr.name, scope.known()))
+            if not scope.lost(expr.name):
+                self.unknown_name(expr, scope)
             return UNKNOWN
         return self.settle(found, expr.span)
+
+    def unknown_name(self, expr: t.Name, scope: Scope) -> None:
+        at: Scope | None = scope
+        while at is not None:
+            if expr.name in at.names or expr.name in at.families:
+                self.sink.emit("PD201", f"`{expr.name}` stands outside of the assembly and cannot be seen from within", expr.span, notes=["an assembly sees the values, stocks and hardware of the plan, not its parts"], mend="hand the length over as a value of the assembly")
+                return
+            at = at.parent
+        if expr.name in FACES or expr.name in AXIS_NAMES:
+            self.sink.emit("PD201", f"`{expr.name}` alone is not a place", expr.span, mend=f"say of which part: shelf.{expr.name}")
+            return
+        self.sink.emit("PD201", f"`{expr.name}` is not known here", expr.span, mend=did_you_mean(expr.name, scope.known()))
 
     def look_up(self, name: str, scope: Scope) -> object | None:
         """The entry of a name: nearest scope first. Parts beyond the own assembly are not seen."""
@@ -81,12 +108,23 @@ class Evaluator(Boxes):
             return found
         if found.value is None:
             if found.busy:
-                self.sink.emit("PD203", f"`{found.name}` needs its own value", span, notes=[Note("it is set here", found.span)])
+                self.circle_of_values(found, span)
                 return UNKNOWN
             found.busy = True
+            self._values.append((found, span))
             found.value = self.value(found.expr, found.scope)
+            self._values.pop()
             found.busy = False
         return found.value
+
+    def circle_of_values(self, found: SettingCell, span: Span) -> None:
+        start = next(i for i, (cell, _) in enumerate(self._values) if cell is found)
+        ring = self._values[start:]
+        notes = []
+        for index, (cell, _) in enumerate(ring):
+            following, asked = ring[index + 1] if index + 1 < len(ring) else (found, span)
+            notes.append(Note(f"{cell.name} needs {following.name}", asked))
+        self.sink.emit("PD203", f"the value of `{found.name}` depends on itself", span, notes=notes, mend="give one of these values without the others")
 
     def member(self, expr: t.Member, scope: Scope) -> Value:
         base = self.value(expr.base, scope)
@@ -112,6 +150,8 @@ class Evaluator(Boxes):
                 return Family(name, tuple(base.scope.families[name].items()))
             if name in FACES:
                 return self.instance_face(base, FACES[name], expr.span, scope)
+            if name in base.scope.broken:
+                return UNKNOWN
             return self.no_member(expr, "assembly", base.path, [*base.scope.names, *base.scope.families, *FACES])
         self.sink.emit("PD205", f"{kind_of(base)} has nothing called `{name}`", expr.name_span)
         return UNKNOWN
@@ -157,6 +197,8 @@ class Evaluator(Boxes):
             members = dict(base.members)
             if number in members:
                 return self.settle(members[number], expr.span)
+            if scope.lost(base.name):
+                return UNKNOWN
             known = ", ".join(str(k) for k in members)
             self.sink.emit("PD208", f"there is no `{base.name}[{number}]`", expr.span, notes=[f"there are: {known}"])
             return UNKNOWN
@@ -165,7 +207,7 @@ class Evaluator(Boxes):
                 return base.items[number - 1]
             self.sink.emit("PD208", f"the list has {len(base.items)} values, there is no number {number}", expr.span, notes=["the first is number 1"])
             return UNKNOWN
-        self.sink.emit("PD208", f"{kind_of(base)} has no `[ ]`", expr.span)
+        self.sink.emit("PD208", f"{kind_of(base)} is not a row of several, so it has no number {number}", expr.span, mend="leave the square brackets out")
         return UNKNOWN
 
     # Arithmetic ------------------------------------------------------------------------------------------------
@@ -221,7 +263,10 @@ class Evaluator(Boxes):
             return self.bounded(Amount(left.value * right.value, left.dimension.times(right.dimension), expr.span))
         if op == "/":
             if right.value == 0:
-                self.sink.emit("PD209", "a division by nothing", expr.right.span)
+                self.sink.emit("PD209", "nothing can be divided by 0", expr.right.span, notes=[Note("this is 0", right.because)])
+                return UNKNOWN
+            if isinstance(expr.left, t.Quantity) and isinstance(expr.right, t.Quantity) and left.dimension == PLAIN and right.dimension == LENGTH:
+                self.sink.emit("PD202", "a plain number cannot be divided by a length", expr.span, notes=["with blanks round it `/` divides"], mend=f'a fraction is written without blanks: {plain_number(left.value)}/{plain_number(right.value / INCH)}"' if (right.value / INCH).denominator == 1 else "")
                 return UNKNOWN
             return self.bounded(Amount(left.value / right.value, left.dimension.over(right.dimension), expr.span))
         # Nothing is nothing in every unit: a plain 0 may stand for a length of 0.
@@ -240,7 +285,7 @@ class Evaluator(Boxes):
                     Note(f"{shown(left, self.units)} is {kind_of(left)}", left.because),
                     Note(f"{shown(right, self.units)} is {kind_of(right)}", right.because),
                 ],
-                mend=_unit_mend(left, right),
+                mend=_unit_mend(expr, left, right),
             )
             return UNKNOWN
         if op in "+-":
@@ -278,9 +323,13 @@ class Evaluator(Boxes):
         if len(amounts) != len(values):
             self.sink.emit("PD204", f"`{name}` works with amounts only", expr.span)
             return UNKNOWN
+        # Nothing is nothing in every unit.
+        lengths = [a.dimension for a in amounts if not (a.dimension == PLAIN and a.value == 0)]
+        if lengths:
+            amounts = [Amount(a.value, lengths[0], a.because) if a.dimension == PLAIN and a.value == 0 else a for a in amounts]
         for other in amounts[1:]:
             if other.dimension != amounts[0].dimension:
-                self.sink.emit("PD202", f"`{name}` cannot compare {kind_of(amounts[0])} with {kind_of(other)}", expr.span, notes=[Note(f"{shown(amounts[0], self.units)}", amounts[0].because), Note(f"{shown(other, self.units)}", other.because)])
+                self.sink.emit("PD202", f"`{name}` cannot compare {kind_of(amounts[0])} with {kind_of(other)}", expr.span, notes=[Note(f"{shown(amounts[0], self.units)}", amounts[0].because), Note(f"{shown(other, self.units)}", other.because)], mend=unit_mend(other if other.dimension == PLAIN else amounts[0]))
                 return UNKNOWN
         numbers = [a.value for a in amounts]
         if name in ("min", "max"):
@@ -333,9 +382,13 @@ def _ends(axis: int) -> tuple[str, str]:
     return (("left", "right"), ("front", "rear"), ("bottom", "top"))[axis]
 
 
-def _unit_mend(left: Amount, right: Amount) -> str:
+def _unit_mend(expr: t.Binary, left: Amount, right: Amount) -> str:
     plain = left if left.dimension == PLAIN else right if right.dimension == PLAIN else None
     other = right if plain is left else left
-    if plain is not None and other.dimension == LENGTH:
-        return 'put a unit behind the plain number, such as " or mm'
-    return ""
+    if plain is None or other.dimension != LENGTH:
+        return ""
+    whole, rest = expr.left, expr.right
+    if expr.op == "-" and plain is left and isinstance(whole, t.Quantity) and isinstance(rest, t.Quantity) and 0 < rest.value < INCH and whole.value.denominator == 1:
+        fraction = rest.value / INCH
+        return f'{whole.value}-{fraction}" without blanks is one length; {whole.value}" - {fraction}" takes the second from the first'
+    return unit_mend(plain)

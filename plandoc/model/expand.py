@@ -3,7 +3,7 @@ what decides how many things there are."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -16,10 +16,11 @@ from plandoc.model.kinds import Kinds
 from plandoc.model.read_args import read_arguments
 from plandoc.model.stocks import read_stock
 from plandoc.model.transform import mirror, quarter_turns
-from plandoc.model.values import UNKNOWN, Amount, Family, Many, Unknown, kind_of
+from plandoc.model.values import UNKNOWN, Amount, Family, Many, Unknown, kind_of, plain_number, shown
 from plandoc.quantity import ANGLE, PLAIN
 from plandoc.syntax import tree as t
-from plandoc.syntax.vocabulary import did_you_mean
+from plandoc.syntax.declared import base_name, declared_names
+from plandoc.syntax.vocabulary import closest, did_you_mean
 
 MAX_ROUNDS = 2000
 MAX_PARTS = 3000
@@ -66,6 +67,9 @@ class Expander:
         for statement in statements:
             if isinstance(statement, t.AssemblyStatement):
                 self.assembly(statement, scope)
+            elif isinstance(statement, t.Broken):
+                scope.owner().broken.update(statement.names)
+                scope.owner().blind = scope.owner().blind or statement.everything
         for statement in statements:
             if self.full:
                 return
@@ -85,7 +89,9 @@ class Expander:
                 self.each(statement, scope)
             elif isinstance(statement, t.Condition):
                 truth = self.evaluate.truth(statement.test, scope)
-                if not isinstance(truth, Unknown):
+                if isinstance(truth, Unknown):
+                    self.lose(declared_names((statement,)), scope)
+                else:
                     self.block(statement.body if truth else statement.otherwise, self.inner(scope))
             elif isinstance(statement, t.HardwareStatement):
                 self.hardware(statement, scope)
@@ -106,12 +112,22 @@ class Expander:
         """A scope for a loop or a condition: names set there stay there, parts belong to the frame."""
         return Scope(scope, scope.frame)
 
+    def lose(self, names: Iterable[str], scope: Scope) -> None:
+        """Names whose own statement is at fault: their use is not reported as well."""
+        scope.owner().broken.update(names)
+
+    def stop(self) -> None:
+        """Leave the rest of the plan out, silently."""
+        self.full = True
+        self.out.scope.blind = True
+
     # Names -----------------------------------------------------------------------------------------------------
 
     def declare(self, name: str, value: object, span: Span, scope: Scope, index: int | None = None) -> bool:
         """Give a name its meaning; reports a name that is taken."""
         if name in RESERVED and isinstance(value, (SettingCell, Stock, HardwareItem)) and name in ("left", "right", "front", "rear", "bottom", "top", "centre"):
             self.sink.emit("PD221", f"`{name}` is a word of the language for a face", span, mend=f"choose another name, such as {name}_1")
+            self.lose((name,), scope)
             return False
         key = name if index is None else f"{name}[{index}]"
         taken = scope.places.get(key) or (scope.places.get(name + "[]") if index is None else scope.places.get(name))
@@ -151,7 +167,7 @@ class Expander:
     def hardware(self, statement: t.HardwareStatement, scope: Scope) -> None:
         kind = self.kinds.hardware[statement.kind]
         lead = () if statement.size is None else (statement.size,)
-        arguments = read_arguments(kind.name, kind.params, lead, statement.options, self.evaluate, scope, statement.span)
+        arguments = read_arguments(kind.name, kind.params, lead, statement.options, self.evaluate, scope, statement.span, statement.damaged)
         item: HardwareItem | Unknown = UNKNOWN
         if arguments is not None:
             sizes: list[tuple[str, Fraction]] = []
@@ -192,10 +208,11 @@ class Expander:
     def part(self, statement: t.PartStatement, scope: Scope) -> None:
         named = self.indexed(statement.path, scope)
         if named is None:
+            self.lose((base_name(statement.path),), scope)
             return
         if len(self.out.parts) >= MAX_PARTS:
             self.sink.emit("PD224", f"the plan has more than {MAX_PARTS} parts", statement.span)
-            self.full = True
+            self.stop()
             return
         name, index = named
         frame = scope.owner().frame
@@ -209,8 +226,8 @@ class Expander:
         self.part_extras(cell, statement, scope)
         if not self.declare(name, cell if good else UNKNOWN, statement.path.span, scope.owner(), index) or not good:
             return
-        if not cell.loose and not self.evaluate.complete(cell):
-            for axis in range(3):
+        if not cell.loose:
+            for axis in self.evaluate.incomplete(cell):
                 cell.spans[axis] = UNKNOWN
         frame.parts.append(cell)
         self.out.parts.append(cell)
@@ -261,6 +278,9 @@ class Expander:
     def place(self, statement: t.Place, scope: Scope) -> None:
         definition = self.find_assembly(statement.assembly.name, scope)
         if definition is None:
+            self.lose(declared_names((statement,)), scope)
+            if scope.lost(statement.assembly.name):
+                return
             names: list[str] = []
             at: Scope | None = scope
             while at is not None:
@@ -273,10 +293,11 @@ class Expander:
         assert parent is not None
         if parent.depth >= MAX_DEPTH:
             self.sink.emit("PD228", f"assemblies are nested more than {MAX_DEPTH} deep", statement.span, notes=["does an assembly place itself?"])
-            self.full = True
+            self.stop()
             return
         named = self.indexed(statement.path, scope) if statement.path is not None else (statement.assembly.name, None)
         if named is None:
+            self.lose(declared_names((statement,)), scope)
             return
         name, index = named
         own = name if index is None else f"{name}[{index}]"
@@ -296,6 +317,9 @@ class Expander:
             instance.shifts[axis] = expr
         self.turns(instance, statement, scope)
         instance.shift_scope = scope
+        if statement.damaged:
+            # The line that could not be read may have been the one that gives the place.
+            instance.shift_values.update({axis: UNKNOWN for axis in range(3) if axis not in instance.shifts})
         if not self.declare(name, instance, statement.span, scope.owner(), index):
             return
         parent.children.append(instance)
@@ -306,9 +330,11 @@ class Expander:
         for expr, axis_name in statement.turns:
             value = self.evaluate.value(expr, scope)
             if isinstance(value, Unknown):
+                instance.shift_values[0] = UNKNOWN
                 continue
             if not isinstance(value, Amount) or value.dimension != ANGLE or value.value % 90 != 0:
-                self.sink.emit("PD229", "an assembly is turned by quarter turns: 90°, 180° or 270°", expr.span)
+                self.sink.emit("PD229", "an assembly is turned by quarter turns: 90°, 180° or 270°", expr.span, notes=[f"this is {kind_of(value)}, {shown(value, self.evaluate.units)}"], mend=f"turned 90° about {axis_name}")
+                instance.shift_values[0] = UNKNOWN
                 continue
             instance.turn = quarter_turns(AXIS_NAMES.index(axis_name), int(value.value // 90)).after(instance.turn)
         for axis_name in statement.mirrors:
@@ -317,8 +343,11 @@ class Expander:
     def parameters(self, statement: t.Place, definition: AssemblyCell, inner: Scope, outer: Scope) -> None:
         names = [p.name for p in definition.statement.parameters]
         given: dict[str, tuple[Span, t.Expr]] = {}
+        missing = [n for n in names if n not in [v[0] for v in statement.values]]
+        misspelt: set[str] = set()
         for name, span, expr in statement.values:
             if name not in names:
+                misspelt.add(closest(name, missing))
                 self.sink.emit("PD230", f"the assembly `{definition.name}` has no `{name}`", span, mend=did_you_mean(name, names))
             elif name in given:
                 self.sink.emit("PD215", f"`{name}` is given twice", span, notes=[Note("the first stands here", given[name][0])])
@@ -330,6 +359,8 @@ class Expander:
                 self.declare(parameter.name, SettingCell(parameter.name, span, expr, outer), parameter.span, inner)
             elif parameter.default is not None:
                 self.declare(parameter.name, SettingCell(parameter.name, parameter.span, parameter.default, inner), parameter.span, inner)
+            elif statement.damaged or parameter.name in misspelt:
+                self.declare(parameter.name, UNKNOWN, parameter.span, inner)
             else:
                 self.sink.emit("PD231", f"the assembly `{definition.name}` needs a value for `{parameter.name}`", statement.span, notes=[Note("it is asked for here", parameter.span)], mend=f"{parameter.name} = ...")
                 self.declare(parameter.name, UNKNOWN, parameter.span, inner)
@@ -337,29 +368,44 @@ class Expander:
     # Loops -----------------------------------------------------------------------------------------------------
 
     def loop(self, statement: t.Loop, scope: Scope) -> None:
-        numbers: list[Amount] = []
-        for expr in (statement.start, statement.stop, statement.step):
-            value = Amount(Fraction(1), PLAIN, statement.span) if expr is None else self.evaluate.value(expr, scope)
-            if isinstance(value, Unknown):
-                return
-            if not isinstance(value, Amount) or value.dimension != PLAIN:
-                self.sink.emit("PD204", f"a loop counts with plain numbers, this is {kind_of(value)}", (expr or statement.start).span)
-                return
-            numbers.append(value)
-        start, stop, step = (n.value for n in numbers)
-        if step == 0 or (stop - start) / step < -1:
-            self.sink.emit("PD232", "the loop would never come to its end" if step == 0 else "the loop counts away from its end", statement.span, mend="give a step with `by` that leads from the first to the last number")
+        numbers = self.limits(statement, scope)
+        if numbers is None:
+            self.lose(declared_names(statement.body), scope)
             return
+        start, stop, step = numbers
         count = int((stop - start) / step) + 1 if (stop - start) / step >= 0 else 0
         for i in range(min(count, MAX_ROUNDS + 1)):
             if not self.round(statement, statement.name, Amount(start + i * step, PLAIN, statement.span), statement.body, scope):
                 return
 
+    def limits(self, statement: t.Loop, scope: Scope) -> tuple[Fraction, Fraction, Fraction] | None:
+        """First number, last number and step; None after a report."""
+        numbers: list[Fraction] = []
+        for expr in (statement.start, statement.stop, statement.step):
+            value = Amount(Fraction(1), PLAIN, statement.span) if expr is None else self.evaluate.value(expr, scope)
+            if isinstance(value, Unknown):
+                return None
+            if not isinstance(value, Amount) or value.dimension != PLAIN:
+                self.sink.emit("PD204", f"a loop counts with plain numbers, this is {kind_of(value)}", (expr or statement.start).span, mend="count the rounds, and work the length out inside: up from i * 3 1/4\"")
+                return None
+            numbers.append(value.value)
+        start, stop, step = numbers
+        if step == 0:
+            self.sink.emit("PD232", "a loop with steps of 0 would never come to its end", statement.span, mend="by 1")
+            return None
+        # From 1 to 0 is no round at all: a plan with no trays. Further away it is a slip.
+        if (stop - start) / step < -1:
+            self.sink.emit("PD232", "the loop counts away from its end", statement.span, notes=[f"it would go from {plain_number(start)} to {plain_number(stop)} by steps of {plain_number(step)}"], mend=f"for {statement.name} from {plain_number(start)} to {plain_number(stop)} by {plain_number(-step)}")
+            return None
+        return start, stop, step
+
     def each(self, statement: t.Each, scope: Scope) -> None:
         value = self.evaluate.value(statement.values, scope)
         if isinstance(value, Unknown):
+            self.lose(declared_names(statement.body), scope)
             return
         if not isinstance(value, (Many, Family)):
+            self.lose(declared_names(statement.body), scope)
             self.sink.emit("PD204", f"`in` wants a list, this is {kind_of(value)}", statement.values.span, mend="[a, b, c]")
             return
         items = value.items if isinstance(value, Many) else tuple(v for _, v in value.members)
@@ -372,7 +418,7 @@ class Expander:
         if self.rounds > MAX_ROUNDS:
             if not self.full:
                 self.sink.emit("PD233", f"the loops of the plan run more than {MAX_ROUNDS} rounds", statement.span)
-            self.full = True
+            self.stop()
             return False
         inner = self.inner(scope)
         inner.names[name] = value

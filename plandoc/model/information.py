@@ -24,7 +24,7 @@ def read_information(statements: tuple[t.Statement, ...], sink: Sink) -> PlanInf
     plans = [s for s in statements if isinstance(s, t.PlanStatement)]
     if not plans:
         place = statements[0].span if statements else NOWHERE
-        if statements:
+        if statements and not any(isinstance(s, t.Broken) and s.title for s in statements):
             sink.emit("PD122", "the plan has no title", place, mend='begin it with: plan "Title"')
         return PlanInfo("Untitled")
     for extra in plans[1:]:

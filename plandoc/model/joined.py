@@ -71,7 +71,8 @@ def parts_named(exprs: Sequence[t.Expr], evaluate: Evaluator, scope: Scope, whol
             found.append((value, expr.span))
         elif isinstance(value, Instance) and whole:
             found.extend((p, expr.span) for p in all_parts(value))
-        elif isinstance(value, Family) and all(isinstance(v, (PartCell, Instance) if whole else PartCell) for _, v in value.members):
+        elif isinstance(value, Family) and all(isinstance(v, (PartCell, Instance, Unknown) if whole else (PartCell, Unknown)) for _, v in value.members):
+            good = good and not any(isinstance(v, Unknown) for _, v in value.members)
             for _, member in value.members:
                 if isinstance(member, PartCell):
                     found.append((member, expr.span))
@@ -135,7 +136,7 @@ def _contexts(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink) -> 
     pairs: dict[tuple[str, str], Span] = {}
     for statement, scope in plan.joints:
         kind = kinds.joints[statement.kind]
-        arguments = read_arguments(kind.name, kind.params, (), statement.options, evaluate, scope, statement.span)
+        arguments = read_arguments(kind.name, kind.params, (), statement.options, evaluate, scope, statement.span, statement.damaged)
         entering = parts_named(statement.entering, evaluate, scope)
         entered = parts_named(statement.entered, evaluate, scope)
         if arguments is None or entering is None or entered is None:

@@ -79,6 +79,11 @@ class Teller:
         """A length (mm) as the plan prints it."""
         return shop_text(length, self.units, mark=True)
 
+    def below(self, length: Fraction) -> str:
+        """The greatest length that the plan can print and that is not more (mm): a value to type in."""
+        step = self.units.step_mm
+        return shop_text(max(length // step, 1) * step, self.units, mark=True)
+
 
 @dataclass(frozen=True, slots=True)
 class Contact:

@@ -44,7 +44,7 @@ def _file(name: str, world: World, vocabulary: Vocabulary, sink: Sink, loaded: L
         text = world.read(name)
     except Unreadable as fault:
         sink.emit("PD120", f"`{name}` cannot be read: {fault}", at or NOWHERE, mend="mind the spelling, and that the file lies in the folder of the plan" if at else "")
-        return ()
+        return () if at is None else (t.Broken(at, everything=True),)
     source = Source(name, text)
     loaded.sources[name] = source
     statements: list[t.Statement] = []

@@ -11,7 +11,7 @@ from plandoc.model.cells import PartCell, Scope
 from plandoc.model.entities import HardwareItem
 from plandoc.model.evaluate import Evaluator
 from plandoc.model.kinds import Param
-from plandoc.model.values import UNKNOWN, Amount, Many, Text, Unknown, kind_of, shown
+from plandoc.model.values import UNKNOWN, Amount, Many, Text, Unknown, kind_of, shown, unit_mend
 from plandoc.quantity import LENGTH, MASS, PLAIN, shop_text
 from plandoc.syntax import tree as t
 from plandoc.syntax.vocabulary import did_you_mean
@@ -30,16 +30,17 @@ MIDDLE = Centre()
 
 
 def read_arguments(
-    what: str, params: Sequence[Param], lead: Sequence[t.Expr], options: Sequence[t.Option], evaluate: Evaluator, scope: Scope, span: Span
+    what: str, params: Sequence[Param], lead: Sequence[t.Expr], options: Sequence[t.Option], evaluate: Evaluator, scope: Scope, span: Span, damaged: bool = False
 ) -> dict[str, object] | None:
-    """Arguments by name, defaults filled in; None after a report."""
+    """Arguments by name, defaults filled in; None after a report. damaged: a line below could not be read, so what is
+    lacking may stand there."""
     reader = _Reader(evaluate, scope, what)
     found: dict[str, object] = {}
     good = True
     leads = [p for p in params if p.lead]
     if lead and not leads:
-        evaluate.sink.emit("PD105", f"nothing can stand directly behind `{what}`", lead[0].span, mend="give it with one of the words: " + ", ".join(p.name for p in params))
-        good = False
+        evaluate.sink.emit("PD105", f"nothing can stand directly behind `{what}`", lead[0].span, mend="say what it is: " + " or ".join(f"{p.name} ..." for p in params if p.type in ("length", "size", "lengths", "text")))
+        return None
     elif lead:
         value = reader.read(leads[0], lead, lead[0].span.to(lead[-1].span))
         good = not isinstance(value, Unknown) and good
@@ -60,14 +61,55 @@ def read_arguments(
         value = reader.read(param, option.values, option.span)
         good = not isinstance(value, Unknown) and good
         found[param.name] = value
+    lacking = [p for p in params if p.required and p.name not in found]
+    if lacking:
+        good = False
+        if not damaged:
+            words = " and ".join(f"its {p.doc}" if p.lead else f"`{p.name}` ({_a(p)}: {p.doc})" for p in lacking)
+            mend = " ".join(_sample(p) for p in lacking)
+            evaluate.sink.emit("PD216", f"`{what}` lacks {words}", span, mend=f"{what} {mend}" if lacking[0].lead else f"put it behind, or on a line below: {mend}")
     for param in params:
-        if param.name not in found:
-            if param.required:
-                words = f"a {param.doc}" if param.lead else f"`{param.name}`: {param.doc}"
-                evaluate.sink.emit("PD216", f"`{what}` lacks {words}", span, mend=f"{what} {'' if param.lead else param.name + ' '}...")
-                good = False
-            found[param.name] = param.default
+        found.setdefault(param.name, param.default)
     return found if good else None
+
+
+# What each type of parameter is called, and a value that could stand there.
+_TYPES = {
+    "length": ("a length", '1/4"'),
+    "size": ("two lengths", '3" x 2"'),
+    "sizes": ("two lengths", '3/8" x 1 1/2"'),
+    "count": ("a whole number", "4"),
+    "number": ("a number", "4"),
+    "face": ("a face", "front"),
+    "faces": ("faces", "front, bottom"),
+    "axis": ("a direction", "up"),
+    "text": ("a text", '"SET 1"'),
+    "item": ("a piece of hardware", "pin"),
+    "positions": ("two lengths", '2", 3"'),
+    "lengths": ("lengths", '2", 8"'),
+    "weight": ("a weight", "75 lb"),
+    "money": ("a number", "3.20"),
+}
+
+
+_SAMPLES = {"gauge": "No 8", "long": '14"', "side": '1/2"', "bore": "5 mm", "high": '3/8"'}
+
+
+def _a(param: Param) -> str:
+    return _TYPES[param.type][0]
+
+
+def _sample(param: Param) -> str:
+    value = _SAMPLES.get(param.name, _TYPES[param.type][1])
+    return value if param.lead else f"{param.name} {value}"
+
+
+def _decimal_comma(values: Sequence[t.Expr]) -> str:
+    """A mend where `18,5 mm` was read as two values."""
+    first, second = values[0], values[1]
+    if isinstance(first, t.Quantity) and first.dimension == PLAIN and second.span.start == first.span.end + 1:
+        return "a decimal is written with a point, such as 18.5 mm"
+    return "leave all but one out"
 
 
 class _Reader:
@@ -77,7 +119,7 @@ class _Reader:
     def read(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
         many = param.type in ("size", "sizes", "faces", "positions", "lengths", "flag")
         if len(values) > 1 and not many:
-            self.evaluate.sink.emit("PD217", f"`{param.name}` takes one value, here are {len(values)}", span)
+            self.evaluate.sink.emit("PD217", f"`{param.name}` takes one value, here are {len(values)}", span, mend=_decimal_comma(values))
             return UNKNOWN
         reader = getattr(self, "_" + param.type)
         return reader(param, values, span)
@@ -85,7 +127,7 @@ class _Reader:
     def wrong(self, param: Param, value: object, span: Span, wanted: str) -> Unknown:
         if not isinstance(value, Unknown):
             shown_value = f" ({shown(value, self.evaluate.units)})" if isinstance(value, (Amount, Text)) else ""
-            mend = 'put a unit behind the number, such as " or mm' if isinstance(value, Amount) and value.dimension == PLAIN and "length" in wanted else ""
+            mend = unit_mend(value) if "length" in wanted else ""
             self.evaluate.sink.emit("PD204", f"`{param.name}` wants {wanted}, this is {kind_of(value)}{shown_value}", span, mend=mend)
         return UNKNOWN
 

@@ -184,7 +184,7 @@ def _sections(plan: Expanded, evaluate: Evaluator, sink: Sink) -> tuple[SectionW
         if isinstance(at, Unknown) or look is None:
             continue
         if look.axis != axis:
-            sink.emit("PD242", f"a section across `{statement.axis}` is seen from {Face(axis, -1).name} or {Face(axis, 1).name}", statement.span)
+            sink.emit("PD242", f"this section is seen from {Face(axis, -1).name} or {Face(axis, 1).name}", statement.span, mend=f"looking {default[axis].name}")
             continue
         made.append(SectionWish(axis, at, look, statement.span))
     return tuple(made)

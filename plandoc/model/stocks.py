@@ -9,7 +9,7 @@ from plandoc.diagnostics import Note
 from plandoc.model.cells import Scope
 from plandoc.model.entities import Stock
 from plandoc.model.evaluate import Evaluator
-from plandoc.model.values import Amount, Many, Unknown, kind_of
+from plandoc.model.values import Amount, Many, Unknown, kind_of, plain_number
 from plandoc.quantity import INCH, LENGTH, PLAIN, shop_text
 from plandoc.syntax import tree as t
 from plandoc.syntax.vocabulary import did_you_mean
@@ -80,6 +80,8 @@ class _Reading:
         elif statement.size is not None:
             called = self.length(statement.size)
         if called is None and measured is None and self.good:
+            if statement.damaged:
+                return None
             self.sink.emit("PD236", f"the stock `{statement.name}` has no thickness", statement.span, mend='called 3/4", and below it measured 23/32" once you have measured it')
             self.good = False
         grain = self.grain(width, length)
@@ -102,7 +104,8 @@ class _Reading:
         numbers = [v.value for v in items if isinstance(v, Amount) and v.dimension == LENGTH and v.value > 0]
         if len(items) != 2 or len(numbers) != 2:
             if not isinstance(value, Unknown):
-                self.sink.emit("PD237", "a sheet has two measures", size.span, mend='stock birch sheet 48" x 96"')
+                pair = " x ".join(f'{plain_number(v.value)}"' for v in items if isinstance(v, Amount) and v.dimension == PLAIN and v.value > 0)
+                self.sink.emit("PD237", "a sheet has two measures, a length each", size.span, mend=f"stock {self.statement.name} sheet " + (pair if " x " in pair else '48" x 96"'))
             self.good = False
             return None, None
         return min(numbers), max(numbers)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from plandoc.diagnostics import Span
-from plandoc.quantity import ANGLE, LENGTH, MASS, PLAIN, Dimension, Units, dimension_name, shop_text
+from plandoc.quantity import ANGLE, AREA, LENGTH, MASS, PLAIN, Dimension, Units, dimension_name, shop_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +68,10 @@ def shown(value: object, units: Units) -> str:
             return f"{number}°"
         if value.dimension == MASS:
             return f"{plain_number(value.value)} kg" if units.system == "mm" else f"{plain_number(value.value / Fraction(45359237, 10**8))} lb"
-        return f"{number} ({dimension_name(value.dimension)} in mm)"
+        if value.dimension == AREA:
+            unit = units.unit_mm**2
+            return f"{plain_number(value.value / unit)} square {'inches' if units.system == 'inch' else 'mm'}"
+        return number
     if isinstance(value, Text):
         return value.text
     if isinstance(value, Truth):
@@ -76,6 +79,14 @@ def shown(value: object, units: Units) -> str:
     if isinstance(value, Many):
         return (" x " if value.form == "size" else ", ").join(shown(v, units) for v in value.items)
     return str(getattr(value, "path", getattr(value, "name", value)))
+
+
+def unit_mend(value: object) -> str:
+    """What to do where a plain number stands for a length, "" for other values."""
+    if not isinstance(value, Amount) or value.dimension != PLAIN:
+        return ""
+    number = plain_number(value.value)
+    return f'put a unit behind it: {number}" or {number} mm'
 
 
 def plain_number(value: Fraction) -> str:

@@ -82,7 +82,7 @@ def _shape(shape: t.Shape, ident: str, part: PartCell, frame: Frame, evaluate: E
     if owner is not None and kind.below != owner.kind:
         sink.emit("PD336", f"`{kind.name}` cannot belong to a {owner.kind}", shape.word_span, mend="begin it in the column of the line above")
         return []
-    arguments = read_arguments(kind.name, kind.params, shape.lead, shape.options, evaluate, part.scope, shape.span)
+    arguments = read_arguments(kind.name, kind.params, shape.lead, shape.options, evaluate, part.scope, shape.span, shape.damaged)
     if arguments is None:
         return []
     made = list(kind.apply(ShapeContext(ident, frame, arguments, teller(evaluate, sink, shape.span), owner)))
@@ -107,7 +107,7 @@ def fit_hardware(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink, 
             sink.emit("PD204", f"`fit` wants the name of a piece of hardware, this is {kind_of(item)}", statement.item.span)
             continue
         kind = kinds.hardware[item.kind]
-        arguments = read_arguments(f"fit {item.name}", kind.fit_params, (), statement.options, evaluate, scope, statement.span)
+        arguments = read_arguments(f"fit {item.name}", kind.fit_params, (), statement.options, evaluate, scope, statement.span, statement.damaged)
         if arguments is None:
             continue
         loose = next((p for p, _ in parts if p.loose), None)

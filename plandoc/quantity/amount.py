@@ -42,8 +42,11 @@ def dimension_name(dimension: Dimension) -> str:
     known = _NAMES.get(dimension)
     if known is not None:
         return known
-    factors = []
+    above: list[str] = []
+    below: list[str] = []
     for word, power in zip(("length", "angle", "weight"), dimension, strict=True):
         if power:
-            factors.append(word if power == 1 else f"{word} to the power {power}")
-    return "a product of " + " and ".join(factors)
+            size = abs(power)
+            (above if power > 0 else below).append(word if size == 1 else f"{word} to the power {size}")
+    first = "a " + " times ".join(above) if above else "a number"
+    return first + (" divided by a " + " times a ".join(below) if below else "")

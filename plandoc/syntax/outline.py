@@ -97,8 +97,10 @@ def outline(source: Source, sink: Sink) -> tuple[str, list[Line]]:
                     sink.emit("PD102", "this line lines up with none of the lines above it", Span(source.name, first, end),
                               notes=[f"it is indented by {line.indent}; the lines that it could stand beside by {siblings[0].indent}"],
                               mend=f"indent it by {siblings[0].indent} blanks, or more to make it belong to the line above")
+                    line.indent = siblings[0].indent  # what follows is measured by where it should have stood
         if not stack and line.indent > 0 and not top:
             sink.emit("PD102", "the first line of a plan is indented", Span(source.name, first, end), mend="begin it in the first column")
+            line.indent = 0
         (stack[-1].children if stack else top).append(line)
         stack.append(line)
     return text, top

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
+from dataclasses import replace
+from itertools import pairwise
 from typing import Any
 
 from lark import Tree
@@ -10,11 +13,12 @@ from lark.lexer import Token
 
 from plandoc.diagnostics import Sink, Source, Span
 from plandoc.syntax import tree as t
+from plandoc.syntax.declared import declared_names
 from plandoc.syntax.engine import Fault, parse_slice
 from plandoc.syntax.expressions import Reader
-from plandoc.syntax.faults import report
+from plandoc.syntax.faults import STATEMENT_WORDS, report
 from plandoc.syntax.outline import Line, outline
-from plandoc.syntax.vocabulary import Vocabulary
+from plandoc.syntax.vocabulary import Vocabulary, closest
 
 # Grammar rule that reads the lines indented below a statement.
 BELOW = {
@@ -34,6 +38,7 @@ BELOW = {
     "procedure_step": "step_clause",
     "shape": "shape_clause",
 }
+_WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 _TEXT_CLAUSES = {"step_do", "step_tools", "step_caution", "step_check", "step_wait", "step_note", "part_note", "plan_note", "stock_note", "stock_material", "note_line"}
 
 
@@ -43,17 +48,50 @@ def parse(source: Source, vocabulary: Vocabulary, sink: Sink) -> tuple[t.Stateme
     return _Builder(source.name, text, vocabulary, sink).statements(lines)
 
 
+_MENDABLE = (t.StockStatement, t.PartStatement, t.Place, t.JointStatement, t.HardwareStatement, t.Fit)
+
+
 class _Builder:
     def __init__(self, file: str, text: str, vocabulary: Vocabulary, sink: Sink) -> None:
         self.file, self.text, self.vocabulary, self.sink = file, text, vocabulary, sink
         self.read = Reader(file, text, vocabulary, sink)
+        self.failed = 0
 
     def lark(self, line: Line, rule: str) -> Tree[Token] | None:
-        try:
-            return parse_slice(self.vocabulary, self.text, line.start, line.end, rule)
-        except Fault as fault:
-            report(self.sink, self.file, self.text, line, rule, fault, self.vocabulary)
-            return None
+        text = self.text
+        while True:
+            try:
+                return parse_slice(self.vocabulary, text, line.start, line.end, rule)
+            except Fault as fault:
+                # Outside of sizes the multiplication sign of a word processor means what `*` means.
+                if not fault.at_end and text[fault.start] == "×":
+                    text = text[: fault.start] + "*" + text[fault.start + 1 :]
+                    continue
+                self.failed += 1
+                report(self.sink, self.file, self.text, line, rule, fault, self.vocabulary)
+                return None
+
+    def broken(self, line: Line) -> t.Statement:
+        """What is left of a line that could not be read: the names that it would have declared. The lines below it
+        are read all the same, for their own faults."""
+        written = self.text[line.start : line.end]
+        words = _WORD.findall(written)
+        first = words[0] if words else ""
+        kind = first if first in STATEMENT_WORDS else closest(first, STATEMENT_WORDS)
+        names = list(words[1:2])
+        if kind == "place":
+            names += [b for a, b in pairwise(words) if a == "as"]
+        elif "=" in written:
+            # `set case width = ...` is used as case_width elsewhere.
+            names.append("_".join(_WORD.findall(written.split("=")[0])[1:]))
+        rule = BELOW.get({"for": "loop", "if": "condition", "step": "procedure_step"}.get(kind, kind))
+        if rule == "statement":
+            names.extend(declared_names(self.statements(line.children)))
+        elif rule is not None:
+            for _, tree, child in self.clauses(line, rule):
+                if tree.data == "shape":
+                    self.shape(tree, child)
+        return t.Broken(self.span(line), tuple(n for n in names if n), title=kind == "plan")
 
     def statements(self, lines: Sequence[Line]) -> tuple[t.Statement, ...]:
         """Statements of a block; `otherwise` joins the `if` before it."""
@@ -61,20 +99,25 @@ class _Builder:
         for line in lines:
             tree = self.lark(line, "statement")
             if tree is None:
+                made.append(self.broken(line))
                 continue
             kind = str(tree.data)
             if kind == "otherwise":
                 last = made[-1] if made else None
-                if isinstance(last, t.Condition) and not last.otherwise:
+                if isinstance(last, t.Broken):
+                    made.append(t.Broken(self.span(line), declared_names(self.statements(line.children))))
+                elif isinstance(last, t.Condition) and not last.otherwise:
                     made[-1] = t.Condition(last.span, last.test, last.body, self.statements(line.children))
                 else:
                     self.sink.emit("PD116", "`otherwise` stands without an `if` before it", self.span(line), mend="put it directly below the lines of an `if`, in the same column")
                 continue
             if line.children and kind not in BELOW and kind not in _TEXT_CLAUSES:
                 self.nothing_below(line, kind)
+            failed = self.failed
             statement = self.statement(kind, tree, line)
-            if statement is not None:
-                made.append(statement)
+            if self.failed > failed and isinstance(statement, _MENDABLE):
+                statement = replace(statement, damaged=True)
+            made.append(statement)
         return tuple(made)
 
     def nothing_below(self, line: Line, kind: str) -> None:
@@ -155,14 +198,15 @@ class _Builder:
         word = children[0]
         options = [self.read.option(c) for c in children[2:]]
         below: list[t.Shape] = []
+        failed = self.failed
         for _, sub, child in self.clauses(line, "shape_clause"):
             if sub.data == "shape":
                 below.append(self.shape(sub, child))
             else:
                 options.extend(self.read.option(c) for c in sub.children if isinstance(c, Tree))
-        return t.Shape(self.span(line), str(word), self.read.span(word), self.read.arguments(children[1]), tuple(options), tuple(below))
+        return t.Shape(self.span(line), str(word), self.read.span(word), self.read.arguments(children[1]), tuple(options), tuple(below), self.failed > failed)
 
-    def statement(self, kind: str, tree: Tree[Token], line: Line) -> t.Statement | None:
+    def statement(self, kind: str, tree: Tree[Token], line: Line) -> t.Statement:
         make: Callable[[list[Any], Tree[Token], Line], t.Statement] = getattr(self, f"_{kind}")
         return make(tree.children, tree, line)
 

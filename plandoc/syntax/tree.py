@@ -1,4 +1,6 @@
-"""The syntax tree: expressions, statements and clauses, each with its place in the text."""
+"""The syntax tree: expressions, statements and clauses, each with its place in the text.
+
+`damaged` tells that a line below the statement could not be read: what seems to be missing is not reported again."""
 
 from __future__ import annotations
 
@@ -142,6 +144,7 @@ class Shape:
     lead: tuple[Expr, ...]
     options: tuple[Option, ...]
     children: tuple[Shape, ...] = ()
+    damaged: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,6 +179,7 @@ class StockStatement:
     size: Expr | None
     comment: Str | None
     clauses: tuple[Clause, ...]
+    damaged: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -192,6 +196,7 @@ class PartStatement:
     about: Expr | None
     clauses: tuple[Clause, ...]
     shapes: tuple[Shape, ...]
+    damaged: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,6 +228,7 @@ class Place:
     shifts: tuple[tuple[str, Expr], ...]
     turns: tuple[tuple[Expr, str], ...]
     mirrors: tuple[str, ...]
+    damaged: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -259,6 +265,7 @@ class JointStatement:
     entering: tuple[Expr, ...]
     entered: tuple[Expr, ...]
     options: tuple[Option, ...]
+    damaged: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -270,6 +277,7 @@ class HardwareStatement:
     size: Expr | None
     comment: Str | None
     options: tuple[Option, ...]
+    damaged: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -278,6 +286,7 @@ class Fit:
     item: Expr
     parts: tuple[Expr, ...]
     options: tuple[Option, ...]
+    damaged: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -309,8 +318,20 @@ class StepStatement:
     clauses: tuple[Clause, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Broken:
+    """A line that could not be read. names: what it would have given a meaning, so that their use is not reported as
+    well; everything: a file that could not be included may have held any name; title: it was the `plan` line."""
+
+    span: Span
+    names: tuple[str, ...] = ()
+    everything: bool = False
+    title: bool = False
+
+
 Statement = (
-    PlanStatement
+    Broken
+    | PlanStatement
     | Include
     | Setting
     | StockStatement
