@@ -6,11 +6,13 @@ mid height of the first line of lettering (ASME Y14.2; length of the shoulder co
 
 from __future__ import annotations
 
+from bisect import insort
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import cos, hypot, radians, sin
 
-import shapely
+import numpy as np
+import numpy.typing as npt
 
 from plandoc.drawing.boxes import Segment, grown, item_extent, line_segments, overlap, segments_cross, united
 from plandoc.drawing.boxes import segment_meets_box as meets
@@ -34,7 +36,9 @@ CROSSED_LINES = {"dim": 80.0, "ext": 12.0}  # a leader may cross other strokes, 
 SHOULDER_ON_LINE = 60.0
 ELBOW_ON_LINE = 15.0
 CORNER = 8.0
+CORNER_ROOM = 0.8
 READ_AS_ONE = 60.0
+IntArray = npt.NDArray[np.intp]
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,23 +106,65 @@ class _Ground:
         self, view: Extent, obstacles: tuple[Extent, ...], lines: tuple[Line, ...], space: Extent | None
     ) -> None:
         self.view, self.obstacles, self.space = view, obstacles, space
-        self.segments = [s for line in lines for s in line_segments(line)]
-        self.roles = [line.role for line in lines for _ in line_segments(line)]
-        self.tree = shapely.STRtree([shapely.LineString(s) for s in self.segments])
+        segments = [s for line in lines for s in line_segments(line)]
+        roles = [line.role for line in lines for _ in line_segments(line)]
+        ends = np.array(segments, dtype=float).reshape(-1, 4)
+        self.a, self.b = ends[:, :2], ends[:, 2:]
+        self.step = self.b - self.a
+        self.length = np.hypot(self.step[:, 0], self.step[:, 1])
+        self.role_cost = np.array([CROSSED_LINES.get(role, 5.0) for role in roles], dtype=float)
+        self.low, self.high = np.minimum(self.a, self.b), np.maximum(self.a, self.b)
+
+    def _near(self, box: Extent, margin: float = 0.0) -> IntArray:
+        """Numbers of the strokes whose boxes meet the box."""
+        low, high = self.low, self.high
+        found = (
+            (low[:, 0] <= box[2] + margin)
+            & (high[:, 0] >= box[0] - margin)
+            & (low[:, 1] <= box[3] + margin)
+            & (high[:, 1] >= box[1] - margin)
+        )
+        return np.flatnonzero(found)
 
     def touched(self, box: Extent) -> int:
-        """How many avoided strokes pass the box."""
-        return sum(meets(*self.segments[i], box) for i in self._near(box))
+        """How many avoided strokes pass the open box (clipping by parameter)."""
+        near = self._near(box)
+        if not near.size:
+            return 0
+        start, step = self.a[near], self.step[near]
+        enter, leave = np.zeros(len(near)), np.ones(len(near))
+        inside = np.ones(len(near), dtype=bool)
+        for axis in (0, 1):
+            flat = step[:, axis] == 0
+            inside &= ~flat | ((start[:, axis] > box[axis]) & (start[:, axis] < box[axis + 2]))
+            safe = np.where(flat, 1.0, step[:, axis])
+            t0, t1 = (box[axis] - start[:, axis]) / safe, (box[axis + 2] - start[:, axis]) / safe
+            enter = np.where(flat, enter, np.maximum(enter, np.minimum(t0, t1)))
+            leave = np.where(flat, leave, np.minimum(leave, np.maximum(t0, t1)))
+        return int(np.count_nonzero(inside & (enter < leave)))
 
     def crossing_cost(self, stroke: Segment) -> float:
-        """What it costs that a leader crosses the avoided strokes."""
+        """What it costs that a leader crosses the avoided strokes, or passes close to their ends."""
         (ax, ay), (bx, by) = stroke
-        near = self._near((min(ax, bx), min(ay, by), max(ax, bx), max(ay, by)))
-        crossed = [self.roles[i] for i in near if segments_cross(stroke, self.segments[i])]
-        cost = sum(CROSSED_LINES.get(role, 5.0) for role in crossed)
-        for i in near:
-            cost += CORNER * any(_distance(p, stroke) < 0.8 for p in self.segments[i])
-        return cost
+        near = self._near((min(ax, bx), min(ay, by), max(ax, bx), max(ay, by)), CORNER_ROOM)
+        if not near.size:
+            return 0.0
+        dx, dy = bx - ax, by - ay
+        length = hypot(dx, dy) or 1.0
+        start, step = self.a[near], self.step[near]
+        turn = dx * step[:, 1] - dy * step[:, 0]
+        safe = np.where(turn == 0, 1.0, turn)
+        rx, ry = start[:, 0] - ax, start[:, 1] - ay
+        t = (rx * step[:, 1] - ry * step[:, 0]) / safe
+        u = (rx * dy - ry * dx) / safe
+        ta, tb = 1e-6 / length, 1e-6 / np.maximum(self.length[near], 1e-9)
+        crossed = (turn != 0) & (ta < t) & (t < 1 - ta) & (tb < u) & (u < 1 - tb)
+        cost = float(self.role_cost[near][crossed].sum())
+        close = np.zeros(len(near), dtype=bool)
+        for ends in (start, self.b[near]):
+            share = np.clip(((ends[:, 0] - ax) * dx + (ends[:, 1] - ay) * dy) / (length * length), 0.0, 1.0)
+            close |= np.hypot(ax + share * dx - ends[:, 0], ay + share * dy - ends[:, 1]) < CORNER_ROOM
+        return cost + CORNER * int(np.count_nonzero(close))
 
     def outside(self, box: Extent) -> bool:
         """Whether the box leaves the paper that may be used."""
@@ -126,18 +172,6 @@ class _Ground:
         return space is not None and (
             box[0] < space[0] or box[1] < space[1] or box[2] > space[2] or box[3] > space[3]
         )
-
-    def _near(self, box: Extent) -> list[int]:
-        return sorted(int(i) for i in self.tree.query(shapely.box(*box)))
-
-
-def _distance(point: XY, stroke: Segment) -> float:
-    """From a point to a segment (mm)."""
-    (ax, ay), (bx, by) = stroke
-    dx, dy = bx - ax, by - ay
-    along = ((point[0] - ax) * dx + (point[1] - ay) * dy) / ((dx * dx + dy * dy) or 1.0)
-    share = min(1.0, max(0.0, along))
-    return hypot(ax + share * dx - point[0], ay + share * dy - point[1])
 
 
 def _block(lines: tuple[str, ...], style: Style) -> _Block:
@@ -153,7 +187,9 @@ def _block(lines: tuple[str, ...], style: Style) -> _Block:
 
 
 def _options(note: NoteRequest, block: _Block, ground: _Ground) -> list[_Option]:
-    out: list[_Option] = []
+    """The cheapest options. What an option costs by itself is known at once; what it meets on the paper is worked out
+    only while it can still be among the best."""
+    rough: list[_Option] = []
     view = ground.view
     edges = {True: view[2] + 6.0, False: view[0] - 6.0}
     for rank, angle in enumerate(ANGLES):
@@ -165,7 +201,16 @@ def _options(note: NoteRequest, block: _Block, ground: _Ground) -> list[_Option]
                 beside = (edges[right] - note.target[0]) / dx
                 reaches = sorted({*REACHES, *(round(r, 6) for r in (clear, clear + 7, beside) if 6 < r < 120)})
                 for reach in reaches:
-                    out.append(_option(note, block, ground, (dx, dy), reach + note.radius, 0.25 * rank))
+                    rough.append(_option(note, block, ground, (dx, dy), reach + note.radius, 0.25 * rank))
+    rough.sort(key=lambda o: (round(o.cost, 6), o.elbow))
+    out: list[_Option] = []
+    costs: list[float] = []
+    for option in rough:
+        if len(costs) >= KEEP and option.cost > costs[KEEP - 1]:
+            break
+        full = replace(option, cost=option.cost + _met(option, ground))
+        out.append(full)
+        insort(costs, full.cost)
     out.sort(key=lambda o: (round(o.cost, 6), o.elbow))
     return out[:KEEP]
 
@@ -190,16 +235,22 @@ def _option(
     cost += OVER_VIEW * overlap(whole, ground.view, 1.5)
     for box in boxes:
         cost += BAD * sum(overlap(box, other, 0.8) for other in ground.obstacles)
+    cost += BAD * ground.outside(whole)
+    return _Option(cost, tip, elbow, end, right, boxes)
+
+
+def _met(option: _Option, ground: _Ground) -> float:
+    """What the option costs for the strokes and the lettering that it meets."""
+    cost = 0.0
+    for box in option.boxes:
         cost += BAD * (ground.touched(grown(box, 0.9)) > 0)
-    strokes: tuple[Segment, Segment] = ((tip, elbow), (elbow, end))
-    for stroke in strokes:
+    for stroke in option.strokes:
         cost += CROSSED * sum(meets(*stroke, grown(other, 0.5)) for other in ground.obstacles)
         cost += ground.crossing_cost(stroke)
-    low, high = sorted((elbow[0], end[0]))
-    cost += BAD * ground.outside(whole)
-    cost += ELBOW_ON_LINE * (ground.touched(grown((*elbow, *elbow), 0.8)) > 0)
-    cost += SHOULDER_ON_LINE * ground.touched((low, end[1] - 0.7, high, end[1] + 0.7))
-    return _Option(cost, tip, elbow, end, right, boxes)
+    (ex, ey), (sx, sy) = option.elbow, option.end
+    cost += ELBOW_ON_LINE * (ground.touched(grown((ex, ey, ex, ey), 0.8)) > 0)
+    cost += SHOULDER_ON_LINE * ground.touched((min(ex, sx), sy - 0.7, max(ex, sx), sy + 0.7))
+    return cost
 
 
 def _pair(a: _Option, b: _Option) -> float:
