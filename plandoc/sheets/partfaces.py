@@ -77,7 +77,8 @@ def spans(part: Part, box: Box, axis: int) -> bool:
 def home_face(part: Part, main: Face, feature: Feature) -> Face:
     """The face in whose view the feature is sized and placed."""
     box = feature_box(feature)
-    if feature.face is None or (box is not None and spans(part, box, main.axis)):
+    bored = feature.through and feature.diameter is not None and feature.face is not None and feature.face.axis == main.axis
+    if feature.face is None or bored or (box is not None and spans(part, box, main.axis)):
         return main
     return feature.face
 

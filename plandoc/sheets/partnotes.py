@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
@@ -13,6 +14,7 @@ from plandoc.sheets.partfaces import FaceView, feature_box, spans
 from plandoc.sheets.partviews import PartPlan, Shape
 from plandoc.shopwork.names import edge_words, joined_names, mark_of, piece_count, stock_words
 
+NOTE_LETTERS = 22  # in a line of a leader note
 WORK_WORDS = {"pin hole": "shelf-pin hole"}
 
 
@@ -46,7 +48,7 @@ def feature_notes(plan: PartPlan, units: Units) -> tuple[FeatureNote, ...]:
 def note_lines(shape: Shape, units: Units) -> tuple[str, ...]:
     """The note of one feature without its count; empty where its dimensions say all."""
     feature = shape.feature
-    more = (feature.note.upper(),) if feature.note else ()
+    more = tuple(textwrap.wrap(feature.note.upper(), NOTE_LETTERS))
     deep = f" ↧{shop_text(shape.deep, units)}" if shape.deep is not None else ""
     if feature.diameter is not None:
         return (f"Ø{shop_text(feature.diameter, units)}{deep or ' THRU'}", *more)
