@@ -6,7 +6,6 @@ mid height of the first line of lettering (ASME Y14.2; length of the shoulder co
 
 from __future__ import annotations
 
-from bisect import insort
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import cos, hypot, radians, sin
@@ -28,7 +27,7 @@ LINE_ROOM = 1.2  # between two lines of one note
 ROLE = "note"
 ANGLES = (45.0, 60.0, 30.0, 52.0, 38.0, 68.0, 22.0, 75.0, 15.0)
 REACHES = (4.5, 7.0, 9.0, 11.5, 14.0, 17.0, 21.0, 25.0, 30.0, 36.0, 44.0, 54.0, 66.0)
-KEEP = 100
+KEEP = 80
 BAD = 1000.0
 CROSSED = 400.0
 OVER_VIEW = 18.0
@@ -37,8 +36,10 @@ SHOULDER_ON_LINE = 60.0
 ELBOW_ON_LINE = 15.0
 CORNER = 8.0
 CORNER_ROOM = 0.8
+COARSE_FROM = 12
+CHUNK = 128
 READ_AS_ONE = 60.0
-IntArray = npt.NDArray[np.intp]
+Floats = npt.NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,6 +100,13 @@ def place_notes(
     return Placed(groups, united([view_extent, *boxes]), tuple(crowded))
 
 
+def _coarse(line: Line) -> Line:
+    """A curve with every fourth of its points: near enough to keep clear of it."""
+    if len(line.points) <= COARSE_FROM:
+        return line
+    return Line(line.role, (*line.points[:-1:4], line.points[-1]), line.closed)
+
+
 class _Ground:
     """What is on the paper already."""
 
@@ -106,65 +114,48 @@ class _Ground:
         self, view: Extent, obstacles: tuple[Extent, ...], lines: tuple[Line, ...], space: Extent | None
     ) -> None:
         self.view, self.obstacles, self.space = view, obstacles, space
-        segments = [s for line in lines for s in line_segments(line)]
-        roles = [line.role for line in lines for _ in line_segments(line)]
+        pieces = [(s, line.role) for line in lines for s in line_segments(_coarse(line))]
+        segments = [s for s, _ in pieces]
+        roles = [role for _, role in pieces]
         ends = np.array(segments, dtype=float).reshape(-1, 4)
-        self.a, self.b = ends[:, :2], ends[:, 2:]
-        self.step = self.b - self.a
+        self.start, self.end = ends[:, :2], ends[:, 2:]
+        self.step = self.end - self.start
         self.length = np.hypot(self.step[:, 0], self.step[:, 1])
         self.role_cost = np.array([CROSSED_LINES.get(role, 5.0) for role in roles], dtype=float)
-        self.low, self.high = np.minimum(self.a, self.b), np.maximum(self.a, self.b)
+        self.boxes = np.array(obstacles, dtype=float).reshape(-1, 4)
 
-    def _near(self, box: Extent, margin: float = 0.0) -> IntArray:
-        """Numbers of the strokes whose boxes meet the box."""
-        low, high = self.low, self.high
-        found = (
-            (low[:, 0] <= box[2] + margin)
-            & (high[:, 0] >= box[0] - margin)
-            & (low[:, 1] <= box[3] + margin)
-            & (high[:, 1] >= box[1] - margin)
-        )
-        return np.flatnonzero(found)
+    def touched(self, boxes: Floats) -> Floats:
+        """How many avoided strokes pass each open box; boxes: (n, 4) mm."""
+        counts: Floats = np.count_nonzero(_passes(self.start, self.step, boxes), axis=1).astype(np.float64)
+        return counts
 
-    def touched(self, box: Extent) -> int:
-        """How many avoided strokes pass the open box (clipping by parameter)."""
-        near = self._near(box)
-        if not near.size:
-            return 0
-        start, step = self.a[near], self.step[near]
-        enter, leave = np.zeros(len(near)), np.ones(len(near))
-        inside = np.ones(len(near), dtype=bool)
-        for axis in (0, 1):
-            flat = step[:, axis] == 0
-            inside &= ~flat | ((start[:, axis] > box[axis]) & (start[:, axis] < box[axis + 2]))
-            safe = np.where(flat, 1.0, step[:, axis])
-            t0, t1 = (box[axis] - start[:, axis]) / safe, (box[axis + 2] - start[:, axis]) / safe
-            enter = np.where(flat, enter, np.maximum(enter, np.minimum(t0, t1)))
-            leave = np.where(flat, leave, np.minimum(leave, np.maximum(t0, t1)))
-        return int(np.count_nonzero(inside & (enter < leave)))
+    def lettering_crossed(self, strokes: Floats) -> Floats:
+        """How many obstacles each stroke passes; strokes: (n, 4) mm."""
+        grown_boxes = self.boxes + np.array([-0.5, -0.5, 0.5, 0.5])
+        passed = _passes(strokes[:, :2], strokes[:, 2:] - strokes[:, :2], grown_boxes)
+        counts: Floats = np.count_nonzero(passed, axis=0).astype(np.float64)
+        return counts
 
-    def crossing_cost(self, stroke: Segment) -> float:
-        """What it costs that a leader crosses the avoided strokes, or passes close to their ends."""
-        (ax, ay), (bx, by) = stroke
-        near = self._near((min(ax, bx), min(ay, by), max(ax, bx), max(ay, by)), CORNER_ROOM)
-        if not near.size:
-            return 0.0
-        dx, dy = bx - ax, by - ay
-        length = hypot(dx, dy) or 1.0
-        start, step = self.a[near], self.step[near]
-        turn = dx * step[:, 1] - dy * step[:, 0]
+    def crossing_cost(self, strokes: Floats) -> Floats:
+        """What it costs that leaders cross the avoided strokes, or pass close to their ends; strokes: (n, 4) mm."""
+        a, d = strokes[:, None, :2], strokes[:, None, 2:] - strokes[:, None, :2]
+        length = np.maximum(np.hypot(d[..., 0], d[..., 1]), 1e-9)
+        step = self.step[None]
+        turn = d[..., 0] * step[..., 1] - d[..., 1] * step[..., 0]
         safe = np.where(turn == 0, 1.0, turn)
-        rx, ry = start[:, 0] - ax, start[:, 1] - ay
-        t = (rx * step[:, 1] - ry * step[:, 0]) / safe
-        u = (rx * dy - ry * dx) / safe
-        ta, tb = 1e-6 / length, 1e-6 / np.maximum(self.length[near], 1e-9)
+        to = self.start[None] - a
+        t = (to[..., 0] * step[..., 1] - to[..., 1] * step[..., 0]) / safe
+        u = (to[..., 0] * d[..., 1] - to[..., 1] * d[..., 0]) / safe
+        ta, tb = 1e-6 / length, 1e-6 / np.maximum(self.length, 1e-9)[None]
         crossed = (turn != 0) & (ta < t) & (t < 1 - ta) & (tb < u) & (u < 1 - tb)
-        cost = float(self.role_cost[near][crossed].sum())
-        close = np.zeros(len(near), dtype=bool)
-        for ends in (start, self.b[near]):
-            share = np.clip(((ends[:, 0] - ax) * dx + (ends[:, 1] - ay) * dy) / (length * length), 0.0, 1.0)
-            close |= np.hypot(ax + share * dx - ends[:, 0], ay + share * dy - ends[:, 1]) < CORNER_ROOM
-        return cost + CORNER * int(np.count_nonzero(close))
+        cost: Floats = crossed @ self.role_cost
+        close = np.zeros(crossed.shape, dtype=bool)
+        for ends in (self.start, self.end):
+            to = ends[None] - a
+            share = np.clip((to[..., 0] * d[..., 0] + to[..., 1] * d[..., 1]) / (length * length), 0.0, 1.0)
+            close |= np.hypot(share * d[..., 0] - to[..., 0], share * d[..., 1] - to[..., 1]) < CORNER_ROOM
+        total: Floats = cost + CORNER * np.count_nonzero(close, axis=1)
+        return total
 
     def outside(self, box: Extent) -> bool:
         """Whether the box leaves the paper that may be used."""
@@ -187,8 +178,7 @@ def _block(lines: tuple[str, ...], style: Style) -> _Block:
 
 
 def _options(note: NoteRequest, block: _Block, ground: _Ground) -> list[_Option]:
-    """The cheapest options. What an option costs by itself is known at once; what it meets on the paper is worked out
-    only while it can still be among the best."""
+    """The cheapest options."""
     rough: list[_Option] = []
     view = ground.view
     edges = {True: view[2] + 6.0, False: view[0] - 6.0}
@@ -204,14 +194,13 @@ def _options(note: NoteRequest, block: _Block, ground: _Ground) -> list[_Option]
                     rough.append(_option(note, block, ground, (dx, dy), reach + note.radius, 0.25 * rank))
     rough.sort(key=lambda o: (round(o.cost, 6), o.elbow))
     out: list[_Option] = []
-    costs: list[float] = []
-    for option in rough:
-        if len(costs) >= KEEP and option.cost > costs[KEEP - 1]:
+    for at in range(0, len(rough), CHUNK):
+        chunk = rough[at : at + CHUNK]
+        if len(out) >= KEEP and chunk[0].cost > out[KEEP - 1].cost:
             break
-        full = replace(option, cost=option.cost + _met(option, ground))
-        out.append(full)
-        insort(costs, full.cost)
-    out.sort(key=lambda o: (round(o.cost, 6), o.elbow))
+        met = _met(chunk, ground)
+        out += [replace(option, cost=option.cost + float(more)) for option, more in zip(chunk, met, strict=True)]
+        out.sort(key=lambda o: (round(o.cost, 6), o.elbow))
     return out[:KEEP]
 
 
@@ -239,18 +228,37 @@ def _option(
     return _Option(cost, tip, elbow, end, right, boxes)
 
 
-def _met(option: _Option, ground: _Ground) -> float:
-    """What the option costs for the strokes and the lettering that it meets."""
-    cost = 0.0
-    for box in option.boxes:
-        cost += BAD * (ground.touched(grown(box, 0.9)) > 0)
-    for stroke in option.strokes:
-        cost += CROSSED * sum(meets(*stroke, grown(other, 0.5)) for other in ground.obstacles)
-        cost += ground.crossing_cost(stroke)
-    (ex, ey), (sx, sy) = option.elbow, option.end
-    cost += ELBOW_ON_LINE * (ground.touched(grown((ex, ey, ex, ey), 0.8)) > 0)
-    cost += SHOULDER_ON_LINE * ground.touched((min(ex, sx), sy - 0.7, max(ex, sx), sy + 0.7))
-    return cost
+def _met(options: Sequence[_Option], ground: _Ground) -> Floats:
+    """What each option costs for the strokes and the lettering that it meets, all at once."""
+    cost = np.zeros(len(options))
+    for line in range(len(options[0].boxes)):
+        boxes = np.array([grown(option.boxes[line], 0.9) for option in options])
+        cost += BAD * (ground.touched(boxes) > 0)
+    for part in (0, 1):
+        strokes = np.array([(*option.strokes[part][0], *option.strokes[part][1]) for option in options])
+        cost += CROSSED * ground.lettering_crossed(strokes) + ground.crossing_cost(strokes)
+    elbows = np.array([grown((*option.elbow, *option.elbow), 0.8) for option in options])
+    cost += ELBOW_ON_LINE * (ground.touched(elbows) > 0)
+    shoulders = np.array([
+        (min(o.elbow[0], o.end[0]), o.end[1] - 0.7, max(o.elbow[0], o.end[0]), o.end[1] + 0.7) for o in options
+    ])  # fmt: skip
+    return cost + SHOULDER_ON_LINE * ground.touched(shoulders)
+
+
+def _passes(start: Floats, step: Floats, boxes: Floats) -> npt.NDArray[np.bool_]:
+    """(boxes, strokes): whether a stroke has a point inside an open box, by clipping its parameter."""
+    shape = (len(boxes), len(start))
+    enter, leave, inside = np.zeros(shape), np.ones(shape), np.ones(shape, dtype=bool)
+    for axis in (0, 1):
+        at, by = start[None, :, axis], step[None, :, axis]
+        low, high = boxes[:, None, axis], boxes[:, None, axis + 2]
+        flat = by == 0
+        inside &= ~flat | ((at > low) & (at < high))
+        safe = np.where(flat, 1.0, by)
+        t0, t1 = (low - at) / safe, (high - at) / safe
+        enter = np.where(flat, enter, np.maximum(enter, np.minimum(t0, t1)))
+        leave = np.where(flat, leave, np.minimum(leave, np.maximum(t0, t1)))
+    return inside & (enter < leave)
 
 
 def _pair(a: _Option, b: _Option) -> float:

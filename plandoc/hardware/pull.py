@@ -69,7 +69,7 @@ def _bore(context: FitContext, part: Frame, face: Face, axes: tuple[int, int], p
         figures.extend([figure] if figure is not None else [])
     hole = Prism(face.axis, *part.box.span(face.axis), Disc((point[axes[0]], point[axes[1]]), bore / 2))
     feature = Feature(f"{part.path}.{context.id}.{number}", "hole", face, cuts=(hole,), figures=tuple(figures), row=f"{part.path}.{context.id}" if count > 1 else "", diameter=bore, through=True, centre=(centre[0], centre[1], centre[2]), span=context.tell.span)
-    return replace(feature, note=context.item.description)
+    return replace(feature, note=context.item.name)
 
 
 KIND = HardwareKind(

@@ -75,7 +75,7 @@ def _pilots(context: FitContext, part: Frame, face: Face, front: Fraction, line:
         for axis, at in ((1, y), (2, line)):
             figure = part.to_datum(axis, at, at)
             figures.extend([figure] if figure is not None else [])
-        made.append(Feature(f"{part.path}.{context.id}.{number}", "hole", face, cuts=(Prism(0, lo, hi, Disc((y, line), pilot / 2)),), figures=tuple(figures), row=f"{part.path}.{context.id}", diameter=pilot, depth=deep, centre=(plane, y, line), note=f"pilot, {item.description}", span=context.tell.span))
+        made.append(Feature(f"{part.path}.{context.id}.{number}", "hole", face, cuts=(Prism(0, lo, hi, Disc((y, line), pilot / 2)),), figures=tuple(figures), row=f"{part.path}.{context.id}", diameter=pilot, depth=deep, centre=(plane, y, line), note=f"pilot, {item.name}", span=context.tell.span))
     return made
 
 

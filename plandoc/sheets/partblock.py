@@ -42,7 +42,7 @@ from plandoc.sheets.views import (
 from plandoc.shopwork.names import joined_names, mark_of, piece_count
 
 LINE_ROOM = 2.0  # mm between the lines of a heading
-HEADINGS = (82.0, 68.0, 56.0)  # mm that a heading may be wide beside the views; the first also over a small part
+HEADINGS = (82.0, 68.0, 56.0, 47.0)  # mm that a heading may be wide beside the views; the first also over a small part
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,7 +194,7 @@ class PartDrawing:
             items += note_line_items(line, (left, y), title, "vtitle", bold=True)
             y += 1.6 * title
         y += LINE_ROOM + 1.0 - 1.6 * title
-        phrase_rows = (("OTHER FACE",),) if self.continued else heading_lines(self.model, self.plan, self.alike)
+        phrase_rows = (("FURTHER VIEWS",),) if self.continued else heading_lines(self.model, self.plan, self.alike)
         for phrases in phrase_rows:
             for line in _phrase_lines(phrases, size, wide - left):
                 low, high = note_line_extent(line, (0.0, 0.0), size, stacked=True)[1::2]

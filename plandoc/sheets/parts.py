@@ -13,12 +13,14 @@ from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Part
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.partblock import Block, PartDrawing
-from plandoc.sheets.partfaces import FAR, REAR
+from plandoc.sheets.partfaces import FAR, MAIN, REAR
 from plandoc.sheets.partviews import PartPlan, plan_part
 from plandoc.sheets.registry import SheetKind
 from plandoc.shopwork.names import by_mark, joined_names
 
 GUTTER = 8.0
+LEAST_USEFUL = 45.0  # mm on paper; a part that prints shorter says no more by being smaller
+ENOUGH = 110.0  # mm on paper of a part for which no other arrangement is tried
 LEAST_LONG = 60.0  # mm on paper of a part that gives way by two scales
 LEAST_THICKNESS = 1.0  # mm on paper; two edges of the 0.5 pen still stand apart
 Row = list[Block]
@@ -62,26 +64,30 @@ def part_drawings(ctx: SheetContext) -> tuple[PartDrawing, ...]:
 def _drawings(
     ctx: SheetContext, alike: tuple[Part, ...], solid: Solid, room: tuple[float, float], first: bool
 ) -> tuple[PartDrawing, ...]:
-    """The part in one drawing. Length across the sheet, unless it comes out larger upright; the opposite face apart
-    from the rest, where all becomes larger that way."""
+    """The part in one drawing. Length across the sheet, unless it comes out larger upright; the opposite face, or
+    the edges, apart from the rest where all becomes larger that way."""
 
     def drawn(plan: PartPlan, only: tuple[str, ...] = ()) -> PartDrawing:
         return PartDrawing(ctx.model, plan, alike, solid, ctx.style, room, only)
 
-    plan = plan_part(alike[0], first=first)
+    plan = plan_part(alike[0], first=first, units=ctx.model.info.units)
     best: tuple[PartDrawing, ...] = (drawn(plan),)
     if len(plan.views) == 1 and room[0] >= room[1]:
         return best
-    upright = plan_part(alike[0], True, first)
+    scale = _common_scale(best, ctx)
+    if float(alike[0].length * scale) >= ENOUGH:
+        return best
+    upright = plan_part(alike[0], True, first, ctx.model.info.units)
     ways: list[tuple[PartDrawing, ...]] = []
     if len(plan.views) > 2 or room[0] < room[1]:
         ways.append((drawn(upright),))
     for turned in (plan, upright):
-        away = tuple(v.place for v in turned.views if v.place in (REAR, FAR))
-        if away:
+        far = tuple(v.place for v in turned.views if v.place in (REAR, FAR))
+        sides = tuple(v.place for v in turned.views if v.place not in (REAR, FAR, MAIN))
+        for away in (far, sides):
             rest = tuple(v.place for v in turned.views if v.place not in away)
-            ways.append((drawn(turned, rest), drawn(turned, away)))
-    scale = _common_scale(best, ctx)
+            if away and rest:
+                ways.append((drawn(turned, rest), drawn(turned, away)))
     for way in ways:
         other = _common_scale(way, ctx)
         if other > scale:
@@ -132,16 +138,20 @@ def own_scale(drawing: PartDrawing, ctx: SheetContext) -> Fraction:
     largest that fits."""
     wide, high = _room(ctx)
     largest: Fraction | None = None
+    tried: Fraction | None = None
     for scale in _scales(ctx):
         if not drawing.outline_fits(scale):
             continue
+        if tried is not None and float(drawing.part.length * scale) < LEAST_USEFUL:
+            break
+        tried = scale
         block = drawing.block(scale)
         if not _fits(block, wide, high):
             continue
         largest = largest or scale
         if not _hard(block) and _thick(drawing, scale):
             return scale
-    return largest or _scales(ctx)[-1]
+    return largest or tried or _scales(ctx)[-1]
 
 
 def shared_scale(drawing: PartDrawing, ctx: SheetContext, own: Fraction) -> Fraction:

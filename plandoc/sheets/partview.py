@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from plandoc.drawing.boxes import grown, item_extent, line_segments, overlap, segment_meets_box, united
 from plandoc.drawing.dimension import decimal_text, place_dimensions
-from plandoc.drawing.dimension_request import DimensionRequest, NoteRequest
+from plandoc.drawing.dimension_request import DimensionRequest, NoteRequest, Placed
 from plandoc.drawing.display import XY, Extent, Group, Item, Line, Text, shifted, walk
 from plandoc.drawing.leaders import place_notes
 from plandoc.drawing.lettering import (
@@ -19,6 +19,7 @@ from plandoc.drawing.lettering import (
     note_line_width,
 )
 from plandoc.drawing.linework import centre_mark, centre_overshoot, grain_mark, hole_rooms, reference_mark
+from plandoc.drawing.running import place_running
 from plandoc.drawing.style import Style
 from plandoc.geometry.bodies import Face, Point3
 from plandoc.geometry.strokes import Stroke
@@ -55,6 +56,8 @@ GRAIN_LENGTH = 20.0
 THIN = 2.0  # mm; a channel that prints narrower gets an arrow at its edge, not a dot
 NEAR = 0.02  # mm on paper
 AXIS_LETTERS = "xyz"
+RUNNING_FROM = 4  # places from one reference face
+OTHER_SIDE = {"above": "below", "below": "above", "left": "right", "right": "left"}
 
 
 def covered(items: Iterable[Item]) -> Extent:
@@ -86,9 +89,8 @@ class PartView:
     def drawn(self) -> tuple[Group, Extent, list[str]]:
         """The group, the paper it covers, and what is crowded."""
         marks = [*self._centres(), *self._lettering(), *self._hole_letters()]
-        requests = [r for m in self.plan.measures if m.place == self.view.place and (r := self._request(m))]
-        dims = place_dimensions(self.outline, requests, self.style)
-        before: list[Item] = [*self.lines, *marks, *dims.groups]
+        dims, figures = self._dimensions()
+        before: list[Item] = [*self.lines, *marks, *figures]
         before += self._grain(before)
         before += self._thickness(before)
         lettering = [e for leaf in walk((*before,)) if isinstance(leaf, Text) and (e := item_extent(leaf))]
@@ -119,11 +121,52 @@ class PartView:
 
     # --- dimensions --------------------------------------------------------------------------------------------
 
-    def _request(self, measure: Measure) -> DimensionRequest | None:
+    def _dimensions(self) -> tuple[Placed, tuple[Group, ...]]:
+        """Dimensions round the view. Where many places are measured from one reference face they stand as running
+        dimensions in one band, and all else along that axis on the other side of the view."""
+        own = [m for m in self.plan.measures if m.place == self.view.place and m.kind != "table"]
+        groups: list[Group] = []
+        taken: list[Measure] = []
+        sides: dict[str, str] = {}
+        bands: list[tuple[str, list[Measure]]] = []
+        for axis in ("x", "y"):
+            places = [m for m in own if self.view.paper_axis(m.axis) == axis and self._from_datum(m)]
+            if len(places) >= RUNNING_FROM:
+                side = self._usual(axis)[0]
+                bands.append((side, places))
+                taken += places
+                sides[axis] = OTHER_SIDE[side]
+        for side, places in bands:
+            asked = [r for m in places if (r := self._request(m, side))]
+            x, y = self.place.spot(self._datum())
+            edge = {"above": self.outline[1], "below": self.outline[3], "left": self.outline[0], "right": self.outline[2]}[side]
+            origin = (x, edge) if side in ("above", "below") else (edge, y)
+            groups += place_running(self.outline, asked, origin, side, self.style).groups
+        rest = [r for m in own if m not in taken and (r := self._request(m, sides.get(self.view.paper_axis(m.axis), "")))]
+        kept = [e for leaf in walk((*groups,)) if not isinstance(leaf, Line) and (e := item_extent(leaf))]
+        dims = place_dimensions(self.outline, rest, self.style, kept)
+        return dims, (*dims.groups, *groups)
+
+    def _datum(self) -> Point3:
+        """The corner of the part where its three reference faces meet."""
+        lo, hi, sides = self.part.box.lo, self.part.box.hi, self.part.datum
+        return (
+            lo[0] if sides[0] < 0 else hi[0],
+            lo[1] if sides[1] < 0 else hi[1],
+            lo[2] if sides[2] < 0 else hi[2],
+        )
+
+    def _from_datum(self, measure: Measure) -> bool:
+        """Whether it is a single place measured from the part's reference face."""
+        side = self.part.datum[measure.axis]
+        datum = (self.part.box.lo if side < 0 else self.part.box.hi)[measure.axis]
+        return measure.kind == "loc" and measure.printed_count == 1 and (measure.lo if side < 0 else measure.hi) == datum
+
+    def _request(self, measure: Measure, side: str = "") -> DimensionRequest | None:
         axis = self.view.paper_axis(measure.axis)
         if measure.kind == "table" or not axis:
             return None
-        side = self._side(measure, axis)
+        side = side or self._side(measure, axis)
         number = shop_number(measure.hi - measure.lo, self.units)
         lo, hi = (self._end(measure, plane, axis, side) for plane in (measure.lo, measure.hi))
         return DimensionRequest(
@@ -144,8 +187,8 @@ class PartView:
     def _own(self, measure: Measure) -> list[Feature]:
         return [f for f in self.part.features if f.id in measure.features]
 
-    def _side(self, measure: Measure, axis: str) -> str:
-        """The side of the view on which the measure stands: away from a neighbouring view, near its feature."""
+    def _usual(self, axis: str) -> tuple[str, str]:
+        """The side of the view for dimensions along a paper axis, away from a neighbouring view, and the other one."""
         places = self.places
         if axis == "x":
             usual, other = ("below", "above") if self.view.place in (MAIN, BELOW) and BELOW not in places else ("above", "below")
@@ -157,6 +200,11 @@ class PartView:
             usual, other = ("right", "left") if LEFT in places or self.view.place in (RIGHT, FAR) else ("left", "right")
             if self.view.place == LEFT:
                 usual, other = "left", "right"
+        return usual, other
+
+    def _side(self, measure: Measure, axis: str) -> str:
+        """The side of the view on which the measure stands: the usual one, or near its feature."""
+        usual, other = self._usual(axis)
         if measure.kind == "overall" or self.view.place != MAIN:
             return usual
         across = 1 if axis == "x" else 0

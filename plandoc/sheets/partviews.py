@@ -16,9 +16,10 @@ from itertools import pairwise
 
 from plandoc.geometry.bodies import AXES, Box
 from plandoc.model.entities import Feature, Figure, Part
+from plandoc.quantity import Units, shop_number
 from plandoc.sheets.partfaces import MAIN, FaceView, feature_box, home_face, part_views, profile_face
 
-TABLE_FROM = 8  # more separate hole positions than this in one view go into a hole table
+TABLE_FROM = 16  # more separate hole positions than this in one view go into a hole table
 Edge = tuple[Fraction, Fraction]
 
 
@@ -114,9 +115,10 @@ class Ties:
         self.roots[self.root(b)] = self.root(a)
 
 
-def plan_part(part: Part, turned: bool = False, first: bool = False) -> PartPlan:
-    """Views, measures and notes of a part. turned: the length runs up the sheet. first: first angle, not third."""
-    planner = _Planner(part, part_views(part, turned, first))
+def plan_part(part: Part, turned: bool = False, first: bool = False, units: Units | None = None) -> PartPlan:
+    """Views, measures and notes of a part. turned: the length runs up the sheet. first: first angle, not third.
+    units: what the plan prints; a pitch that is not printed exactly would add up its rounding, so it is not used."""
+    planner = _Planner(part, part_views(part, turned, first), units)
     planner.overall()
     shapes = tuple(planner.shape(f) for f in part.features if not f.adds or f.cuts or f.figures)
     planner.rows()
@@ -126,8 +128,8 @@ def plan_part(part: Part, turned: bool = False, first: bool = False) -> PartPlan
 
 
 class _Planner:
-    def __init__(self, part: Part, views: tuple[FaceView, ...]) -> None:
-        self.part, self.views = part, views
+    def __init__(self, part: Part, views: tuple[FaceView, ...], units: Units | None = None) -> None:
+        self.part, self.views, self.units = part, views, units
         self.main = views[0]
         self.ties = {axis: Ties() for axis in AXES}
         self.measures: list[Measure] = []
@@ -183,10 +185,16 @@ class _Planner:
         return Shape(feature, home.place, wide, deep)
 
     def rows(self) -> None:
-        """Equal features in a row: the first from the reference face, then one pitch."""
-        names = dict.fromkeys(f.row for f in self.part.features if f.row)
-        for name in names:
-            members = [f for f in self.part.features if f.row == name]
+        """Equal features in a row: the first from the reference face, then one pitch. A row is what the plan made in one
+        statement, then also channels of one kind in one face."""
+        rows: dict[object, list[Feature]] = {}
+        for feature in self.part.features:
+            if feature.row:
+                rows.setdefault(feature.row, []).append(feature)
+        for feature in self.part.features:
+            if not feature.row and feature.cuts and feature.diameter is None and not feature.text:
+                rows.setdefault((feature.kind, feature.face), []).append(feature)
+        for members in rows.values():
             for axis in AXES:
                 self._row(members, axis)
 
@@ -201,6 +209,8 @@ class _Planner:
         ends = sorted({f.hi if low else f.lo for f in figures}, reverse=not low)
         steps = {b - a for a, b in pairwise(ends)}
         if len(ends) < 3 or len(steps) != 1 or any(self.ties[axis].tied(base, end) for end in ends):
+            return
+        if self.units is not None and not shop_number(steps.pop(), self.units).exact:
             return
         ids = tuple(m.id for m in members)
         place = self.place(members[0], axis)
