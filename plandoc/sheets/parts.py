@@ -175,17 +175,28 @@ def _pages(drawings: Sequence[PartDrawing], ctx: SheetContext) -> list[list[Row]
     least: dict[str, Fraction] = {}
     for drawing in drawings:
         own = own_scale(drawing, ctx)
+        if drawing.continued:
+            own = min(own, least[drawing.mark])
         least[drawing.key] = shared_scale(drawing, ctx, own)
         together = [*pages[-1], drawing] if pages else []
         if together and _rows(together, [least[d.key] for d in together], ctx) is not None:
             pages[-1].append(drawing)
         else:
             pages.append([drawing])
-    return [_filled(page, least, ctx) for page in pages]
+    settled: dict[str, Fraction] = {}
+    filled = []
+    for page in pages:
+        rows = _filled(page, least, ctx, settled)
+        settled.update({block.key: block.ratio for row in rows for block in row})
+        filled.append(rows)
+    return filled
 
 
-def _filled(page: Sequence[PartDrawing], chosen: dict[str, Fraction], ctx: SheetContext) -> list[Row]:
-    """The lines of a sheet, the smallest scale raised step by step as long as all still fit."""
+def _filled(
+    page: Sequence[PartDrawing], chosen: dict[str, Fraction], ctx: SheetContext, settled: dict[str, Fraction]
+) -> list[Row]:
+    """The lines of a sheet, the smallest scale raised step by step as long as all still fit. settled: scales on earlier
+    sheets; a further view is not larger than the main view of its part."""
     scales = _scales(ctx)
     ratios = [chosen[d.key] for d in page]
     best = _rows(page, ratios, ctx)
@@ -201,7 +212,9 @@ def _filled(page: Sequence[PartDrawing], chosen: dict[str, Fraction], ctx: Sheet
         trial = [*ratios[:index], larger, *ratios[index + 1 :]]
         drawing = page[index]
         rows = None
-        if drawing.outline_fits(larger) and _hard(drawing.block(larger)) <= _hard(drawing.block(ratios[index])):
+        here = {d.key: ratio for d, ratio in zip(page, ratios, strict=True)}
+        most = {**settled, **here}[drawing.mark] if drawing.continued else larger
+        if larger <= most and drawing.outline_fits(larger) and _hard(drawing.block(larger)) <= _hard(drawing.block(ratios[index])):
             rows = _rows(page, trial, ctx)
         if rows is None:
             stuck.add(index)

@@ -18,13 +18,14 @@ ZERO = Fraction(0)
 PARTS = {part.path: part for part in sample_case().parts}
 
 
-def tray_bottom() -> Part:
-    """Twenty-four round pockets of three diameters, no two rows alike."""
+def tray_bottom(scattered: bool = False) -> Part:
+    """Twenty-four round pockets of three diameters in uneven rows; scattered: no two at the same place along it."""
     box = Box((ZERO, ZERO, ZERO), (inch(20), inch(12), T))
     pockets = []
     for i in range(6):
         for j in range(4):
             x, y = inch(2) + i * inch(3) + (i % 2) * inch("1/4"), inch(2) + j * inch("21/8") + (j % 3) * inch("1/8")
+            x += j * inch("1/16") if scattered else ZERO
             wide, deep = inch((2, "3/2", 1)[(i + j) % 3]), inch("3/8")
             pockets.append(
                 Feature(
@@ -81,7 +82,7 @@ def finger_side() -> Part:
     return Part("side", "tray side", BACKING, box, box, ACROSS, UP, BACK, tuple(fingers), mark="S")
 
 
-EVERY = {**PARTS, "tray": tray_bottom(), "divider": divider(), "side": finger_side()}
+EVERY = {**PARTS, "tray": tray_bottom(), "scattered": tray_bottom(scattered=True), "divider": divider(), "side": finger_side()}
 
 
 def printed(plan: PartPlan, axis: int) -> Iterator[tuple[Fraction, Fraction]]:
@@ -143,7 +144,8 @@ def test_fingers_are_one_size_with_a_count() -> None:
 
 
 def test_many_single_holes_go_into_a_table() -> None:
-    plan = plan_part(tray_bottom())
+    assert plan_part(tray_bottom()).tables == ()
+    plan = plan_part(tray_bottom(scattered=True))
     (place, holes), = plan.tables
     assert place == MAIN
     assert len(holes) == 24
