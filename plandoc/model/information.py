@@ -10,6 +10,7 @@ from plandoc.model.entities import PlanInfo, Revision
 from plandoc.model.evaluate import Evaluator
 from plandoc.model.values import Amount, Unknown
 from plandoc.quantity import LENGTH, PLAIN, Units
+from plandoc.resources import data_folder
 from plandoc.syntax import tree as t
 from plandoc.syntax.vocabulary import did_you_mean
 
@@ -72,6 +73,10 @@ class _Reading:
         if not date and revisions:
             date = revisions[-1].date
         style = words("plan_style") or ("shop-inch" if units.system == "inch" else "shop-metric")
+        known = sorted(p.stem for p in data_folder("styles").glob("*.toml"))
+        if style not in known:
+            self.sink.emit("PD243", f"there is no style `{style}`", found["plan_style"].span, mend=did_you_mean(style, known))
+            style = "shop-inch"
         return PlanInfo(self.text(self.statement.title), words("plan_for"), words("plan_author"), date, tuple(revisions), units, paper, orientation, projection, style, words("plan_currency"), tuple(notes), self.statement.span)
 
     def units(self, clause: t.Clause | None) -> Units:

@@ -10,6 +10,8 @@ from plandoc.model.expand import Expanded
 from plandoc.model.joined import all_parts, parts_named
 from plandoc.model.values import Family, Unknown, kind_of
 from plandoc.syntax import tree as t
+from plandoc.syntax.vocabulary import did_you_mean
+from plandoc.tables import caution_words, named_caution
 
 
 def read_steps(plan: Expanded, evaluate: Evaluator, fittings: tuple[Fitting, ...], sink: Sink) -> tuple[Step, ...]:
@@ -34,7 +36,11 @@ def _step(number: int, statement: t.StepStatement, scope: Scope, evaluate: Evalu
         elif isinstance(clause.items[0], t.Str):
             text = evaluate.text(clause.items[0], scope).strip()
             if clause.kind in lists:
-                lists[clause.kind].extend(w.strip() for w in text.split(",") if w.strip())
+                found = [w.strip() for w in text.split(",") if w.strip()]
+                for word in found if clause.kind == "step_caution" else ():
+                    if named_caution(word) is None:
+                        sink.emit("PD244", f"`{word}` is no caution that the program has a text for", clause.span, notes=["it is printed as it stands"], mend=did_you_mean(word, caution_words()))
+                lists[clause.kind].extend(found)
             else:
                 words[clause.kind].append(text)
     return Step(
