@@ -92,7 +92,7 @@ def heading_lines(model: Model, plan: PartPlan, alike: Sequence[Part]) -> tuple[
     size = " × ".join(f"{letter} {shop_text(value, units)}" for letter, value in sizes)
     grain = "GRAIN ALONG LENGTH" if part.stock.grain else "NO GRAIN DIRECTION"
     count = piece_count(alike)
-    lines = [(f"{count} REQUIRED", size), (f"{stock_words(part.stock, units).upper()}", grain)]
+    lines: list[tuple[str, ...]] = [(f"{count} REQUIRED", size), (f"{stock_words(part.stock, units).upper()}", grain)]
     reference = [Face(axis, part.datum[axis]) for axis in (part.thickness_axis, part.width_axis, part.length_axis)]
     words = [edge_words(part, face).upper() for face in reference]
     lines.append((f"REFERENCE: {words[0]}", *words[1:]))
