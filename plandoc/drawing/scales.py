@@ -42,13 +42,13 @@ def ratio(scale: Fraction) -> str:
 
 
 def scale_name(scale: Fraction, units: Units) -> str:
-    """`FULL SIZE 1:1`, `1:5`; in inch plans also `HALF SIZE 1:2` and `1:8 (1 1/2" = 1')`."""
+    """`FULL SIZE (1:1)`, `1:5`; in inch plans also `HALF SIZE (1:2)` and `1:8 (1 1/2" = 1')`."""
     if scale == 1:
-        return "FULL SIZE 1:1"
+        return "FULL SIZE (1:1)"
     if units.system != "inch" or scale > 1:
         return ratio(scale)
     if scale == Fraction(1, 2):
-        return "HALF SIZE 1:2"
+        return "HALF SIZE (1:2)"
     inches = 12 * scale
     whole, rest = divmod(inches, 1)
     figure = " ".join(([str(whole)] if whole else []) + ([f"{rest.numerator}/{rest.denominator}"] if rest else []))

@@ -94,3 +94,22 @@ def shop_text(length: Fraction, units: Units, mark: bool = False) -> str:
     if not mark:
         return text
     return text + ('"' if units.system == "inch" else " mm")
+
+
+SIXTY_FOURTH = Units("inch", Fraction(1, 64))
+HALF_MILLIMETRE = Units("mm", Fraction(1, 2))
+
+
+def diameter_text(length: Fraction, units: Units, mark: bool = False) -> str:
+    """One-line text of a bought size (mm): a bit, a bore, a spacing of holes.
+
+    Such sizes come in sixty-fourths of an inch or in half millimetres (common practice) and are not rounded to the
+    plan's step: `1/4`, `5 mm` on an inch plan. A size that is neither is rounded, with the sign for it. With `mark`,
+    the plan's own unit follows too; a size in the other system always names its unit."""
+    own, other = (SIXTY_FOURTH, HALF_MILLIMETRE) if units.system == "inch" else (HALF_MILLIMETRE, SIXTY_FOURTH)
+    for known in (own, units):
+        if shop_number(length, known).exact:
+            return shop_text(length, known, mark)
+    if shop_number(length, other).exact:
+        return shop_text(length, other, mark=True)
+    return shop_text(length, units, mark)

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Fastening, Fitting, HardwareItem, Joint, Model, Step
-from plandoc.quantity import Units, shop_text
+from plandoc.quantity import Units, diameter_text, shop_text
 from plandoc.shopwork.draft import ASSEMBLE, FIT, Draft
 from plandoc.shopwork.hardwarelist import fastening_words
 from plandoc.shopwork.measures import face_at
@@ -51,7 +51,7 @@ def _fastening_step(model: Model, group: list[tuple[Joint, str, Fastening]]) -> 
     texts = []
     if first.kind == "dowel":
         texts.append(
-            f"{total} × {fastening_words(model, first)}. Drill {shop_text(first.diameter, units, mark=True)},"
+            f"{total} × {fastening_words(model, first)}. Drill {diameter_text(first.diameter, units, mark=True)},"
             f" {shop_text(first.length, units, mark=True)} deep, glue the hole, drive the dowel and trim it flush."
         )
     else:
@@ -108,10 +108,7 @@ def fitting_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
 def _fitting_step(model: Model, name: str, item: HardwareItem | None, fittings: list[Fitting]) -> Step:
     what = (item.description if item else "") or name
     unit = item.unit if item and item.unit != "each" else ""
-    lines = [_fitting_lines(model, fitting, unit) for fitting in fittings]
-    texts = []
-    for block in dict.fromkeys(lines):
-        texts += [*repeated([block[0]] * lines.count(block)), *block[1:]]
+    texts = _fitting_texts([_fitting_lines(model, fitting, unit) for fitting in fittings])
     checks = ["Sits square and every screw is down."]
     if item is not None and item.kind == "slide":
         checks = [
@@ -126,10 +123,10 @@ def _fitting_step(model: Model, name: str, item: HardwareItem | None, fittings: 
     )  # fmt: skip
 
 
-def _fitting_lines(model: Model, fitting: Fitting, unit: str) -> tuple[str, ...]:
-    """How many on what, then a line for each part with the places of its screws or bores."""
+def _fitting_lines(model: Model, fitting: Fitting, unit: str) -> tuple[str, tuple[tuple[str, str], ...]]:
+    """How many on what; then for each face of a part its name and the places of the screws or bores on it."""
     left = list(fitting.points)
-    found = [f"{counted(fitting.quantity, unit or 'piece')} on {parts_words(model, fitting.parts)}."]
+    found = []
     for path in fitting.parts:
         part = model.part(path)
         faces = {point: face for point in left if (face := face_at(part, point)) is not None}
@@ -137,8 +134,20 @@ def _fitting_lines(model: Model, fitting: Fitting, unit: str) -> tuple[str, ...]
         for face in dict.fromkeys(faces.values()):
             points = [point for point in faces if faces[point] == face]
             places = row_places(Work(model, part, ()), points, face)
-            found.append(f"{part_words(part)}, {edge_words(part, face)}: {places}.")
-    return tuple(found)
+            found.append((f"{part_words(part)}, {edge_words(part, face)}", places))
+    head = f"{counted(fitting.quantity, unit or 'piece')} on {parts_words(model, fitting.parts)}."
+    return head, tuple(found)
+
+
+def _fitting_texts(blocks: Sequence[tuple[str, tuple[tuple[str, str], ...]]]) -> list[str]:
+    """What each fitting sits on, then every place once: faces that are worked alike share a line."""
+    texts = list(repeated([head for head, _ in blocks]))
+    faces: dict[str, dict[str, None]] = {}
+    for _, rows in blocks:
+        for face, places in rows:
+            faces.setdefault(places, {})[face] = None
+    texts += [f"{'; '.join(names)}: {places}." for places, names in faces.items()]
+    return texts
 
 
 def _plain(value: float) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from plandoc.model.entities import Fastening, HardwareItem, Model
-from plandoc.quantity import shop_text
+from plandoc.quantity import diameter_text, shop_text
 from plandoc.shopwork.names import joined_names
 from plandoc.tables import screw_by_shank
 
@@ -64,9 +64,9 @@ def _row(name: str, item: HardwareItem | None, words: str, quantity: int, used: 
 
 
 def fastening_words(model: Model, fastening: Fastening) -> str:
-    """`dowel 3/8" × 1 1/2"`; a screw of a known gauge as `screw No. 8 × 1 1/4"`."""
+    """`dowel 3/8" × 1 1/2"`; a screw of a known gauge as `screw No 8 × 1 1/4"`."""
     units = model.info.units
     length = shop_text(fastening.length, units, mark=True)
     known = screw_by_shank(fastening.diameter) if fastening.kind == "screw" else None
-    size = f"No. {known.gauge}" if known else shop_text(fastening.diameter, units, mark=True)
+    size = f"No {known.gauge}" if known else diameter_text(fastening.diameter, units, mark=True)
     return f"{fastening.kind} {size} × {length}"

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from plandoc.model.entities import Feature, Model, Part, Step, Stock
 from plandoc.quantity import shop_text
+from plandoc.shopwork.claims import all_paths
 from plandoc.shopwork.draft import CUT, MACHINE, Draft
 from plandoc.shopwork.names import (
     by_mark,
@@ -63,6 +65,25 @@ def _cutting_steps(model: Model, parts: list[Part]) -> Iterator[Step]:
         yield Step(
             0, title, cuts=flat, cautions=("small parts",) if small else (), texts=texts, checks=tuple(checks), author=False, kinds=_heavy(stock)
         )  # fmt: skip
+
+
+def with_cuts(model: Model, steps: Sequence[Step], left: Sequence[WorkItem]) -> tuple[Step, ...]:
+    """The author's steps, each with the parts that no step cuts though it cuts others of their stock: the sheet is on
+    the bench already. The first such step takes them, if no part among them is worked on before it."""
+    paths = {item.path: None for item in left if item.operation.startswith("cut:")}
+    open_parts = [part for part in model.parts if part.path in paths]
+    found = []
+    for number, step in enumerate(steps):
+        own = all_paths(model, step.cuts)
+        stocks = {model.part(path).stock.name: None for path in own}
+        earlier = {path: None for s in steps[:number] for path in all_paths(model, (*s.joins, *s.makes))}
+        more = [p for p in open_parts if p.stock.name in stocks and p.path not in earlier]
+        if more:
+            open_parts = [p for p in open_parts if p not in more]
+            lines = tuple(_size_words(model, group) for group in by_mark(more).values())
+            step = replace(step, cuts=(*step.cuts, *(p.path for p in more)), texts=(*step.texts, *lines))
+        found.append(step)
+    return tuple(found)
 
 
 def _opening(stock: Stock) -> str:
@@ -176,7 +197,10 @@ def _setup_texts(
     texts = []
     for setup, places in settings.items():
         texts.append(f"Set-up: {setup}.")
-        texts.extend(f"{where}: {'; '.join(lines)}." for where, lines in places.items())
+        alike: dict[str, list[str]] = {}
+        for where, lines in places.items():
+            alike.setdefault("; ".join(lines), []).append(where)
+        texts.extend(f"{'; '.join(wheres)}: {line}." for line, wheres in alike.items())
     return tuple(texts)
 
 

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Model, Part, Stock
-from plandoc.quantity import Units, shop_number, shop_text
+from plandoc.quantity import Units, diameter_text, shop_text
 
 _NUMBER = re.compile(r"\d+")
 
@@ -85,10 +85,7 @@ def repeated(lines: Sequence[str]) -> tuple[str, ...]:
 def exact_size(length: Fraction, units: Units) -> str:
     """A bought size (bit, bore, spacing) in the plan's units, or in the other system where only that is exact:
     a 5 mm bore stays `5 mm` on an inch plan."""
-    for system in (units, Units("mm", Fraction(1, 2)), Units("inch", Fraction(1, 64))):
-        if shop_number(length, system).exact:
-            return shop_text(length, system, mark=True)
-    return shop_text(length, units, mark=True)
+    return diameter_text(length, units, mark=True)
 
 
 def part_words(part: Part) -> str:

@@ -10,7 +10,7 @@ from plandoc.shopwork.assembly_steps import assembly_drafts, square_checks
 from plandoc.shopwork.claims import claims, unclaimed, uncovered
 from plandoc.shopwork.draft import ASSEMBLE, CUT, FINISH, FIT, MACHINE, PHASES, Draft, depth_of, level_of
 from plandoc.shopwork.fastening_steps import fastening_drafts, fitting_drafts
-from plandoc.shopwork.making_steps import cutting_drafts, machining_drafts
+from plandoc.shopwork.making_steps import cutting_drafts, machining_drafts, with_cuts
 from plandoc.shopwork.operations import Operation, WorkItem, operations
 from plandoc.shopwork.trade import kinds_of, with_trade
 
@@ -23,12 +23,13 @@ def procedure(model: Model) -> tuple[Step, ...]:
     """All steps in the order of making, numbered from 1.
 
     The author's steps keep their order and texts. Work that none of them claims becomes generated steps
-    (`author` false): each stands before the first author's step that needs its result and after those that it
+    (`author` false), but that parts of a stock that an author's step cuts already are cut there: each stands before the first author's step that needs its result and after those that it
     needs, else where its phase (cut, machine, assemble, fit, finish) ends."""
     every = {op.id: op for op in operations(model)}
-    taken = claims(model, model.steps, tuple(every.values()))
-    author = [_Placed(model, step, items, every) for step, items in zip(model.steps, taken, strict=True)]
-    left = unclaimed(model, model.steps)
+    own = with_cuts(model, model.steps, unclaimed(model, model.steps))
+    taken = claims(model, own, tuple(every.values()))
+    author = [_Placed(model, step, items, every) for step, items in zip(own, taken, strict=True)]
+    left = unclaimed(model, own)
     closed = {
         op.joint: index
         for index, row in enumerate(taken)

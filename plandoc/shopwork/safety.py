@@ -52,7 +52,7 @@ class SafetyNotes:
 
 
 def safety_notes(model: Model, steps: Sequence[Step]) -> SafetyNotes:
-    """Cautions by machine for these steps. steps: of `procedure`, numbered and with their kinds."""
+    """Cautions by machine for these steps, each once, under the machine that is used first. steps: of `procedure`, numbered and with their kinds."""
     used: dict[str, Machine] = {}
     numbers: dict[str, list[int]] = {}
     cautions: dict[str, dict[str, Caution]] = {}
@@ -70,13 +70,15 @@ def safety_notes(model: Model, steps: Sequence[Step]) -> SafetyNotes:
             if kind in trade_operations():
                 key = machine_for(kind, step.tools).key
                 cautions[key].update((c.text, c) for c in operation(kind).cautions_on(key))
-    machines = tuple(
-        MachineNotes(entry, tuple(cautions[key].values()), tuple(numbers[key]))
-        for key, entry in used.items()
-        if cautions[key]
-    )
+    said: dict[str, None] = {}
+    machines = []
+    for key, entry in used.items():
+        fresh = tuple(c for c in cautions[key].values() if c.text not in said)
+        said.update(dict.fromkeys(c.text for c in fresh))
+        if fresh:
+            machines.append(MachineNotes(entry, fresh, tuple(numbers[key])))
     return SafetyNotes(
-        machines,
+        tuple(machines),
         tuple((item, tuple(rows)) for item, rows in protective.items()),
         _heavy(model),
         GENERAL if steps else (),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
@@ -14,11 +15,12 @@ from plandoc.tables.files import toml_table
 class Caution:
     """One short order. source: a document and its section where it was read, or `common practice`.
 
-    machine: key of the machine that it holds for, "" for all."""
+    machine: key of the machine that it holds for, "" for all. short: its name where it was said in full before."""
 
     text: str
     source: str
     machine: str = ""
+    short: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +56,7 @@ class TradeOperation:
 
 
 def _cautions(rows: Iterable[dict[str, str]]) -> tuple[Caution, ...]:
-    return tuple(Caution(row["text"], row["source"], row.get("machine", "")) for row in rows)
+    return tuple(Caution(row["text"], row["source"], row.get("machine", ""), row.get("short", "")) for row in rows)
 
 
 def _machine(key: str, row: dict[str, Any]) -> Machine:
@@ -93,8 +95,25 @@ def _named_cautions() -> dict[str, Caution]:
         for word in (key, *row.get("also", ())):
             if word in found:
                 raise ValueError(f"the caution word {word!r} stands twice")
-            found[word] = Caution(row["text"], row["source"])
+            found[word] = Caution(row["text"], row["source"], short=row["text"].partition(":")[0])
     return found
+
+
+@cache
+def _short_names() -> dict[str, str]:
+    rows = [c for m in machines().values() for c in m.cautions]
+    rows += [c for o in trade_operations().values() for c in o.cautions]
+    rows += _named_cautions().values()
+    return {c.text: c.short for c in reversed(rows) if c.short}
+
+
+def caution_name(text: str) -> str:
+    """The short name of a caution: that of the tables, else its words before the first colon, semicolon, full stop or
+    comma."""
+    known = _short_names().get(text)
+    if known:
+        return known
+    return re.split(r"[:;.,]", text, maxsplit=1)[0].strip()
 
 
 @cache

@@ -33,8 +33,8 @@ def test_the_largest_scale_that_fits(size, room, scale):
 @pytest.mark.parametrize(
     ("scale", "units", "name"),
     [
-        (Fraction(1), INCH, "FULL SIZE 1:1"),
-        (Fraction(1, 2), INCH, "HALF SIZE 1:2"),
+        (Fraction(1), INCH, "FULL SIZE (1:1)"),
+        (Fraction(1, 2), INCH, "HALF SIZE (1:2)"),
         (Fraction(1, 2), METRIC, "1:2"),
         (Fraction(1, 8), INCH, "1:8 (1 1/2\" = 1')"),
         (Fraction(1, 16), INCH, "1:16 (3/4\" = 1')"),

@@ -53,7 +53,7 @@ def test_fasteners_of_joints_are_counted_and_priced() -> None:
     rows = {row.item: row for row in hardware_list(tray_case())}
     assert rows["pin"].quantity == 6 and rows["pin"].total == Fraction("0.90")
     assert rows["runner"].unit == "pair" and rows["runner"].quantity == 1
-    screws = rows["screw No. 8 × 30 mm"]
+    screws = rows["screw No 8 × 30 mm"]
     assert screws.quantity == 2 and screws.price is None and screws.total is None
 
 

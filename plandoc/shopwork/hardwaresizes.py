@@ -1,0 +1,48 @@
+"""The sizes of bought hardware as the trade says them: `No 6 × 1`, `16 long, 1/2 beside the drawer`."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from plandoc.model.entities import HardwareItem
+from plandoc.quantity import Units, diameter_text
+
+PHRASES = {
+    "long": "{} long",
+    "side": "{} beside the drawer",
+    "pilot": "pilot {}",
+    "bore": "bore {}",
+    "spaced": "{} apart",
+    "diameter": "diameter {}",
+}
+"""How a size is said; others print as their name and the figure."""
+
+
+def sizes_words(item: HardwareItem, units: Units) -> str:
+    """All sizes of the item in its order; those of one row (`holes_1`, `holes_2`) together."""
+    sizes = dict(item.sizes)
+    words: list[str] = []
+    taken: list[str] = []
+    if "gauge" in sizes:  # a number of the screw table, not a length
+        gauge = f"No {_number(sizes['gauge'])}"
+        words.append(f"{gauge} × {diameter_text(sizes['long'], units)}" if "long" in sizes else gauge)
+        taken += ["gauge", "long"]
+    elif list(sizes)[:2] == ["diameter", "long"]:
+        words.append(f"{diameter_text(sizes['diameter'], units)} × {diameter_text(sizes['long'], units)}")
+        taken += ["diameter", "long"]
+    for name, value in item.sizes:
+        root, _, number = name.rpartition("_")
+        if name in taken:
+            continue
+        if root and number.isdigit():
+            row = [n for n in sizes if n.rpartition("_")[0] == root and n.rpartition("_")[2].isdigit()]
+            taken += row
+            words.append(f"{root.replace('_', ' ')} at {', '.join(diameter_text(sizes[n], units) for n in row)}")
+        else:
+            words.append(PHRASES.get(name, name.replace("_", " ") + " {}").format(diameter_text(value, units)))
+    between = "; " if any(" at " in word for word in words) else ", "
+    return between.join(words)
+
+
+def _number(value: Fraction) -> str:
+    return str(value.numerator) if value.denominator == 1 else f"{float(value):g}"
