@@ -24,20 +24,20 @@ ORIGIN = 1.0  # radius (mm) of the circle that marks the origin
 ROLE = "dimtxt"
 
 
-def spread(wanted: Sequence[float], needed: Sequence[float]) -> tuple[float, ...]:
+def spread(wanted: Sequence[float], needed: Sequence[float], fixed: int = -1) -> tuple[float, ...]:
     """Places in the given order, as near to the wanted ones as they can stand when place i and i + 1 need `needed[i]`
-    between them: least squares, by pooling neighbours that press on each other."""
+    between them: least squares, by pooling neighbours that press on each other. fixed: the one that stays."""
     offsets = [0.0]
     for step in needed:
         offsets.append(offsets[-1] + step)
-    pools: list[tuple[float, int]] = []
-    for value, offset in zip(wanted, offsets, strict=True):
-        mean, count = value - offset, 1
+    pools: list[tuple[float, float, int]] = []
+    for index, (value, offset) in enumerate(zip(wanted, offsets, strict=True)):
+        mean, weight, count = value - offset, (1e9 if index == fixed else 1.0), 1
         while pools and pools[-1][0] > mean:
-            other, number = pools.pop()
-            mean, count = (mean * count + other * number) / (count + number), count + number
-        pools.append((mean, count))
-    means = [mean for mean, count in pools for _ in range(count)]
+            other, load, number = pools.pop()
+            mean, weight, count = (mean * weight + other * load) / (weight + load), weight + load, count + number
+        pools.append((mean, weight, count))
+    means = [mean for mean, _, count in pools for _ in range(count)]
     return tuple(mean + offset for mean, offset in zip(means, offsets, strict=True))
 
 
@@ -65,7 +65,7 @@ def place_running(view: Extent, requests: Sequence[DimensionRequest], origin: XY
     rows.sort(key=lambda row: row[0])
     halves = [_breadth(row[2], size, vertical) / 2 for row in rows]
     needed = [a + b + CLEAR for a, b in zip(halves, halves[1:], strict=False)]
-    places = spread([row[0] for row in rows], needed)
+    places = spread([row[0] for row in rows], needed, next(i for i, row in enumerate(rows) if row[3] is None))
     first, last = edge + out * STRAIGHT, edge + out * (STRAIGHT + BEND)
     groups: list[Group] = []
     for (at, level, number, asked), place in zip(rows, places, strict=True):

@@ -22,7 +22,7 @@ from plandoc.geometry.hidden import trace
 from plandoc.geometry.solid import Solid
 from plandoc.geometry.strokes import Stroke
 from plandoc.model.entities import Model, Part
-from plandoc.quantity import Units, shop_text
+from plandoc.quantity import Units, diameter_text, shop_text
 from plandoc.sheets.partfaces import (
     ABOVE,
     BELOW,
@@ -31,6 +31,7 @@ from plandoc.sheets.partfaces import (
     MAIN,
     REAR,
     RIGHT,
+    FaceView,
 )
 from plandoc.sheets.partnotes import feature_notes, heading_lines
 from plandoc.sheets.partview import PartView, covered
@@ -43,6 +44,10 @@ from plandoc.shopwork.names import joined_names, mark_of, piece_count
 
 LINE_ROOM = 2.0  # mm between the lines of a heading
 HEADINGS = (82.0, 68.0, 56.0, 47.0)  # mm that a heading may be wide beside the views; the first also over a small part
+LEAST_VIEW = 50.0  # mm; a narrower view leaves room enough
+LEFT_BAND = 34.0  # mm for dimensions at the left of a main view
+NOTE_BAND = 40.0  # mm for its notes at the right
+HIGH_BAND = 30.0  # mm over and under it
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,11 +131,21 @@ class PartDrawing:
         drawn: dict[str, tuple[Group, Extent]] = {}
         for view in self.views:
             group, extent, remarks = PartView(
-                self.plan, view, self.strokes[view.place], self.notes, self.places, ratio, self.model.info.units, self.style
-            ).drawn()
+                self.plan, view, self.strokes[view.place], self.notes, self.places, ratio, self.model.info.units,
+                self.style, self._note_space(view, ratio),
+            ).drawn()  # fmt: skip
             drawn[view.place] = (group, extent)
             crowded += remarks
         return _arranged(drawn, self.style), tuple(crowded)
+
+    def _note_space(self, view: FaceView, ratio: Fraction) -> Extent | None:
+        """The paper for the notes of the main view, so that a heading still stands at its left; None where the view
+        is too large or too small for that to matter."""
+        wide, high = (float(self.part.box.size(axis) * ratio) for axis in (view.right.axis, view.up.axis))
+        room = self.room[0] - HEADINGS[-1] - 2 * self.style.view_clearance
+        if view.place != MAIN or not LEAST_VIEW <= wide <= room - LEFT_BAND - NOTE_BAND:
+            return None
+        return (-LEFT_BAND, -HIGH_BAND, room - LEFT_BAND, high + HIGH_BAND)
 
     def _headed(
         self, ratio: Fraction, views: tuple[Item, ...], crowded: tuple[str, ...], wide: float, where: str, table: tuple[Item, ...]
@@ -218,7 +233,7 @@ def hole_class_lines(holes: Sequence[Hole], units: Units) -> list[str]:
         deep = f"↧{shop_text(feature.depth, units)}" if feature.depth is not None and not feature.through else "THRU"
         names = first if first == last else f"{first}–{last}"
         count = f"{len(group)}X " if len(group) > 1 else ""
-        lines.append(f"{names}: {count}Ø{shop_text(feature.diameter or Fraction(0), units)} {deep}")
+        lines.append(f"{names}: {count}Ø{diameter_text(feature.diameter or Fraction(0), units)} {deep}")
     return lines
 
 

@@ -9,13 +9,13 @@ from fractions import Fraction
 
 from plandoc.geometry.bodies import Face, Point3
 from plandoc.model.entities import Feature, Model, Part
-from plandoc.quantity import Units, shop_text
+from plandoc.quantity import Units, diameter_text, shop_text
 from plandoc.sheets.partfaces import FaceView, feature_box, spans
 from plandoc.sheets.partviews import PartPlan, Shape
 from plandoc.shopwork.names import edge_words, joined_names, mark_of, piece_count, stock_words
 
 NOTE_LETTERS = 22  # in a line of a leader note
-WORK_WORDS = {"pin hole": "shelf-pin hole"}
+WORK_WORDS = {"pin hole": "shelf-pin hole", "finger": "finger notch", "slide": "sliding channel"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,15 +51,15 @@ def note_lines(shape: Shape, units: Units) -> tuple[str, ...]:
     more = tuple(textwrap.wrap(feature.note.upper(), NOTE_LETTERS))
     deep = f" ↧{shop_text(shape.deep, units)}" if shape.deep is not None else ""
     if feature.diameter is not None:
-        return (f"Ø{shop_text(feature.diameter, units)}{deep or ' THRU'}", *more)
+        return (f"Ø{diameter_text(feature.diameter, units)}{deep or ' THRU'}", *more)
     if feature.text:
         high = f"{shop_text(feature.height, units)} HIGH" if feature.height is not None else ""
         return (f"“{feature.text}”", (high + deep).strip(), *more)
     if shape.wide is not None:
         wide = shop_text(shape.wide.hi - shape.wide.lo, units)
-        return (f"{feature.kind.upper()} {wide} WIDE{deep}", *more)
+        return (f"{WORK_WORDS.get(feature.kind, feature.kind).upper()} {wide} WIDE{deep}", *more)
     if shape.deep is not None:
-        return (feature.kind.upper() + deep, *more)
+        return (WORK_WORDS.get(feature.kind, feature.kind).upper() + deep, *more)
     return ()
 
 

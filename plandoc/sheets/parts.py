@@ -20,7 +20,7 @@ from plandoc.shopwork.names import by_mark, joined_names
 
 GUTTER = 8.0
 LEAST_USEFUL = 45.0  # mm on paper; a part that prints shorter says no more by being smaller
-ENOUGH = 110.0  # mm on paper of a part for which no other arrangement is tried
+ENOUGH = 45.0  # mm on paper of a part for which no other arrangement is tried
 LEAST_LONG = 60.0  # mm on paper of a part that gives way by two scales
 LEAST_THICKNESS = 1.0  # mm on paper; two edges of the 0.5 pen still stand apart
 Row = list[Block]

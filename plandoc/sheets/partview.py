@@ -70,11 +70,13 @@ class PartView:
 
     def __init__(
         self, plan: PartPlan, view: FaceView, strokes: Sequence[Stroke], notes: Sequence[FeatureNote],
-        places: frozenset[str], ratio: Fraction, units: Units, style: Style,
+        places: frozenset[str], ratio: Fraction, units: Units, style: Style, space: Extent | None = None,
     ) -> None:  # fmt: skip
-        """strokes: the projection of the part. notes: of all views. places: of the views drawn beside this one."""
+        """strokes: the projection of the part. notes: of all views. places: of the views drawn beside this one.
+        space: the paper that leader notes may use, None for any."""
         self.plan, self.view, self.notes, self.places = plan, view, tuple(notes), places
         self.part, self.ratio, self.units, self.style = plan.part, ratio, units, style
+        self.space = space
         scale = float(ratio)
         box = self.part.box
         xs = sorted(float(v) for v in (view.flat(box.lo)[0], view.flat(box.hi)[0]))
@@ -95,7 +97,7 @@ class PartView:
         before += self._thickness(before)
         lettering = [e for leaf in walk((*before,)) if isinstance(leaf, Text) and (e := item_extent(leaf))]
         strokes = [leaf for leaf in walk((*before,)) if isinstance(leaf, Line)]
-        notes = place_notes(self.outline, self._note_requests(), self.style, lettering, strokes)
+        notes = place_notes(self.outline, self._note_requests(), self.style, lettering, strokes, self.space)
         placed: list[Item] = [*before, *notes.groups]
         placed += self._references(placed)
         area = covered(placed)
