@@ -278,8 +278,9 @@ class Expander:
     def place(self, statement: t.Place, scope: Scope) -> None:
         definition = self.find_assembly(statement.assembly.name, scope)
         if definition is None:
+            lost = scope.lost(statement.assembly.name)
             self.lose(declared_names((statement,)), scope)
-            if scope.lost(statement.assembly.name):
+            if lost:
                 return
             names: list[str] = []
             at: Scope | None = scope

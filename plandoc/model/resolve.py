@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 
-from plandoc.diagnostics import Sink
+from plandoc.diagnostics import Sink, Span
 from plandoc.geometry.bodies import AXIS_NAMES, FACES, Box, Face
 from plandoc.model.cells import Instance, PartCell, SettingCell
 from plandoc.model.entities import Assembly, Feature, Model, Motion, Part, SectionWish
@@ -43,7 +43,8 @@ def resolve(loaded: Loaded, kinds: Kinds, sink: Sink, overrides: Mapping[str, t.
         features[path] = [*features.get(path, []), *made]
     parts = marked([p for p in (_part(c, evaluate, joined, features) for c in plan.parts) if p is not None])
     if not plan.parts and not sink.has_errors:
-        sink.emit("PD309", "the plan has no parts", info.span, mend="part shelf from birch")
+        place = info.span if info.span.file else Span(next(iter(loaded.sources), ""), 0, 0)
+        sink.emit("PD309", "the plan has no parts", place, mend="part shelf from birch")
     return Model(
         info,
         tuple(plan.stocks),
