@@ -11,7 +11,6 @@ from dataclasses import dataclass, replace
 from math import cos, hypot, radians, sin
 
 import numpy as np
-import numpy.typing as npt
 
 from plandoc.drawing.boxes import Segment, grown, item_extent, line_segments, overlap, segments_cross, united
 from plandoc.drawing.boxes import segment_meets_box as meets
@@ -19,15 +18,16 @@ from plandoc.drawing.dimension_request import NoteRequest, Placed
 from plandoc.drawing.display import XY, Extent, Group, Item, Line
 from plandoc.drawing.lettering import note_line_extent, note_line_items
 from plandoc.drawing.linework import arrowhead, disc
+from plandoc.drawing.strokes_in_boxes import Floats, strokes_in_boxes
 from plandoc.drawing.style import Style
 
 SHOULDER = 6.0
 SHOULDER_ROOM = 1.0
 LINE_ROOM = 1.2  # between two lines of one note
 ROLE = "note"
-ANGLES = (45.0, 60.0, 30.0, 52.0, 38.0, 68.0, 22.0, 75.0, 15.0)
-REACHES = (4.5, 7.0, 9.0, 11.5, 14.0, 17.0, 21.0, 25.0, 30.0, 36.0, 44.0, 54.0, 66.0)
-KEEP = 80
+ANGLES = (45.0, 60.0, 30.0, 52.0, 38.0, 72.0, 20.0)
+REACHES = (4.5, 7.0, 10.0, 14.0, 18.0, 23.0, 30.0, 38.0, 50.0, 64.0)
+KEEP = 60
 BAD = 1000.0
 CROSSED = 400.0
 OVER_VIEW = 18.0
@@ -39,7 +39,6 @@ CORNER_ROOM = 0.8
 COARSE_FROM = 12
 CHUNK = 128
 READ_AS_ONE = 60.0
-Floats = npt.NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,13 +125,13 @@ class _Ground:
 
     def touched(self, boxes: Floats) -> Floats:
         """How many avoided strokes pass each open box; boxes: (n, 4) mm."""
-        counts: Floats = np.count_nonzero(_passes(self.start, self.step, boxes), axis=1).astype(np.float64)
+        counts: Floats = np.count_nonzero(strokes_in_boxes(self.start, self.step, boxes), axis=1).astype(np.float64)
         return counts
 
     def lettering_crossed(self, strokes: Floats) -> Floats:
         """How many obstacles each stroke passes; strokes: (n, 4) mm."""
         grown_boxes = self.boxes + np.array([-0.5, -0.5, 0.5, 0.5])
-        passed = _passes(strokes[:, :2], strokes[:, 2:] - strokes[:, :2], grown_boxes)
+        passed = strokes_in_boxes(strokes[:, :2], strokes[:, 2:] - strokes[:, :2], grown_boxes)
         counts: Floats = np.count_nonzero(passed, axis=0).astype(np.float64)
         return counts
 
@@ -243,22 +242,6 @@ def _met(options: Sequence[_Option], ground: _Ground) -> Floats:
         (min(o.elbow[0], o.end[0]), o.end[1] - 0.7, max(o.elbow[0], o.end[0]), o.end[1] + 0.7) for o in options
     ])  # fmt: skip
     return cost + SHOULDER_ON_LINE * ground.touched(shoulders)
-
-
-def _passes(start: Floats, step: Floats, boxes: Floats) -> npt.NDArray[np.bool_]:
-    """(boxes, strokes): whether a stroke has a point inside an open box, by clipping its parameter."""
-    shape = (len(boxes), len(start))
-    enter, leave, inside = np.zeros(shape), np.ones(shape), np.ones(shape, dtype=bool)
-    for axis in (0, 1):
-        at, by = start[None, :, axis], step[None, :, axis]
-        low, high = boxes[:, None, axis], boxes[:, None, axis + 2]
-        flat = by == 0
-        inside &= ~flat | ((at > low) & (at < high))
-        safe = np.where(flat, 1.0, by)
-        t0, t1 = (low - at) / safe, (high - at) / safe
-        enter = np.where(flat, enter, np.maximum(enter, np.minimum(t0, t1)))
-        leave = np.where(flat, leave, np.minimum(leave, np.maximum(t0, t1)))
-    return inside & (enter < leave)
 
 
 def _pair(a: _Option, b: _Option) -> float:

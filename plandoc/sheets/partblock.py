@@ -47,6 +47,7 @@ HEADINGS = (82.0, 68.0, 56.0, 47.0)  # mm that a heading may be wide beside the 
 LEAST_VIEW = 50.0  # mm; a narrower view leaves room enough
 LEFT_BAND = 34.0  # mm for dimensions at the left of a main view
 NOTE_BAND = 40.0  # mm for its notes at the right
+LEAST_HEADING = 24.0  # mm that a heading is high at least
 HIGH_BAND = 30.0  # mm over and under it
 
 
@@ -98,9 +99,13 @@ class PartDrawing:
         """Whether the main view with one row of dimensions and its title goes into the room, so that it is worth
         drawing."""
         main = self.views[0]
-        sizes = (self.part.box.size(main.right.axis), self.part.box.size(main.up.axis))
-        rest = (self.style.first_row + 5.0, self.style.first_row + 5.0 + TITLE_HEIGHT)
-        return all(float(size * ratio) + r <= room for size, r, room in zip(sizes, rest, self.room, strict=True))
+        wide, high = (float(self.part.box.size(axis) * ratio) for axis in (main.right.axis, main.up.axis))
+        rest = self.style.first_row + 5.0
+        if self.continued:
+            return wide + rest <= self.room[0] and high + rest + TITLE_HEIGHT <= self.room[1]
+        beside = wide + rest + HEADINGS[-1] <= self.room[0] and high + rest + TITLE_HEIGHT <= self.room[1]
+        under = wide + rest <= self.room[0] and high + rest + TITLE_HEIGHT + LEAST_HEADING <= self.room[1]
+        return beside or under
 
     def blocks(self, ratio: Fraction) -> tuple[Block, ...]:
         """The drawing at a scale (paper over model): with its heading over the views, then with headings of falling

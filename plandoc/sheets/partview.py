@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
+import numpy as np
+
 from plandoc.drawing.boxes import grown, item_extent, line_segments, overlap, segment_meets_box, united
 from plandoc.drawing.dimension import decimal_text, place_dimensions
 from plandoc.drawing.dimension_request import DimensionRequest, NoteRequest, Placed
@@ -20,6 +22,7 @@ from plandoc.drawing.lettering import (
 )
 from plandoc.drawing.linework import centre_mark, centre_overshoot, grain_mark, hole_rooms, reference_mark
 from plandoc.drawing.running import place_running
+from plandoc.drawing.strokes_in_boxes import strokes_in_boxes
 from plandoc.drawing.style import Style
 from plandoc.geometry.bodies import Face, Point3
 from plandoc.geometry.strokes import Stroke
@@ -374,13 +377,16 @@ class PartView:
         x0, y0, x1, y1 = self.outline
         spots = [(i / 16, j / 16) for i in range(1, 16) for j in range(1, 16)]
         spots.sort(key=lambda s: (abs(s[0] - near[0]) + abs(s[1] - near[1]), s))
+        places: list[XY] = []
+        boxes: list[Extent] = []
         for u, v in spots:
             x, y = x0 + u * (x1 - x0), y0 + v * (y1 - y0)
             here = (box[0] + x, box[1] + y, box[2] + x, box[3] + y)
-            inside = x0 + 1 <= here[0] and y0 + 1 <= here[1] and here[2] <= x1 - 1 and here[3] <= y1 - 1
-            if inside and _free(grown(here, 1.5), placed):
-                return x, y
-        return None
+            if x0 + 1 <= here[0] and y0 + 1 <= here[1] and here[2] <= x1 - 1 and here[3] <= y1 - 1:
+                places.append((x, y))
+                boxes.append(grown(here, 1.5))
+        free = _Taken(placed).free(boxes)
+        return next((place for place, good in zip(places, free, strict=True) if good), None)
 
     def _references(self, placed: Sequence[Item]) -> list[Item]:
         """Marks of the reference faces that are seen as edges in this view."""
@@ -417,16 +423,31 @@ class PartView:
         return any(segment_meets_box(p, q, box) for line in self.lines for p, q in line_segments(line))
 
 
+class _Taken:
+    """What stands on the paper already: strokes and boxes of all else."""
+
+    def __init__(self, placed: Sequence[Item]) -> None:
+        strokes: list[tuple[float, float, float, float]] = []
+        boxes: list[Extent] = []
+        for leaf in walk((*placed,)):
+            if isinstance(leaf, Line):
+                strokes += [(*p, *q) for p, q in line_segments(leaf)]
+            elif (extent := item_extent(leaf)) is not None:
+                boxes.append(extent)
+        self.strokes = np.array(strokes, dtype=float).reshape(-1, 4)
+        self.boxes = boxes
+
+    def free(self, boxes: Sequence[Extent]) -> list[bool]:
+        """For each box whether nothing stands in it."""
+        if not boxes:
+            return []
+        start, step = self.strokes[:, :2], self.strokes[:, 2:] - self.strokes[:, :2]
+        passed: list[bool] = np.any(strokes_in_boxes(start, step, np.array(boxes, dtype=float)), axis=1).tolist()
+        return [not p and not any(overlap(box, other) for other in self.boxes) for p, box in zip(passed, boxes, strict=True)]
+
+
 def _free(box: Extent, placed: Sequence[Item]) -> bool:
-    for leaf in walk((*placed,)):
-        if isinstance(leaf, Line):
-            if any(segment_meets_box(p, q, box) for p, q in line_segments(leaf)):
-                return False
-        else:
-            extent = item_extent(leaf)
-            if extent is not None and overlap(extent, box):
-                return False
-    return True
+    return _Taken(placed).free([box])[0]
 
 
 def _centre(feature: Feature) -> Point3:
