@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Box, Face, Point3, prism_box
+from plandoc.geometry.bodies import UP, Box, Face, Point3, prism_box
 from plandoc.geometry.view import Projection
 from plandoc.model.entities import Feature, Part
 
@@ -101,7 +101,8 @@ def _works(part: Part, face: Face, feature: Feature) -> int:
 
 
 def main_view(part: Part, turned: bool = False) -> FaceView:
-    """The main view: length across (turned: upwards), the reference end at the left, but lettering upright."""
+    """The main view: length across (turned: upwards), the reference end at the left unless the part would stand on
+    its head, lettering upright."""
     face = main_face(part)
     along = 3 - face.axis - (part.length_axis if turned else _cross_axis(part, face))
     right = Face(along, -part.datum[along])
@@ -112,6 +113,9 @@ def main_view(part: Part, turned: bool = False) -> FaceView:
             else:  # the word runs up the sheet: read from the right
                 right = _cross(feature.reading, face)
             break
+    else:
+        if _cross(face, right) == Face(UP, -1):  # what stands upright in the piece stands upright on paper
+            right = opposite(right)
     return FaceView(MAIN, face, right, _cross(face, right))
 
 
