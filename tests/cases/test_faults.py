@@ -16,12 +16,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 import pytest
-from tests.support.resolving import Outcome, resolved
 
 from plandoc.diagnostics import Span, render_json
 from plandoc.diagnostics.codes import CODES
 from plandoc.syntax.engine import Fault, parse_slice
 from plandoc.vocabulary import all_kinds, vocabulary
+from tests.support.resolving import Outcome, resolved
 
 HERE = Path(__file__).parent
 PLANS = sorted((HERE / "faults").glob("*.plan"), key=lambda p: p.name)

@@ -9,16 +9,13 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+
 from tests.support.resolving import HEAD, Outcome, resolved
 
 ROOT = Path(__file__).parents[2]
 EXAMPLE = ROOT / "examples" / "eyepiece-cabinet"
 TOKEN = re.compile(r"\s+|[A-Za-z_]\w*|\d+|.")
-WORDS = (
-    "plan part joint dado groove stock sheet birch set for from to in if otherwise place as tray assembly across back up grain "
-    "between and at on with deep 1/4\" 18 mm 23 1/2\" 3 0 ( ) [ ] { } , . = == + - * / x × ½ \" ' # \\ left right top mirrors about "
-    "hole pocket round row every along hardware screw No 8 dowel fit step do cuts include 90° 40 lb note size count through"
-).split(" ")
+WORDS = ["plan", "part", "joint", "dado", "groove", "stock", "sheet", "birch", "set", "for", "from", "to", "in", "if", "otherwise", "place", "as", "tray", "assembly", "across", "back", "up", "grain", "between", "and", "at", "on", "with", "deep", '1/4"', "18", "mm", "23", '1/2"', "3", "0", "(", ")", "[", "]", "{", "}", ",", ".", "=", "==", "+", "-", "*", "/", "x", "×", "½", '"', "'", "#", "\\", "left", "right", "top", "mirrors", "about", "hole", "pocket", "round", "row", "every", "along", "hardware", "screw", "No", "8", "dowel", "fit", "step", "do", "cuts", "include", "90°", "40", "lb", "note", "size", "count", "through"]
 
 
 def settled(outcome: Outcome) -> None:
