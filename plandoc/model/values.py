@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from plandoc.diagnostics import Span
 from plandoc.quantity import ANGLE, AREA, LENGTH, MASS, PLAIN, Dimension, Units, dimension_name, shop_text
+from plandoc.quantity.shoptext import APPROXIMATE, round_to
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +68,7 @@ def shown(value: object, units: Units) -> str:
         if value.dimension == ANGLE:
             return f"{number}°"
         if value.dimension == MASS:
-            return f"{plain_number(value.value)} kg" if units.system == "mm" else f"{plain_number(value.value / Fraction(45359237, 10**8))} lb"
+            return weight_text(value.value, units)
         if value.dimension == AREA:
             unit = units.unit_mm**2
             return f"{plain_number(value.value / unit)} square {'inches' if units.system == 'inch' else 'mm'}"
@@ -79,6 +80,14 @@ def shown(value: object, units: Units) -> str:
     if isinstance(value, Many):
         return (" x " if value.form == "size" else ", ").join(shown(v, units) for v in value.items)
     return str(getattr(value, "path", getattr(value, "name", value)))
+
+
+def weight_text(kilograms: Fraction, units: Units) -> str:
+    """`1.5 lb` or `≈1.45 kg`: to the hundredth, `≈` where that is not exact."""
+    unit, size = ("kg", Fraction(1)) if units.system == "mm" else ("lb", Fraction(45359237, 10**8))
+    count = kilograms / size
+    rounded = round_to(count, Fraction(1, 100))
+    return f"{'' if rounded == count else APPROXIMATE}{plain_number(rounded)} {unit}"
 
 
 def unit_mend(value: object) -> str:
