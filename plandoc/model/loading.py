@@ -61,7 +61,8 @@ def _included(statement: t.Include, name: str, world: World, vocabulary: Vocabul
     target = written
     if not written.startswith(LIBRARY):
         target = str(PurePosixPath(name).parent / written)
-    target = _plain(target)
+    # A path from the root stays one, and is refused; it must not become a path within the folder.
+    target = written if written.startswith("/") else _plain(target)
     chain = (*above, name)
     if target in chain:
         sink.emit("PD121", f"`{written}` includes itself", statement.file.span, notes=[Note("the way round: " + " -> ".join((*chain, target)))])
