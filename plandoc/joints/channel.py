@@ -14,7 +14,7 @@ ZERO = Fraction(0)
 
 DEEP = Param("deep", "length", "depth of the channel", required=True)
 FIT = Param("fit", "length", "what the channel is wider than the part that enters, for glue and an easy fit", default=ZERO)
-STOPPED = Param("stopped", "length", "wood left standing at the end of the channel", default=ZERO)
+STOPPED = Param("stopped", "lengths", "wood left standing at the end of the channel; two lengths for two unlike ends", default=())
 STOP_FROM = Param("from", "faces", "the end or ends at which the channel is stopped", default=())
 WITH = Param("with", "item", "dowels or screws through the joint")
 EVERY = Param("every", "length", "greatest distance between them")
@@ -71,16 +71,10 @@ def channel(context: JointContext, clearance: Fraction = ZERO) -> Channel | None
         lo, hi = lo - fit / 2, hi + fit / 2
     box = box.with_span(across, lo, hi)
     reach_lo, reach_hi = b.shoulder.span(run)
-    stops = args.get("from")
-    stopped = _length(args, "stopped")
-    faces = stops if isinstance(stops, tuple) else ()
-    if stopped and not faces:
-        context.tell.say("PD322", "a stopped channel needs the face at which it stops", mend=f"stopped {context.tell.figure(stopped)} from {Face(run, -1).name}")
+    stops = _stopped(context, run)
+    if stops is None:
         return None
-    for face in faces:
-        if not isinstance(face, Face) or face.axis != run:
-            context.tell.say("PD322", f"the channel runs from {Face(run, -1).name} to {Face(run, 1).name}, it cannot be stopped at another face", notes=(f"the plan stops it at {face.name}",) if isinstance(face, Face) else (), mend=f"from {Face(run, -1).name}, or from {Face(run, 1).name}")
-            return None
+    for face, stopped in stops:
         end = b.shoulder.at(face) - face.side * stopped
         box = box.with_face(face, end)
         reach_lo, reach_hi = (reach_lo, end) if face.side > 0 else (end, reach_hi)
@@ -94,6 +88,28 @@ def channel(context: JointContext, clearance: Fraction = ZERO) -> Channel | None
         context.tell.say("PD322", f"nothing of `{a.path}` reaches into the channel")
         return None
     return Channel(box, run, across, edge, tongue.with_span(run, common_lo, common_hi))
+
+
+def _stopped(context: JointContext, run: int) -> tuple[tuple[Face, Fraction], ...] | None:
+    """Ends at which the channel stops, with the wood left there; None after a report. One length serves all ends."""
+    stopped, faces = context.args.get("stopped"), context.args.get("from")
+    lengths = tuple(s for s in stopped if isinstance(s, Fraction)) if isinstance(stopped, tuple) else ()
+    ends = tuple(f for f in faces if isinstance(f, Face)) if isinstance(faces, tuple) else ()
+    tell, low, high = context.tell, Face(run, -1).name, Face(run, 1).name
+    if lengths and not ends:
+        both = f"{low}, {high}" if len(lengths) > 1 else low
+        tell.say("PD322", "a stopped channel needs the face at which it stops", mend=f"stopped {', '.join(map(tell.figure, lengths))} from {both}")
+        return None
+    for face in ends:
+        if face.axis != run:
+            tell.say("PD322", f"the channel runs from {low} to {high}, it cannot be stopped at another face", notes=(f"the plan stops it at {face.name}",), mend=f"from {low}, or from {high}")
+            return None
+    if len(lengths) > 1 and len(lengths) != len(ends):
+        tell.say("PD322", f"{len(lengths)} lengths for {len(ends)} ends of the channel", notes=("one length serves all ends, otherwise every end has its own, in the same order",))
+        return None
+    if not lengths:
+        return ()
+    return tuple(zip(ends, lengths if len(lengths) > 1 else lengths * len(ends), strict=True))
 
 
 def extend(context: JointContext) -> tuple[Box, ...]:
