@@ -260,6 +260,7 @@ class Search:
             self.numbers.append(number)
             self.options.append(memory.options[number])
             self.alone.append(memory.alone[number])
+        self.ranked = [sorted(range(len(own)), key=lambda k, a=own: (round(a[k], 6), k)) for own in self.alone]  # type: ignore[misc]
         self.pairs = memory.pairs
         self.reaches = [[(min(o.box[0], o.line[0][0]), max(o.box[2], o.line[1][0])) for o in own] for own in self.options]
         self.ranges = [self._range(n) for n in range(len(figures))]
@@ -372,9 +373,14 @@ class Search:
         for _ in range(10):
             moved = False
             for n in range(len(chosen)):
-                costs = [self._local(chosen, n, k) for k in range(len(self.options[n]))]
-                best = min(range(len(costs)), key=lambda k: (round(costs[k], 6), k))
-                if costs[best] < costs[chosen[n]] - 1e-6:
+                best, least = chosen[n], self._local(chosen, n, chosen[n])
+                for k in self.ranked[n]:
+                    if self.alone[n][k] >= least - 1e-6:
+                        break  # company only adds to what an option costs alone
+                    cost = self._local(chosen, n, k)
+                    if cost < least - 1e-6:
+                        best, least = k, cost
+                if best != chosen[n]:
                     chosen[n] = best
                     moved = changed = True
             if not moved:
