@@ -10,11 +10,13 @@ from plandoc.drawing.lettering import note_line_items, wrap
 from plandoc.drawing.style import Style
 from plandoc.sheets.tables import Column, Row, Table
 
-PITCH = 1.75  # line pitch over cap height
-COLUMN_GAP = 10.0
+PITCH = 1.62  # line pitch over cap height
+COLUMN_GAP = 8.0
+LEAST_COLUMN = 85.0  # mm with its gap: some forty letters of the body's height
 GAPS = (1.0, 0.85, 0.7, 0.55)  # of the clear room between pieces
-LEAST_GAP = 1.4  # mm; smaller gaps do not close
-HANG = 4.5  # mm that the words of a listed line stand in
+LEAST_GAP = 1.0  # mm; smaller gaps do not close
+SAMPLE_GAP = 3.0  # mm between a sample and its meaning
+HANG = 3.8  # mm that the words of a listed line stand in
 Draw = Callable[[float, float], Sequence[Item]]
 
 
@@ -40,9 +42,9 @@ class Flow:
     def heading(self, text: str) -> None:
         """A heading line, kept with what follows."""
         size = self.style.height("note") * 1.15
-        self._lines(wrap(text.upper(), size, self.width, True), size, "head", 0.0, 2.2 * size, True, True)
+        self._lines(wrap(text.upper(), size, self.width, True), size, "head", 0.0, 1.8 * size, True, True)
 
-    def words(self, text: str, mark: str = "", above: float = 1.4, bold: bool = False) -> None:
+    def words(self, text: str, mark: str = "", above: float = 1.0, bold: bool = False) -> None:
         """A paragraph; with a mark (a dash, a number) its lines hang behind that."""
         size = self.style.height("body")
         indent = HANG if mark else 0.0
@@ -58,26 +60,26 @@ class Flow:
                 items += note_line_items(mark, (x, y + size), size, role)
             for number, line in enumerate(lines):
                 items += note_line_items(line, (x + indent, y + size * (1 + PITCH * number)), size, role, bold=bold)
-            return items
+            return [Group("paragraph", tuple(items))]
 
         if lines:
-            self.pieces.append(Piece(size * (1 + PITCH * (len(lines) - 1)) + 0.3 * size, above, draw, keep))
+            self.pieces.append(Piece(size * (1 + PITCH * (len(lines) - 1)) + 0.4 * size, above, draw, keep))
 
     def sample(self, sample: Draw, wide: float, high: float, text: str) -> None:
         """A drawn sample (wide x high mm) with its meaning at the right, half-way up."""
         size = self.style.height("body")
-        lines = wrap(text, size, self.width - wide - 5.0)
+        lines = wrap(text, size, self.width - wide - SAMPLE_GAP)
         block = size * (1 + PITCH * (len(lines) - 1))
-        height = max(high, block) + 0.6
+        height = max(high, block) + 1.0
 
         def draw(x: float, y: float) -> list[Item]:
             items = list(sample(x, y + (height - high) / 2))
             top = y + (height - block) / 2
             for number, line in enumerate(lines):
-                items += note_line_items(line, (x + wide + 5.0, top + size * (1 + PITCH * number)), size, "body")
+                items += note_line_items(line, (x + wide + SAMPLE_GAP, top + size * (1 + PITCH * number)), size, "body")
             return [Group("legend", tuple(items))]
 
-        self.pieces.append(Piece(height, 1.6, draw))
+        self.pieces.append(Piece(height, 1.2, draw))
 
     def table(self, columns: Sequence[Column], rows: Sequence[Row], id: str) -> None:
         """A table in the width of a column."""
@@ -126,6 +128,6 @@ def _above(piece: Piece, gap: float) -> float:
 
 
 def column_count(space: Extent) -> int:
-    """Two columns on a wide sheet, one on a narrow one, three on a very wide one."""
+    """Three columns on a wide sheet, two on an upright one, more on a very wide one."""
     wide = space[2] - space[0]
-    return 3 if wide > 360 else 2 if wide > 190 else 1
+    return max(1, int((wide + COLUMN_GAP) / LEAST_COLUMN))

@@ -11,39 +11,33 @@ from plandoc.drawing.hatch import cut_pattern
 from plandoc.drawing.lettering import note_line_items
 from plandoc.drawing.linework import grain_mark, reference_mark
 from plandoc.model.entities import Model
-from plandoc.quantity import Units, shop_text
+from plandoc.quantity import Units, shop_number, shop_text
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.flow import Draw, Flow, column_count
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.tables import Column, Row
 from plandoc.shopwork.names import counted, stock_words, tolerance
 from plandoc.shopwork.safety import safety_notes
+from plandoc.tables import Caution
 
 LINES = (
-    ("vis", "Visible edge"),
-    ("hid", "Hidden edge"),
-    ("ctr", "Centre line, axis"),
-    ("phm", "Other position, neighbouring part"),
-    ("cut", "End of a cutting plane"),
-    ("dim", "Dimension, extension and leader line"),
-    ("light", "Part that is in place already, in step pictures"),
-    ("trail", "Way that a part goes in"),
+    ("vis", "visible edge"),
+    ("hid", "hidden edge"),
+    ("ctr", "centre line, axis"),
+    ("phm", "other position, neighbour"),
+    ("cut", "end of a cutting plane"),
+    ("dim", "dimension, extension, leader"),
+    ("light", "already in place (step pictures)"),
+    ("trail", "way that a part goes in"),
 )
 PATTERNS = (
-    ("end grain", "Solid wood cut across the grain"),
-    ("long grain", "Solid wood cut along the grain"),
-    ("panel", "Panel (plywood, fibreboard) cut through; the lines stand square to its faces"),
+    ("end grain", "solid wood, across the grain"),
+    ("long grain", "solid wood, along the grain"),
+    ("panel", "panel; lines square to its faces"),
 )
-SIGNS = (
-    ("Ø", "diameter"),
-    ("↧", "depth, from the face that is worked"),
-    ("4X", "the same four times; the figure is printed once"),
-    ("THRU", "right through the part"),
-    ("( )", "for information; follows from other figures"),
-    ("≈", "rounded: the true size is not a multiple of the rounding step"),
-    ("T, W, L", "thickness; width; length, which runs along the grain"),
-)
-SAMPLE = 24.0
+SAMPLE = 22.0
+DEEP = 6.0  # mm, a sample of a cut surface
+COMMON = "common practice"
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
@@ -64,24 +58,45 @@ def _drafts(code: str, title: str, flow: Flow) -> tuple[Draft, ...]:
     return tuple(drafts)
 
 
+def signs_in_use(model: Model) -> tuple[tuple[str, str], ...]:
+    """Signs and abbreviations that the drawings of this plan print, with their meaning."""
+    round_work = [f for p in model.parts for f in p.features if f.diameter is not None]
+    sizes = [v for p in model.parts for v in (p.length, p.width, p.thickness)]
+    sizes += [v for p in model.parts for f in p.features for g in f.figures for v in (g.lo, g.hi)]
+    rounded = any(not shop_number(v, model.info.units).exact for v in sizes)
+    found = []
+    if round_work:
+        found.append(("Ø", "diameter"))
+    if any(p.features for p in model.parts):
+        found.append(("↧", "depth from the face that is worked"))
+    found.append(("4X", "four times; the figure stands once"))
+    if any(f.through or f.depth is None for f in round_work):
+        found.append(("THRU", "right through the part"))
+    found.append(("( )", "for information; follows from others"))
+    if rounded:
+        found.append(("≈", "rounded to the step of the plan"))
+    found.append(("T, W, L", "thickness, width, length along the grain"))
+    return tuple(found)
+
+
 def _legend(flow: Flow, ctx: SheetContext) -> None:
     flow.heading("Lines")
     for role, meaning in LINES:
-        flow.sample(_line(role), SAMPLE, 3.0, meaning)
+        flow.sample(_line(role), SAMPLE, 2.6, meaning)
     flow.heading("Cut surfaces")
     for kind, meaning in PATTERNS:
-        flow.sample(_pattern(kind), SAMPLE, 7.0, meaning)
-    flow.words("Parts that touch differ in direction or spacing. Hardware, dowels and screws cut lengthwise stay white.", above=2.4)
+        flow.sample(_pattern(kind), SAMPLE, DEEP, meaning)
+    flow.words("Parts that touch differ in direction or spacing. Hardware, dowels and screws cut lengthwise stay white.")
     flow.heading("Signs")
     style = ctx.style
     flow.sample(
         lambda x, y: grain_mark((x + SAMPLE / 2, y + 4.5), SAMPLE - 2, True, style), SAMPLE, 5.5, "direction of the grain"
     )
-    flow.sample(_reference(ctx, "face"), SAMPLE, 4.0, "reference face, seen as an edge: depths and thicknesses start here")
-    flow.sample(_reference(ctx, "edge"), SAMPLE, 4.0, "reference edge: distances across the part start here")
-    flow.sample(_balloon(ctx), SAMPLE, 2 * style.balloon_radius, "part mark, the same in every list and drawing")
+    flow.sample(_reference(ctx, "face"), SAMPLE, 4.0, "reference face, seen as an edge: depths start here")
+    flow.sample(_reference(ctx, "edge"), SAMPLE, 4.0, "reference edge: distances across start here")
+    flow.sample(_balloon(ctx), SAMPLE, 2 * style.balloon_radius, "part mark, alike in lists and drawings")
     size = style.height("note")
-    for sign, meaning in SIGNS:
+    for sign, meaning in signs_in_use(ctx.model):
         flow.sample(_sign(sign, size), SAMPLE, size + 0.5, meaning)
 
 
@@ -91,8 +106,8 @@ def _line(role: str) -> Draw:
 
 def _pattern(kind: str) -> Draw:
     def draw(x: float, y: float) -> Sequence[Item]:
-        loop: tuple[XY, ...] = ((x, y), (x + SAMPLE, y), (x + SAMPLE, y + 7.0), (x, y + 7.0))
-        return (Line("vis", loop, closed=True), *cut_pattern((loop,), kind, 0.0, 0, (), 7.0 if kind == "panel" else 0.0))
+        loop: tuple[XY, ...] = ((x, y), (x + SAMPLE, y), (x + SAMPLE, y + DEEP), (x, y + DEEP))
+        return (Line("vis", loop, closed=True), *cut_pattern((loop,), kind, 0.0, 0, (), DEEP if kind == "panel" else 0.0))
 
     return draw
 
@@ -174,27 +189,33 @@ def _stock_table(model: Model) -> tuple[tuple[Column, ...], tuple[Row, ...]]:
 
 def _safety(flow: Flow, ctx: SheetContext) -> None:
     notes = safety_notes(ctx.model, ctx.steps)
+    every = [*notes.general, *(c for m in notes.machines for c in m.cautions)]
+    sources = tuple(dict.fromkeys(c.source for c in every if c.source != COMMON))
+
+    def listed(cautions: Sequence[Caution]) -> None:
+        for caution in cautions:
+            number = f" [{sources.index(caution.source) + 1}]" if caution.source in sources else ""
+            flow.words(caution.text + number, "–")
+
     flow.heading("Read first")
     for text in notes.deferral:
         flow.words(text, "–")
     if notes.general:
         flow.heading("Always")
-        for caution in notes.general:
-            flow.words(_caution(caution.text, caution.source), "–")
+        listed(notes.general)
     if notes.protective:
         flow.heading("Wear and use")
-        for item, steps in notes.protective:
-            flow.words(f"{item[:1].upper()}{item[1:]}: {_steps(steps)}.", "–")
+        for words, steps in notes.protective:
+            flow.words(f"{words[:1].upper()}{words[1:]}: {_steps(steps)}.", "–")
     for text in notes.heavy:
         flow.words(text, "–")
     for machine in notes.machines:
         flow.heading(f"{machine.machine.name} ({_steps(machine.steps)})")
-        for caution in machine.cautions:
-            flow.words(_caution(caution.text, caution.source), "–")
-
-
-def _caution(text: str, source: str) -> str:
-    return text if source == "common practice" else f"{text} [{source}]"
+        listed(machine.cautions)
+    if sources:
+        flow.heading("Sources of the numbered lines")
+        for number, source in enumerate(sources, 1):
+            flow.words(source, f"{number}")
 
 
 def _steps(numbers: Sequence[int]) -> str:
@@ -207,8 +228,6 @@ def _steps(numbers: Sequence[int]) -> str:
             runs.append([number, number])
     words = [str(a) if a == b else f"{a} to {b}" if b > a + 1 else f"{a}, {b}" for a, b in runs]
     return counted(len(numbers), "step").split(" ")[1] + " " + ", ".join(words)
-
-
 
 
 KIND = SheetKind("notes", 20, compose)

@@ -1,75 +1,75 @@
-"""Procedure: numbered steps with parts, tools, action, checks, cautions, waits, and a picture of each."""
+"""Procedure: numbered steps with parts, tools, action, checks, cautions, waits, and a picture of each.
+
+As many steps as fit share a sheet. A caution is printed in full at the first step that needs it and by its name with
+the number of that step afterwards.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import sqrt
 
-from plandoc.drawing.display import Circle, Extent, Fill, Group, Item, Line, Text, shifted
+from plandoc.drawing.display import Circle, Extent, Group, Item, Line, Text, shifted
 from plandoc.drawing.draft import Draft
-from plandoc.drawing.lettering import fitted, note_line_items, wrap
-from plandoc.drawing.style import Style
-from plandoc.model.entities import Model, Step
+from plandoc.drawing.lettering import fitted, text_width
+from plandoc.model.entities import Step
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.registry import SheetKind
-from plandoc.sheets.steppictures import step_picture
+from plandoc.sheets.steppictures import least_picture, step_picture
+from plandoc.sheets.steprows import TAB, Row, boxed, caution, labelled, total
 from plandoc.shopwork.state import StepState, states
+from plandoc.shopwork.stepwords import Cautions, cautions_of, fittings_text, parts_text, tools_text
 
 ORDER = 180
-PITCH = 1.62  # line pitch over cap height
-TAB = 19.0  # mm from the left of a column to its text
 COLUMN_GAP = 8.0
-HEAD = 12.5  # mm for number, title and the rule over them
-AFTER = 3.5  # mm between steps
-LEAST_PICTURE = 44.0  # mm
+HEAD = 11.0  # mm for number, title and the rule over them
+AFTER = 3.0  # mm between steps
 MOST_PICTURE = 80.0
-TRIANGLE = 4.2  # mm, height of the warning triangle
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """A strip of a column: its height, and its items with the strip's upper left corner at the origin (mm)."""
-
-    height: float
-    items: tuple[Item, ...]
+SHARES = (0.58, 0.64, 0.70, 0.52)  # of the width for the words, tried in this order
+TWO_COLUMNS = 300.0  # mm; wider sheets have two columns of steps
+UPRIGHT = 170.0  # mm; narrower sheets keep the pictures wider
 
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """One step, or the rest of one: words at the left, cautions under the picture at the right."""
+    """One step, or the rest of one longer than a sheet: words at the left, cautions under the picture at the right.
+    words: width of the words (mm)."""
 
     step: Step
     state: StepState
     left: tuple[Row, ...]
     right: tuple[Row, ...]
     picture: float
+    words: float
     rest: bool = False
 
     @property
     def height(self) -> float:
-        right = _total(self.right) + (self.picture + 2.0 if self.picture else 0.0)
-        return HEAD + max(_total(self.left), right) + AFTER
+        right = total(self.right) + (self.picture + 2.0 if self.picture else 0.0)
+        return HEAD + max(total(self.left), right) + AFTER
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     """As many sheets as the steps need; a step is only split where it is longer than a sheet."""
-    found = states(ctx.model, ctx.steps)
-    high = ctx.space[3] - ctx.space[1]
-    pages: list[list[Block]] = [[]]
+    columns = _columns(ctx.space)
+    high, wide = columns[0][3] - columns[0][1], columns[0][2] - columns[0][0]
+    full: list[list[Block]] = [[]]
     room = high
-    for step, state in zip(ctx.steps, found, strict=True):
-        for block in _pieces(_block(ctx, step, state), high):
-            if block.height > room + 1e-6 and pages[-1]:
-                pages.append([])
+    said = cautions_of(ctx.steps)
+    for step, state, own in zip(ctx.steps, states(ctx.model, ctx.steps), said, strict=True):
+        for block in _pieces(_block(ctx, step, state, own, wide), high):
+            if block.height > room + 1e-6 and full[-1]:
+                full.append([])
                 room = high
-            pages[-1].append(block)
+            full[-1].append(block)
             room -= block.height
-    drafts = []
-    for number, blocks in enumerate(pages, 1):
-        first, last = blocks[0].step.number, blocks[-1].step.number
+    drafts: list[Draft] = []
+    for start in range(0, len(full), len(columns)):
+        sheet = full[start : start + len(columns)]
+        first, last = sheet[0][0].step.number, sheet[-1][-1].step.number
         title = f"Procedure, step {first}" if first == last else f"Procedure, steps {first} to {last}"
-        drafts.append(Draft("procedure", f"8.{number}", title, _page(ctx, blocks)))
+        items = [i for blocks, space in zip(sheet, columns, strict=False) for i in _column(ctx, blocks, space)]
+        drafts.append(Draft("procedure", f"8.{len(drafts) + 1}", title, tuple(items)))
     return tuple(drafts)
 
 
@@ -78,54 +78,58 @@ def wanted(ctx: SheetContext) -> bool:
     return bool(ctx.steps)
 
 
-def _columns(space: Extent) -> tuple[float, float]:
-    """Widths of the words and of the picture."""
-    wide = space[2] - space[0] - COLUMN_GAP
-    left = wide * (0.58 if wide > 170 else 0.55)
-    return left, wide - left
+def _columns(space: Extent) -> tuple[Extent, ...]:
+    """The columns of steps."""
+    x0, y0, x1, y1 = space
+    if x1 - x0 < TWO_COLUMNS:
+        return (space,)
+    wide = (x1 - x0 - 1.5 * COLUMN_GAP) / 2
+    return (x0, y0, x0 + wide, y1), (x1 - wide, y0, x1, y1)
 
 
-def _total(rows: Sequence[Row]) -> float:
-    return sum(row.height for row in rows)
+def _block(ctx: SheetContext, step: Step, state: StepState, own: Cautions, wide: float) -> Block:
+    """The step in the arrangement that makes it shortest; a wider picture is kept unless a narrow one saves height."""
+    least = least_picture(ctx.model, state)
+    shares = SHARES if least and wide - COLUMN_GAP > UPRIGHT else SHARES[:1] if least else (1.0,)
+    options = [_arranged(ctx, step, state, own, (wide - COLUMN_GAP) * share, wide, least) for share in shares]
+    return min(options, key=lambda b: (round(b.height / 4.0), options.index(b)))
 
 
-def _block(ctx: SheetContext, step: Step, state: StepState) -> Block:
-    style = ctx.style
-    left_wide, right_wide = _columns(ctx.space)
-    pictured = state.kind != "none"
-    size = style.height("body")
-    left: list[Row] = []
-    parts = _parts_text(ctx.model, state)
-    if parts:
-        left += _labelled("PARTS", parts, left_wide, size)
-    hardware = _hardware_text(ctx.model, step)
-    if hardware:
-        left += _labelled("FITTINGS", hardware, left_wide, size)
-    if step.tools:
-        left += _labelled("TOOLS", ", ".join(step.tools), left_wide, size)
-    for number, text in enumerate(step.texts):
-        left += _labelled("DO" if number == 0 else "", text, left_wide, size, gap=0.8)
-    for number, text in enumerate(step.checks):
-        left += _boxed("CHECK" if number == 0 else "", text, left_wide, size)
-    for text in step.waits:
-        left += _labelled("WAIT", text, left_wide, size, gap=0.8)
-    return _balanced(step, state, left, pictured, left_wide, right_wide, size)
-
-
-def _balanced(
-    step: Step, state: StepState, left: Sequence[Row], pictured: bool, left_wide: float, right_wide: float, size: float
+def _arranged(
+    ctx: SheetContext, step: Step, state: StepState, own: Cautions, words: float, wide: float, least: float
 ) -> Block:
     """Cautions under the picture, the last ones under the words where that makes the step shorter."""
+    size = ctx.style.height("body")
+    left = _words(ctx, step, state, words, size)
+    right_wide = wide - COLUMN_GAP - words
     options: list[Block] = []
-    for count in range(len(step.cautions), -1, -1):
-        words, right = list(left), []
-        for text in step.cautions[count:]:
-            words += [Row(r.height, tuple(shifted(i, TAB, 0.0) for i in r.items)) for r in _caution(text, left_wide - TAB, size)]
-        for text in step.cautions[:count]:
-            right += _caution(text, right_wide, size)
-        picture = min(max(LEAST_PICTURE, _total(words) - _total(right) - 2.0), MOST_PICTURE) if pictured else 0.0
-        options.append(Block(step, state, tuple(words), tuple(right), picture))
+    for count in range(len(own.lines) if least else 0, -1, -1):
+        column, right = list(left), []
+        for text in own.lines[count:]:
+            rows = caution(text, words - TAB, size)
+            column += [Row(r.height, tuple(shifted(i, TAB, 0.0) for i in r.items)) for r in rows]
+        for text in own.lines[:count]:
+            right += caution(text, right_wide, size)
+        picture = min(max(least, total(column) - total(right) - 2.0), MOST_PICTURE) if least else 0.0
+        options.append(Block(step, state, tuple(column), tuple(right), picture, words))
     return min(options, key=lambda block: round(block.height, 3))
+
+
+def _words(ctx: SheetContext, step: Step, state: StepState, wide: float, size: float) -> tuple[Row, ...]:
+    """What the step says, without its cautions."""
+    rows: list[Row] = []
+    for label, text in (
+        ("PARTS", parts_text(ctx.model, state)), ("FITTINGS", fittings_text(ctx.model, step)), ("TOOLS", tools_text(step)),
+    ):  # fmt: skip
+        if text:
+            rows += labelled(label, text, wide, size)
+    for number, text in enumerate(step.texts):
+        rows += labelled("DO" if number == 0 else "", text, wide, size, gap=0.6)
+    for number, text in enumerate(step.checks):
+        rows += boxed("CHECK" if number == 0 else "", text, wide, size)
+    for text in step.waits:
+        rows += labelled("WAIT", text, wide, size, gap=0.6)
+    return tuple(rows)
 
 
 def _pieces(block: Block, high: float) -> list[Block]:
@@ -138,7 +142,9 @@ def _pieces(block: Block, high: float) -> list[Block]:
     while left or right:
         head_left, left = _taken(left, room)
         head_right, right = _taken(right, room - (picture + 2.0 if picture else 0.0))
-        pieces.append(Block(block.step, block.state, tuple(head_left), tuple(head_right), picture, bool(pieces)))
+        pieces.append(
+            Block(block.step, block.state, tuple(head_left), tuple(head_right), picture, block.words, bool(pieces))
+        )
         picture = 0.0
     return pieces
 
@@ -153,145 +159,44 @@ def _taken(rows: list[Row], room: float) -> tuple[list[Row], list[Row]]:
     return rows[:count], rows[count:]
 
 
-def _parts_text(model: Model, state: StepState) -> str:
-    """Marks, names and counts of the parts that the step brings or works on."""
-    groups: dict[str, list[str]] = {}
-    counts: dict[str, int] = {}
-    for path in state.new:
-        part = model.part(path)
-        names = groups.setdefault(part.mark, [])
-        if part.name not in names:
-            names.append(part.name)
-        counts[part.mark] = counts.get(part.mark, 0) + part.count
-    rows = []
-    for mark, names in groups.items():
-        count = f"{counts[mark]}X " if counts[mark] > 1 else ""
-        rows.append(f"{count}{mark} {' / '.join(names[:3])}{' …' if len(names) > 3 else ''}".strip())
-    return ", ".join(rows)
-
-
-def _hardware_text(model: Model, step: Step) -> str:
-    """The fittings of the step, counted by item."""
-    items = {item.name: item for item in model.hardware}
-    counts: dict[str, int] = {}
-    for fitting in model.fittings:
-        if fitting.id in step.fits:
-            counts[fitting.item] = counts.get(fitting.item, 0) + fitting.quantity
-    rows = []
-    for name, count in counts.items():
-        item = items.get(name)
-        unit = f" {item.unit}{'s' if count > 1 else ''}" if item is not None and item.unit != "each" else ""
-        rows.append(f"{count}{unit} {item.description if item else name}")
-    return ", ".join(rows)
-
-
-def _labelled(label: str, text: str, wide: float, size: float, gap: float = 0.0) -> list[Row]:
-    """A bold word and wrapped text beside it."""
-    rows = []
-    pitch = PITCH * size
-    for number, line in enumerate(wrap(text, size, wide - TAB)):
-        extra = gap if number == 0 else 0.0
-        base = extra + pitch - 0.35 * size
-        items: list[Item] = list(note_line_items(line, (TAB, base), size, "body"))
-        if number == 0 and label:
-            items.insert(0, Text("body", (0.0, base), label, size, bold=True))
-        rows.append(Row(pitch + extra, tuple(items)))
-    return rows
-
-
-def _boxed(label: str, text: str, wide: float, size: float) -> list[Row]:
-    """A check: an empty box to tick, then the text."""
-    rows = []
-    pitch = PITCH * size
-    indent = TAB + 1.6 * size
-    for number, line in enumerate(wrap(text, size, wide - indent)):
-        extra = 0.8 if number == 0 else 0.0
-        base = extra + pitch - 0.35 * size
-        items: list[Item] = list(note_line_items(line, (indent, base), size, "body"))
-        if number == 0:
-            corner = (TAB, base)
-            items.append(_square(corner, size))
-            if label:
-                items.insert(0, Text("body", (0.0, base), label, size, bold=True))
-        rows.append(Row(pitch + extra, tuple(items)))
-    return rows
-
-
-def _square(corner: tuple[float, float], size: float) -> Line:
-    x, y = corner
-    return Line("dim", ((x, y), (x + size, y), (x + size, y - size), (x, y - size)), True)
-
-
-def _caution(text: str, wide: float, size: float) -> list[Row]:
-    """A warning triangle and the text of the caution."""
-    rows: list[Row] = []
-    pitch = PITCH * size
-    indent = TRIANGLE * 1.2 + 2.0
-    lines = wrap(text, size, wide - indent)
-    for number, line in enumerate(lines):
-        extra = 0.9 if number == 0 else 0.0
-        base = extra + pitch - 0.35 * size
-        items: list[Item] = list(note_line_items(line, (indent, base), size, "body"))
-        height = pitch + extra
-        if number == 0:
-            items += warning_triangle((TRIANGLE * 1.2 / 2, base + 0.4), TRIANGLE)
-            if len(lines) == 1:
-                height = max(height, extra + TRIANGLE + 0.8)
-        rows.append(Row(height, tuple(items)))
-    return rows
-
-
-def warning_triangle(foot: tuple[float, float], height: float) -> tuple[Item, ...]:
-    """An equilateral triangle, point up, with an exclamation mark (general warning, the form of ISO 7010, drawn in
-    black on white). foot: the middle of its base (mm)."""
-    x, y = foot
-    half = height / sqrt(3)
-    outline = Line("tb", ((x - half, y), (x + half, y), (x, y - height)), True)
-    top, low, wide = y - 0.66 * height, y - 0.3 * height, 0.075 * height
-    stroke = Fill("ink", (((x - wide, top), (x + wide, top), (x + wide / 2, low), (x - wide / 2, low)),))
-    dot_low, dot_top = y - 0.1 * height, y - 0.22 * height
-    dot = Fill("ink", (((x - wide, dot_top), (x + wide, dot_top), (x + wide, dot_low), (x - wide, dot_low)),))
-    return (outline, stroke, dot)
-
-
-def _page(ctx: SheetContext, blocks: Sequence[Block]) -> tuple[Item, ...]:
-    """The blocks downwards; what is left of the sheet goes to the pictures and between the steps."""
-    x0, y0, x1, y1 = ctx.space
-    spare = (y1 - y0) - sum(b.height for b in blocks)
-    share = min(max(0.0, spare) / len(blocks), 30.0)
+def _column(ctx: SheetContext, blocks: Sequence[Block], space: Extent) -> list[Item]:
+    """The blocks downwards with a rule between them; room that is left goes to the pictures and between the steps."""
+    x0, y0, x1, y1 = space
+    share = min(max(0.0, (y1 - y0) - sum(b.height for b in blocks)) / len(blocks), 30.0)
     y = y0
     items: list[Item] = []
-    for block in blocks:
-        items.append(_drawn(ctx, block, (x0, y, x1, y + block.height + share), ctx.style))
+    for number, block in enumerate(blocks):
+        items.append(_drawn(ctx, block, (x0, y, x1, y + block.height + share), number > 0))
         y += block.height + share
-    return tuple(items)
+    return items
 
 
-def _drawn(ctx: SheetContext, block: Block, space: Extent, style: Style) -> Group:
+def _drawn(ctx: SheetContext, block: Block, space: Extent, ruled: bool) -> Group:
     x0, y0, x1, y1 = space
-    right = x1 - _columns(ctx.space)[1]
-    items: list[Item] = [Line("tb", ((x0, y0), (x1, y0)))]
+    style = ctx.style
+    right = x0 + block.words + COLUMN_GAP
+    items: list[Item] = [Line("tb", ((x0, y0), (x1, y0)))] if ruled else []
     radius, size = style.balloon_radius - 0.6, style.height("label")
-    centre = (x0 + radius, y0 + radius + 1.8)
+    centre = (x0 + radius, y0 + radius + 1.4)
     number, high = fitted(str(block.step.number), size, 1.25 * radius, style.minimum_height, True)
     items.append(Circle("vis", centre, radius))
     items.append(Text("label", (centre[0], centre[1] + high / 2), number, high, "middle", bold=True))
     title = block.step.title + (" (continued)" if block.rest else "")
-    size = 0.8 * style.height("title")
-    text, size = fitted(title, size, x1 - x0 - TAB, style.minimum_height, True)
+    text, size = fitted(title, 0.8 * style.height("title"), x1 - x0 - TAB, style.minimum_height, True)
     items.append(Text("head", (x0 + TAB, centre[1] + size / 2), text, size, bold=True))
     y = y0 + HEAD
     for row in block.left:
         items += [shifted(item, x0, y) for item in row.items]
         y += row.height
-    foot = y1 - AFTER - _total(block.right)
+    y = y1 - AFTER - total(block.right)
     if block.picture:
-        drawn = step_picture(ctx, block.step, block.state, (right, y0 + HEAD, x1, foot - 2.0))
+        beside = x0 + TAB + text_width(text, size, True) < right
+        top = y0 + HEAD - (6.0 if beside else 0.0)
+        drawn = step_picture(ctx, block.step, block.state, (right, top, x1, y - 2.0))
         if drawn is not None:
             items.append(drawn)
     else:
-        foot = y0 + HEAD
-    y = foot
+        y = y0 + HEAD
     for row in block.right:
         items += [shifted(item, right, y) for item in row.items]
         y += row.height

@@ -32,10 +32,21 @@ ARROW_CLEAR = 1.5
 ARROW_ROOM = ARROW + ARROW_CLEAR + 1.0
 MOST_ARROWS = 6
 LARGEST = 0.5  # paper over model; small parts are not blown up beyond it
+SMALLEST = 1e-3
 LABEL_ROOM = 11.0  # mm under a part on the bench for its mark
 CELL_GAP = 5.0
 MARK_SHARE = 0.8  # of a balloon's size
 Move = tuple[float, float, float]
+
+
+def least_picture(model: Model, state: StepState) -> float:
+    """The least height (mm) for the picture of a step; 0 where it has none. Few parts on the bench need less."""
+    if state.kind == "none":
+        return 0.0
+    if state.kind == "bench":
+        marks = {model.part(path).mark or path for path in state.new}
+        return 34.0 if len(marks) <= 3 else 46.0 if len(marks) <= 6 else 60.0
+    return 40.0 if len(state.before) + len(state.new) > 3 else 34.0
 
 
 def step_picture(ctx: SheetContext, step: Step, state: StepState, space: Extent) -> Group | None:
@@ -84,12 +95,7 @@ def _bench(ctx: SheetContext, step: Step, state: StepState, space: Extent) -> Gr
         cells.append(_Cell(part.path, solid, view, extent, mark, sum(p.count for p in parts)))
     if not cells:
         return None
-    rows, ratio = _best_rows(cells, space)
-    radius = MARK_SHARE * ctx.style.balloon_radius
-    while ratio > 1e-3 and any(
-        sum(_room(c, ratio, radius) for c in row) + CELL_GAP * (len(row) - 1) > space[2] - space[0] for row in rows
-    ):
-        ratio *= 0.95
+    rows, ratio = _best_rows(cells, space, MARK_SHARE * ctx.style.balloon_radius)
     items = tuple(_laid_out(ctx, rows, ratio, space))
     return Group("picture", items, id=f"picture-step-{step.number}", attrs=(("step", str(step.number)),))
 
@@ -106,19 +112,19 @@ def _telling_view(part: Part) -> Projection:
     return ISO_LEFT if left > right else ISO
 
 
-def _best_rows(cells: Sequence[_Cell], space: Extent) -> tuple[list[Sequence[_Cell]], float]:
+def _best_rows(cells: Sequence[_Cell], space: Extent, radius: float) -> tuple[list[Sequence[_Cell]], float]:
     """The number of rows at which the parts print largest."""
     wide, high = space[2] - space[0], space[3] - space[1]
     best: tuple[list[Sequence[_Cell]], float] = ([cells], 0.0)
-    for count in range(1, min(4, len(cells)) + 1):
+    for count in range(1, min(5, len(cells)) + 1):
         per_row = -(-len(cells) // count)
         rows = [cells[i : i + per_row] for i in range(0, len(cells), per_row)]
-        ratio = LARGEST
-        for row in rows:
-            room = wide - CELL_GAP * (len(row) - 1)
-            ratio = min(ratio, room / sum(max(c.size[0], 1e-3) for c in row))
         room = high - LABEL_ROOM * len(rows) - CELL_GAP * (len(rows) - 1)
-        ratio = min(ratio, room / sum(max(c.size[1] for c in row) for row in rows))
+        ratio = min(LARGEST, room / sum(max(c.size[1] for c in row) for row in rows))
+        while ratio > max(best[1], SMALLEST) and any(
+            sum(_room(c, ratio, radius) for c in row) + CELL_GAP * (len(row) - 1) > wide for row in rows
+        ):
+            ratio *= 0.97
         if ratio > best[1]:
             best = (rows, ratio)
     return best
@@ -176,7 +182,8 @@ def _assembly(ctx: SheetContext, step: Step, state: StepState, space: Extent) ->
     place = centred_placement(ISO, extent, ratio, inner)
     extra: list[Item] = [*_arrows(ctx, ways, bodies, place), *_points(ctx.model, step, place, paths)]
     if len(alike) > 1:
-        at = ((space[0] + space[2]) / 2, space[3] - 1.0)
+        low = place.paper((extent[0], extent[1]))[1]
+        at = ((space[0] + space[2]) / 2, min(low + ctx.style.minimum_height + 2.0, space[3] - 1.0))
         extra.append(Text("note", at, f"{len(alike)} ALIKE, ONE SHOWN", ctx.style.minimum_height, "middle"))
     drawn = picture_group(bodies, place, f"step-{step.number}", light, extra)
     return Group(drawn.kind, drawn.items, drawn.id, (("step", str(step.number)), ("proj", "iso")))

@@ -18,11 +18,11 @@ from plandoc.drawing.lettering import text_width
 from plandoc.drawing.scales import ratio, scale_name
 from plandoc.drawing.style import Style
 from plandoc.geometry.bodies import Box, Point3
-from plandoc.geometry.hidden import trace
 from plandoc.geometry.solid import Solid
 from plandoc.geometry.strokes import Stroke
 from plandoc.geometry.view import Projection
 from plandoc.quantity import Units
+from plandoc.sheets.traced import traced
 
 Floats = NDArray[np.float64]
 
@@ -130,7 +130,7 @@ def picture_group(
     light: frozenset[str] = frozenset(), extra: Sequence[Item] = (),
 ) -> Group:  # fmt: skip
     """A pictorial view of visible lines at its place."""
-    lines = stroke_lines(trace(bodies, place.view, hidden=False), place, light)
+    lines = stroke_lines(traced(bodies, place.view), place, light)
     attrs = (("part", part), ("proj", place.view.name))
     return Group("picture", (*lines, *extra), id=f"picture-{part or 'whole'}", attrs=attrs)
 

@@ -15,6 +15,7 @@ from plandoc.shopwork.names import (
     counted,
     edge_words,
     group_words,
+    listed,
     piece_count,
     stock_words,
     tolerance,
@@ -51,11 +52,11 @@ def _cutting_steps(model: Model, parts: list[Part]) -> Iterator[Step]:
     runs = [groups[i : i + ROWS_A_STEP] for i in range(0, len(groups), ROWS_A_STEP)]
     for number, run in enumerate(runs, 1):
         title = f"Cut the {what} parts" + (f" ({number} of {len(runs)})" if len(runs) > 1 else "")
-        texts = (_opening(stock), *(_size_words(model, group) for group in run))
+        texts = (_opening(stock), *_size_lines(model, run))
         thick = shop_text(stock.measured, units, mark=True)
         measure = "diameter" if stock.kind == "dowel" else "thickness"
         checks = [
-            f"Stock {measure}: the plan counts on {thick}. Measure before cutting; if it differs, change the plan first."
+            f"Stock {measure}: the plan counts on {thick}. Measure first; if it differs, change the plan."
         ]
         if any(piece_count(group) > 1 for group in run):
             checks.append(f"Pieces of one mark alike within {shop_text(tolerance(units), units, mark=True)}.")
@@ -80,7 +81,7 @@ def with_cuts(model: Model, steps: Sequence[Step], left: Sequence[WorkItem]) -> 
         more = [p for p in open_parts if p.stock.name in stocks and p.path not in earlier]
         if more:
             open_parts = [p for p in open_parts if p not in more]
-            lines = tuple(_size_words(model, group) for group in by_mark(more).values())
+            lines = _size_lines(model, tuple(by_mark(more).values()))
             step = replace(step, cuts=(*step.cuts, *(p.path for p in more)), texts=(*step.texts, *lines))
         found.append(step)
     return tuple(found)
@@ -98,18 +99,31 @@ def _opening(stock: Stock) -> str:
     return "Rip to width, then crosscut to length with a stop."
 
 
-def _size_words(model: Model, parts: tuple[Part, ...]) -> str:
-    units, part = model.info.units, parts[0]
+def _size_lines(model: Model, groups: Sequence[tuple[Part, ...]]) -> tuple[str, ...]:
+    """`Drawer box front (M): 2 pieces, 18 9/16" long, 3" wide.`; marks of one size share a line."""
+    found: dict[str, list[tuple[Part, ...]]] = {}
+    for group in groups:
+        found.setdefault(_sizes(model, group[0]), []).append(group)
+    lines = []
+    for sizes, alike in found.items():
+        counts = [piece_count(group) for group in alike]
+        count = counted(counts[0], "piece") if len(set(counts)) == 1 else listed([str(n) for n in counts]) + " pieces"
+        each = " each" if len(alike) > 1 and len(set(counts)) == 1 else ""
+        lines.append(f"{listed([group_words(group) for group in alike])}: {count}{each}, {sizes}.")
+    return tuple(lines)
+
+
+def _sizes(model: Model, part: Part) -> str:
+    units = model.info.units
     sizes = f"{shop_text(part.length, units, mark=True)} long"
     if part.stock.kind != "dowel":
         sizes += f", {shop_text(part.width, units, mark=True)} wide"
     if part.thickness != part.stock.measured and part.stock.kind != "dowel":
         sizes += f", {shop_text(part.thickness, units, mark=True)} thick"
-    text = f"{group_words(parts)}: {counted(piece_count(parts), 'piece')}, {sizes}"
     axis = part.length_axis
     if part.shoulder.size(axis) != part.box.size(axis):
-        text += f" ({shop_text(part.shoulder.size(axis), units, mark=True)} between shoulders)"
-    return text + "."
+        sizes += f" ({shop_text(part.shoulder.size(axis), units, mark=True)} between shoulders)"
+    return sizes
 
 
 def _heavy(stock: Stock) -> tuple[str, ...]:

@@ -7,8 +7,11 @@ from dataclasses import replace
 import pytest
 
 from plandoc.model.entities import Model, Step
-from plandoc.sheets.procedure import compose, warning_triangle
+from plandoc.sheets.procedure import compose
+from plandoc.sheets.steprows import warning_triangle
 from plandoc.shopwork.state import states
+from plandoc.shopwork.stepwords import cautions_of, tools_text
+from plandoc.tables import caution_name
 from tests.support.sample_model import sample_case
 from tests.support.sheet_ctx import attr, context, findings, groups, inside, lines, texts, trays
 
@@ -25,8 +28,37 @@ def test_every_step_is_there_once_with_all_it_says(model: Model) -> None:
     for step in ctx.steps:
         said = _words(texts(steps[str(step.number)].items))
         assert step.title in said
-        for text in (*step.texts, *step.checks, *step.cautions, *step.waits, *step.tools):
+        for text in (*step.texts, *step.checks, *step.waits, tools_text(step)):
             assert _words([text]) in said
+        for text in step.cautions:
+            assert _words([text]) in said or caution_name(text) in said
+
+
+def test_a_caution_is_said_in_full_once_and_then_by_its_name_and_step() -> None:
+    guard = "Keep the guard on: it is there for you."
+    steps = (Step(1, "Saw", cautions=(guard,)), Step(2, "Saw on", cautions=(guard, "Mind the dust.")))
+    first, second = cautions_of(steps)
+    assert (first.full, first.again) == ((guard,), ())
+    assert (second.full, second.again) == (("Mind the dust.",), (("Keep the guard on", 1),))
+    assert second.lines == ("Mind the dust.", "Keep the guard on (step 1)")
+    ctx = context(sample_case())
+    every = _words([t for d in compose(ctx) for t in texts(d.items)])
+    for text in dict.fromkeys(c for s in ctx.steps for c in s.cautions):
+        assert every.count(_words([text])) == 1
+
+
+def test_tools_are_one_list_with_machines_first_and_one_capital() -> None:
+    step = Step(1, "x", tools=("tape", "Table saw", "Router, hand-held", "panel carrier"))
+    assert tools_text(step) == "Table saw, hand-held router, tape, panel carrier"
+
+
+def test_short_steps_share_a_sheet_and_no_rule_stands_at_its_top() -> None:
+    ctx = context(sample_case())
+    drafts = compose(ctx)
+    assert len(drafts) <= len(ctx.steps) // 2 + 1  # the first step has nearly all cautions in full
+    for draft in drafts:
+        rules = [line for line in lines(draft.items, "tb") if len(line.points) == 2]
+        assert all(line.points[0][1] > ctx.space[1] + 1 for line in rules)
 
 
 def test_new_parts_are_heavy_and_earlier_ones_light() -> None:
@@ -71,7 +103,8 @@ def test_cautions_have_a_triangle() -> None:
     ctx = context(sample_case())
     for step, group in zip(ctx.steps, (g for d in compose(ctx) for g in groups(d.items, "step")), strict=True):
         triangles = [line for line in lines(group.items, "tb") if line.closed and len(line.points) == 3]
-        assert len(triangles) == len(step.cautions)
+        own = dict(zip((s.number for s in ctx.steps), cautions_of(ctx.steps), strict=True))[step.number]
+        assert len(triangles) == len(own.lines)
     outline = warning_triangle((0.0, 0.0), 4.2)[0]
     (ax, ay), (bx, by), (cx, cy) = outline.points  # type: ignore[union-attr]
     sides = [((ax - bx) ** 2 + (ay - by) ** 2), ((bx - cx) ** 2 + (by - cy) ** 2), ((cx - ax) ** 2 + (cy - ay) ** 2)]
