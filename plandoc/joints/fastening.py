@@ -14,9 +14,12 @@ from plandoc.quantity.shoptext import round_to
 INCH = Fraction(254, 10)
 
 
-def drill(diameter: Fraction, inches: bool) -> Fraction:
-    """The nearest drill that a shop has: steps of 1/64 in, or of 0.5 mm (mm)."""
+def drill(diameter: Fraction, inches: bool, clear: bool = False) -> Fraction:
+    """The nearest drill that a shop has: steps of 1/64 in, or of 0.5 mm (mm). clear: the shank must pass, so never a
+    smaller one."""
     step = INCH / 64 if inches else Fraction(1, 2)
+    if clear:
+        return -(-diameter // step) * step
     return max(step, round_to(diameter, step))
 
 
@@ -59,7 +62,7 @@ def fasten(context: JointContext, tongue: Box, run: int, across: int) -> tuple[t
     gauge = item.size("gauge")
     if item.kind == "screw" and gauge is not None:
         inches = context.tell.units.system == "inch"
-        shank, lead = drill(screw_shank(gauge), inches), drill(screw_lead(gauge), inches)
+        shank, lead = drill(screw_shank(gauge), inches, clear=True), drill(screw_lead(gauge), inches)
     else:
         shank = lead = item.size("diameter") or Fraction(0)
     bottom = tongue.at(entry)
