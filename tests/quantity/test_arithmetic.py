@@ -7,6 +7,7 @@ from fractions import Fraction as F
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+
 from tests.support.resolving import HEAD, faulty, resolved, sound
 
 

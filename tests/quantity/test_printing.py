@@ -8,7 +8,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from plandoc.quantity import AREA, INCH, LENGTH, PLAIN, Dimension, Units, dimension_name, read_length, shop_number, shop_text
+from plandoc.quantity import (
+    AREA,
+    INCH,
+    LENGTH,
+    PLAIN,
+    Dimension,
+    Units,
+    dimension_name,
+    read_length,
+    shop_number,
+    shop_text,
+)
 
 INCH_32 = Units("inch", F(1, 32))
 MM_HALF = Units("mm", F(1, 2))

@@ -7,10 +7,10 @@ from fractions import Fraction as F
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.support.resolving import resolved
 
 from plandoc.quantity import INCH, read_length
 from plandoc.quantity.lengths import read_number
+from tests.support.resolving import resolved
 
 IN = F(254, 10)
 NOTATIONS = {
