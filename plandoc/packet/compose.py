@@ -20,7 +20,7 @@ def compose(model: Model, solids: Mapping[str, Solid], style: Style, steps: tupl
 
     def context(kind: SheetKind, index: tuple[IndexRow, ...]) -> SheetContext:
         space = drawing_space(model.info, style, kind.name)
-        return SheetContext(model, solids, style, space, steps, index, paper)
+        return SheetContext(model, solids, style, space, steps, index, paper, tuple(only))
 
     kinds = [k for k in sheet_kinds() if (not only or k.name in only) and k.wanted(context(k, ()))]
     first = {k.name: k.compose(context(k, ())) for k in kinds}

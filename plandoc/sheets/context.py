@@ -30,7 +30,8 @@ class SheetContext:
     solids: by part path, finished parts in their places. steps: the whole procedure in order (the author's and the
     derived ones). space: the rectangle of the sheet that a drawing may fill (mm on paper; frame and title block lie
     outside it). index: all sheets of the packet; empty in the first pass, and the number of sheets of a kind must not
-    depend on it. paper: width and height of the sheet (mm).
+    depend on it. paper: width and height of the sheet (mm). kinds: names of the kinds of sheet that are drawn, empty
+    for all.
     """
 
     model: Model
@@ -40,6 +41,7 @@ class SheetContext:
     steps: tuple[Step, ...] = ()
     index: tuple[IndexRow, ...] = ()
     paper: tuple[float, float] = (279.4, 215.9)
+    kinds: tuple[str, ...] = ()
 
     def sheet_of(self, mark: str) -> str:
         """Code of the sheet that shows the part of that mark in full, "" where none does (or not known yet)."""

@@ -2,62 +2,95 @@
 
 from __future__ import annotations
 
+from plandoc.drawing.boxes import item_extent
+from plandoc.drawing.display import Item, Text, shifted
 from plandoc.drawing.draft import Draft
 from plandoc.model.entities import Model
-from plandoc.quantity import Units, shop_text
+from plandoc.quantity import Units
 from plandoc.sheets.context import SheetContext
-from plandoc.sheets.partslist import list_drafts, list_heading, unit_note
+from plandoc.sheets.listsheets import list_drafts, list_heading, parts_tables, unit_note
 from plandoc.sheets.registry import SheetKind
-from plandoc.sheets.tables import Column, Row, table_pages
-from plandoc.shopwork.hardwarelist import hardware_list
+from plandoc.sheets.tables import Column, Row, Table, table_pages
+from plandoc.shopwork.claims import claims
+from plandoc.shopwork.hardwarelist import fastening_words, hardware_list
+from plandoc.shopwork.hardwaresizes import sizes_words
 
 NOTE = "Check holes and clearances against the hardware in hand before anything is drilled."
+BETWEEN = 7.0  # mm from the parts list to the hardware under it
+HEADING = 9.0  # mm for its title
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
-    """Sheets 6.2, 6.2b ... with the hardware list."""
+    """Sheets 6.2, 6.2b ... with the hardware list; none where it stands under the parts list."""
+    if under_parts(ctx) is not None:
+        return ()
+    columns, lines = _rows(ctx)
+    heading = list_heading(_note(ctx), ctx)
+    tables = table_pages(columns, lines, ctx.style, ctx.space, "hardware", heading[1])
+    return list_drafts("hardware", "6.2", "Hardware", tables, heading[0])
+
+
+def under_parts(ctx: SheetContext) -> tuple[Item, ...] | None:
+    """Title, note and table under the parts list, None where they do not fit there."""
+    pages = parts_tables(ctx)
+    if not wanted(ctx) or len(pages) != 1 or (ctx.kinds and "parts-list" not in ctx.kinds):
+        return None
+    box = item_extent(pages[0])
+    assert box is not None
+    x0, y0, x1, y1 = ctx.space
+    top = box[3] + BETWEEN
+    columns, lines = _rows(ctx)
+    table = Table(columns, lines, ctx.style, x1 - x0, "hardware")
+    note, deep = list_heading(_note(ctx), ctx)
+    if top + HEADING + deep + table.height > y1 + 1e-6:
+        return None
+    size = 0.8 * ctx.style.height("title")
+    title = Text("head", (x0, top + size), "Hardware", size, bold=True)
+    return title, shifted(note, 0.0, top + HEADING - y0), table.draw(x0, top + HEADING + deep)
+
+
+def _note(ctx: SheetContext) -> str:
+    note = unit_note(ctx.model, NOTE)
+    priced = any(row.price is not None for row in hardware_list(ctx.model))
+    return note + (f" Prices in {ctx.model.info.currency}." if priced and ctx.model.info.currency else "")
+
+
+def _rows(ctx: SheetContext) -> tuple[tuple[Column, ...], tuple[Row, ...]]:
     rows = hardware_list(ctx.model)
     priced = any(row.price is not None for row in rows)
     columns = [
-        Column("Item", wrap=True), Column("Description", wrap=True), Column("Count", "middle"), Column("Unit"),
-        Column("Used on", wrap=True), Column("Steps", "middle", wrap=True), Column("Sizes", wrap=True),
+        Column("Item", wrap=True), Column("Size", wrap=True), Column("Count", "end"), Column("Used on", wrap=True),
+        Column("Steps", "middle", wrap=True),
     ]  # fmt: skip
     if priced:
         columns += [Column("Price", "end"), Column("Total", "end")]
     lines = []
     for row in rows:
+        count = f"{row.quantity}" if row.unit == "each" else f"{row.quantity} {row.unit}{'s' if row.quantity > 1 else ''}"
         cells = [
-            row.item.replace("_", " "), row.description, str(row.quantity), row.unit, row.used,
-            ", ".join(str(n) for n in steps_of(ctx, row.item)), sizes_of(ctx.model, row.item, ctx.model.info.units),
+            row.description, sizes_of(ctx.model, row.item, ctx.model.info.units), count, row.used,
+            ", ".join(str(n) for n in steps_of(ctx, row.item)),
         ]  # fmt: skip
         if priced:
             cells += ["" if money is None else f"{float(money):.2f}" for money in (row.price, row.total)]
         lines.append(Row(tuple(cells), (("item", row.item), ("count", str(row.quantity)))))
-    note = unit_note(ctx.model, NOTE)
-    if priced and ctx.model.info.currency:
-        note += f" Prices in {ctx.model.info.currency}."
-    heading = list_heading(note, ctx)
-    tables = table_pages(columns, lines, ctx.style, ctx.space, "hardware", heading[1])
-    return list_drafts("hardware", "6.2", "Hardware", tables, heading[0])
+    return tuple(columns), tuple(lines)
 
 
 def steps_of(ctx: SheetContext, item: str) -> tuple[int, ...]:
-    """Numbers of the steps that fit the item, or that close a joint with it."""
-    fittings = {f.id for f in ctx.model.fittings if f.item == item}
-    joints = {j.id for j in ctx.model.joints if any(f.item == item for f in j.fasteners)}
-    return tuple(
-        step.number
-        for step in ctx.steps
-        if fittings.intersection(step.fits) or joints.intersection(step.joins)
-    )
+    """Numbers of the steps that fit the item, or that fasten a joint with it."""
+    wanted_ids = {f"fit:{f.id}" for f in ctx.model.fittings if f.item == item}
+    for joint in ctx.model.joints:
+        for number, fastening in enumerate(joint.fasteners, 1):
+            if (fastening.item or fastening_words(ctx.model, fastening)) == item:
+                wanted_ids.add(f"fasten:{joint.id}:{number}")
+    taken = claims(ctx.model, ctx.steps)
+    return tuple(s.number for s, row in zip(ctx.steps, taken, strict=True) if any(i.operation in wanted_ids for i in row))
 
 
 def sizes_of(model: Model, item: str, units: Units) -> str:
-    """Named sizes of the item: `bore 3/16, spaced 4`."""
-    for known in model.hardware:
-        if known.name == item:
-            return ", ".join(f"{name.replace('_', ' ')} {shop_text(value, units)}" for name, value in known.sizes)
-    return ""
+    """The sizes of the item as the trade says them."""
+    return next((sizes_words(known, units) for known in model.hardware if known.name == item), "")
 
 
 def wanted(ctx: SheetContext) -> bool:

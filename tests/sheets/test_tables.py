@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 
@@ -13,7 +14,8 @@ from plandoc.drawing.display import Group, Item, Line, Sheet, Text, walk
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import text_width
 from plandoc.drawing.style import load_style
-from plandoc.model.entities import Model
+from plandoc.model.entities import HardwareItem, Model
+from plandoc.quantity import Units
 from plandoc.sheets.context import IndexRow, SheetContext
 from plandoc.sheets.flow import Flow
 from plandoc.sheets.hardware import KIND as HARDWARE
@@ -21,6 +23,7 @@ from plandoc.sheets.notes import KIND as NOTES
 from plandoc.sheets.notes import LINES
 from plandoc.sheets.partslist import KIND as PARTS_LIST
 from plandoc.sheets.tables import SIDE, Column, Row, Table, column_widths, table_pages
+from plandoc.shopwork.hardwaresizes import sizes_words
 from plandoc.shopwork.procedure import procedure
 from tests.support.sample_model import sample_case
 
@@ -42,9 +45,9 @@ def words(item: Item) -> str:
     return " ".join(leaf.text for leaf in walk((item,)) if isinstance(leaf, Text))
 
 
-def context(model: Model | None = None, index: tuple[IndexRow, ...] = ()) -> SheetContext:
+def context(model: Model | None = None, index: tuple[IndexRow, ...] = (), kinds: tuple[str, ...] = ()) -> SheetContext:
     model = model or sample_case()
-    return SheetContext(model, {}, STYLE, SPACE, steps=procedure(model), index=index)
+    return SheetContext(model, {}, STYLE, SPACE, steps=procedure(model), index=index, kinds=kinds)
 
 
 def findings(draft: Draft) -> list[str]:
@@ -122,7 +125,7 @@ def test_flow_keeps_headings_with_their_words_and_fills_columns_alike() -> None:
 
 def test_parts_list_has_one_row_for_each_mark_with_its_sheet() -> None:
     index = (IndexRow("4.1", "Part A", 7, "part", ("A",)), IndexRow("4.3", "Parts C, D", 9, "part", ("C", "D")))
-    (draft,) = PARTS_LIST.compose(context(index=index))
+    (draft,) = PARTS_LIST.compose(context(index=index, kinds=("parts-list",)))
     rows = list(groups(draft.items, "row"))
     assert [dict(row.attrs)["mark"] for row in rows] == ["A", "B", "C", "D", "E", "F"]
     assert [dict(row.attrs)["count"] for row in rows] == ["1", "1", "2", "1", "1", "1"]
@@ -138,14 +141,39 @@ def test_knowing_the_sheets_does_not_move_the_parts_list() -> None:
 
 
 def test_hardware_list_counts_and_names_the_step() -> None:
-    ctx = context()
+    ctx = context(kinds=("hardware",))
     (draft,) = HARDWARE.compose(ctx)
     (row,) = groups(draft.items, "row")
     step = next(step.number for step in ctx.steps if "pull" in step.fits)
     text = words(row)
     assert text.startswith("bar pull")
-    assert f" {step} " in text and "drawer front" in text and "spaced 4" in text and text.endswith("6.00 6.00")
+    assert f" {step} " in text and "drawer front" in text and "4 apart" in text and text.endswith("6.00 6.00")
     assert not HARDWARE.wanted(context(replace(sample_case(), fittings=())))
+
+
+def test_parts_and_hardware_share_a_sheet_where_both_fit() -> None:
+    ctx = context()
+    (draft,) = PARTS_LIST.compose(ctx)
+    assert draft.title == "Parts and hardware" and HARDWARE.compose(ctx) == ()
+    tables = [t.id for t in groups(draft.items, "table")]
+    assert tables == ["parts-list", "hardware"]
+    low = replace(ctx, space=(SPACE[0], SPACE[1], SPACE[2], SPACE[1] + 70.0))
+    assert [d.title for d in PARTS_LIST.compose(low)] == ["Parts list"]
+    assert [d.code for d in HARDWARE.compose(low)] == ["6.2"]
+
+
+def test_bought_sizes_read_as_the_trade_says_them() -> None:
+    inch = Units()
+    screw = HardwareItem("s", "screw", "screw", (("long", Fraction(254, 10)), ("gauge", Fraction(6))))
+    slide = HardwareItem("r", "slide", "slide", (
+        ("long", Fraction(4064, 10)), ("side", Fraction(127, 10)), ("holes_1", Fraction(254, 10)),
+        ("holes_2", Fraction(508, 10)), ("pilot", Fraction(254, 10) * 3 / 32),
+    ))  # fmt: skip
+    pull = HardwareItem("p", "pull", "pull", (("bore", Fraction(5)), ("spaced", Fraction(96))))
+    assert sizes_words(screw, inch) == "No 6 × 1"
+    assert sizes_words(slide, inch) == "16 long; 1/2 beside the drawer; holes at 1, 2; pilot 3/32"
+    assert sizes_words(pull, inch) == "bore 5 mm, 96 mm apart"
+    assert sizes_words(pull, Units("mm", Fraction(1))) == "bore 5, 96 apart"
 
 
 def test_notes_show_every_pen_and_the_measured_stock() -> None:
