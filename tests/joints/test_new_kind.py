@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -33,7 +34,7 @@ KIND = JointKind(
 
 
 @pytest.fixture
-def kinds(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Kinds:
+def kinds(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Kinds]:
     (tmp_path / "housing.py").write_text(MODULE, encoding="utf-8")
     monkeypatch.setattr(plandoc.joints, "__path__", [*plandoc.joints.__path__, str(tmp_path)])
     found = Kinds(discover("plandoc.joints"), all_kinds().shapes, all_kinds().hardware)

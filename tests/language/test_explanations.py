@@ -11,9 +11,9 @@ import re
 from pathlib import Path
 
 import pytest
-from tests.support.resolving import resolved
 
 from plandoc.diagnostics.codes import CODES
+from tests.support.resolving import resolved
 
 PACKAGE = Path(__file__).parents[2] / "plandoc"
 # Found by checks of the finished model, by the procedure or by the sheets; or not about one line of a plan.
@@ -95,7 +95,7 @@ def test_the_wrong_lines_are_wrong_and_the_right_ones_right(code: str) -> None:
 @pytest.mark.parametrize("code", sorted(CODES))
 def test_every_code_is_explained(code: str) -> None:
     entry = CODES[code]
-    assert entry.title and entry.title[0] == entry.title[0].lower() or entry.title[:1] == "`"
+    assert (entry.title and entry.title[0] == entry.title[0].lower()) or entry.title[:1] == "`"
     assert len(entry.explanation) > 20 and entry.explanation.endswith(".")
     assert entry.wrong and entry.right and entry.wrong != entry.right
 
