@@ -6,6 +6,7 @@ dimensioning from a marked origin; ASME Y14.5, rectangular coordinate dimensioni
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Sequence
 
 from plandoc.drawing.boxes import item_extent, united
@@ -64,7 +65,7 @@ def place_running(view: Extent, requests: Sequence[DimensionRequest], origin: XY
     rows.append((origin[along], origin[1 - along], zero, None))
     rows.sort(key=lambda row: row[0])
     halves = [_breadth(row[2], size, vertical) / 2 for row in rows]
-    needed = [a + b + CLEAR for a, b in zip(halves, halves[1:], strict=False)]
+    needed = [a + b + CLEAR for a, b in itertools.pairwise(halves)]
     places = spread([row[0] for row in rows], needed, next(i for i, row in enumerate(rows) if row[3] is None))
     first, last = edge + out * STRAIGHT, edge + out * (STRAIGHT + BEND)
     groups: list[Group] = []

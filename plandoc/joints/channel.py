@@ -124,7 +124,7 @@ def extend_loose(context: JointContext) -> tuple[Box, ...]:
     return () if found is None else (found.tongue,)
 
 
-def effect(context: JointContext, found: Channel, glued: bool = True, clearance: Fraction = ZERO, stopped_for: str = "") -> JointEffect:
+def effect(context: JointContext, found: Channel, glued: bool = True, clearance: Fraction = ZERO) -> JointEffect:
     """The joint, the channel in B with its figures, and A's tongue."""
     a, b, entry = context.a, context.b, context.contact.entry
     across, run = found.across_axis, found.run_axis
@@ -215,3 +215,12 @@ def check_word(context: JointContext, found: Channel) -> None:
         return
     where = {"rabbet": f"it lies at an edge of `{context.b.path}`", "groove": f"it runs along the grain of `{context.b.path}`", "dado": f"it runs across the grain of `{context.b.path}`"}[word]
     context.tell.say("PD402", f"this {context.kind} is a {word}", notes=(where,), mend=f"joint {word} {context.a.path} into {context.b.path} ...")
+
+
+def cut(context: JointContext) -> JointEffect | None:
+    """The glued channel in B, as wide as A is thick plus the fit; its word is checked."""
+    found = channel(context)
+    if found is None:
+        return None
+    check_word(context, found)
+    return effect(context, found)
