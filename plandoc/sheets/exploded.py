@@ -9,10 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-import numpy as np
-
 from plandoc.build.explode import explosion
-from plandoc.build.units import Unit, units
+from plandoc.build.units import units
 from plandoc.drawing.balloons import place_balloons
 from plandoc.drawing.boxes import item_extent
 from plandoc.drawing.dimension_request import BalloonRequest, NoteRequest
@@ -25,6 +23,7 @@ from plandoc.geometry.view import ISO
 from plandoc.model.entities import Assembly, Model, Part
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.registry import SheetKind
+from plandoc.sheets.trails import trails as trails_of
 from plandoc.sheets.views import (
     Placement,
     Scene,
@@ -38,9 +37,8 @@ from plandoc.sheets.views import (
 
 MOST_BALLOONS = 12
 BALLOON_ROOM = 19.0  # mm of paper round the picture for balloons
+CELL_GAP = 6.0
 HEAD_ROOM = 14.0  # mm under the picture for its title
-TRAIL_STEPS = 60
-SHORTEST_TRAIL = 1.5  # mm on paper
 ORDER = 190
 
 Move = tuple[float, float, float]
@@ -58,12 +56,38 @@ class Picture:
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
-    """One sheet a picture."""
-    drafts = []
-    for number, wish in enumerate(pictures(ctx.model), 1):
-        items = _draw(ctx, wish)
-        drafts.append(Draft("exploded", f"9.{number}", wish.title, items))
+    """The whole on a sheet of its own, then sub-assemblies, up to four a sheet."""
+    drafts: list[Draft] = []
+    for sheet in _sheets(ctx.model):
+        code = f"9.{len(drafts) + 1}"
+        if len(sheet) == 1:
+            title, cells = sheet[0].title, [ctx.space]
+        else:
+            names = [wish.title.partition(": ")[2] or wish.title for wish in sheet]
+            title, cells = f"Exploded views: {', '.join(names)}", _cells(ctx.space, len(sheet))
+        items = [i for wish, cell in zip(sheet, cells, strict=False) for i in _draw(ctx, wish, cell)]
+        drafts.append(Draft("exploded", code, title, tuple(items)))
     return tuple(drafts)
+
+
+def _sheets(model: Model) -> list[list[Picture]]:
+    """The pictures of each sheet: those of the whole alone, the others in fours."""
+    every = pictures(model)
+    small = [wish for wish in every if wish.assembly]
+    return [[wish] for wish in every if not wish.assembly] + [small[i : i + 4] for i in range(0, len(small), 4)]
+
+
+def _cells(space: Extent, count: int) -> list[Extent]:
+    """Two cells side by side or, on upright paper, one over the other; four for more pictures."""
+    x0, y0, x1, y1 = space
+    upright = y1 - y0 > x1 - x0
+    columns, rows = (2, 2) if count > 2 else (1, 2) if upright else (2, 1)
+    wide, high = (x1 - x0 - CELL_GAP * (columns - 1)) / columns, (y1 - y0 - CELL_GAP * (rows - 1)) / rows
+    return [
+        (x0 + c * (wide + CELL_GAP), y0 + r * (high + CELL_GAP), x0 + c * (wide + CELL_GAP) + wide, y0 + r * (high + CELL_GAP) + high)
+        for r in range(rows)
+        for c in range(columns)
+    ]  # fmt: skip
 
 
 def wanted(ctx: SheetContext) -> bool:
@@ -77,7 +101,9 @@ def pictures(model: Model) -> tuple[Picture, ...]:
     found: list[Picture] = []
     shown: list[str] = []
     for assembly, alike in _different(model):
-        own = [p for p in model.placed if p.assembly == assembly.path]
+        if assembly.path and len(units(model, assembly.path)) < 2:
+            continue  # a part by itself has its balloon in the picture round it
+        own = [p for p in model.placed if p.assembly == assembly.path or p.assembly in _lone(model, assembly)]
         others = {p.mark: _twins(model, p, alike) for p in own}
         marks = []
         for part in own:
@@ -85,17 +111,19 @@ def pictures(model: Model) -> tuple[Picture, ...]:
                 shown.append(part.mark)
                 marks.append(part.mark)
             shown += [m for m in others[part.mark] if m not in shown]
-        if len(units(model, assembly.path)) < 2 and not marks:
-            continue
         rounds = [tuple(marks[i : i + MOST_BALLOONS]) for i in range(0, len(marks), MOST_BALLOONS)] or [()]
         for number, some in enumerate(rounds, 1):
-            what = "Exploded view" if len(units(model, assembly.path)) > 1 else "Picture"
-            title = f"{what}: {assembly.definition or assembly.name}" if assembly.path else what
+            title = f"Exploded view: {assembly.definition or assembly.name}" if assembly.path else "Exploded view"
             if len(rounds) > 1:
                 title += f", part {number} of {len(rounds)}"
             more = tuple((m, others[m]) for m in some if others[m])
             found.append(Picture(assembly.path, title, some, more))
     return tuple(found)
+
+
+def _lone(model: Model, assembly: Assembly) -> tuple[str, ...]:
+    """Nested instances just below that hold a single part: they are shown as that part."""
+    return tuple(child for child in assembly.children if len(units(model, child)) == 1)
 
 
 def _different(model: Model) -> list[tuple[Assembly, tuple[Assembly, ...]]]:
@@ -118,11 +146,11 @@ def _twins(model: Model, part: Part, alike: Sequence[Assembly]) -> tuple[str, ..
     return tuple(dict.fromkeys(marks))
 
 
-def _draw(ctx: SheetContext, wish: Picture) -> tuple[Item, ...]:
+def _draw(ctx: SheetContext, wish: Picture, space: Extent) -> tuple[Item, ...]:
     model, style = ctx.model, ctx.style
     moves = explosion(model, wish.assembly)
     bodies = moved_bodies(ctx.solids, tuple(moves), moves)
-    x0, y0, x1, y1 = ctx.space
+    x0, y0, x1, y1 = space
     notes = _also(wish)
     room: Extent = (
         x0 + BALLOON_ROOM, y0 + BALLOON_ROOM, x1 - BALLOON_ROOM, y1 - HEAD_ROOM - BALLOON_ROOM + 2.0 - 5.0 * len(notes),
@@ -131,11 +159,11 @@ def _draw(ctx: SheetContext, wish: Picture) -> tuple[Item, ...]:
     ratio = min(1.0, fill_ratio(extent, room[2] - room[0], room[3] - room[1]))
     place = _placed(extent, ratio, room)
     scene = Scene(bodies, ISO)
-    trails = _trails(model, wish.assembly, moves, scene, place)
+    trails = trails_of(model, wish.assembly, moves, scene, place)
     drawn = picture_group(bodies, place, wish.assembly or "whole", extra=trails)
     covered = item_extent(drawn) or room
     balloons = _balloons(ctx, wish, scene, place, covered, (x0, y0, x1, y1 - HEAD_ROOM - 5.0 * len(notes)))
-    names = _names(ctx, wish, scene, place, covered, balloons)
+    names = _names(ctx, wish, scene, place, covered, balloons, (x0, y0, x1, y1 - HEAD_ROOM))
     low = max((item_extent(g) or covered)[3] for g in (drawn, *balloons, *names))
     middle = (covered[0] + covered[2]) / 2
     half = text_width(wish.title.upper(), style.height("vtitle"), True) / 2
@@ -164,6 +192,7 @@ def _balloons(
     """One balloon a mark, on the instance that shows the most of itself, and the count where it is over one."""
     style = ctx.style
     inside = [path for path, _ in scene.bodies]
+    own = [p.path for p in ctx.model.placed if p.assembly == wish.assembly or p.path in inside]
     requests, counts = [], {}
     for mark in wish.marks:
         alike = [p for p in ctx.model.placed if p.mark == mark and p.path in inside]
@@ -174,7 +203,7 @@ def _balloons(
                 best = (len(points), points, part.path)
         targets = best[1] or (place.spot(_middle(dict(scene.bodies)[best[2]])),)
         requests.append(BalloonRequest(mark, targets, best[2]))
-        counts[mark] = sum(p.count for p in ctx.model.placed if p.mark == mark and p.assembly == wish.assembly)
+        counts[mark] = sum(p.count for p in ctx.model.placed if p.mark == mark and p.path in own)
     if not requests:
         return ()
     inner = (space[0] + 5.0, space[1] + 4.0, space[2] - 5.0, space[3])
@@ -183,29 +212,39 @@ def _balloons(
 
 
 def _names(
-    ctx: SheetContext, wish: Picture, scene: Scene, place: Placement, covered: Extent, balloons: Sequence[Group]
+    ctx: SheetContext, wish: Picture, scene: Scene, place: Placement, covered: Extent, balloons: Sequence[Group], space: Extent
 ) -> tuple[Group, ...]:
-    """A note for each different sub-assembly that is shown as a whole."""
+    """A note for each different sub-assembly that is shown as a whole: its name and the sheet that takes it apart."""
     model = ctx.model
     inside = [path for path, _ in scene.bodies]
-    sheets = {p.assembly: f"9.{n}" for n, p in reversed(tuple(enumerate(pictures(model), 1)))}
+    sheets = {wish.assembly: f"9.{n}" for n, sheet in enumerate(_sheets(model), 1) for wish in sheet}
     notes = []
     for assembly, alike in _different(model)[1:]:
-        shown = [a for a in alike if a.path in _children(model, wish.assembly)]
+        shown = [a for a in alike if a.path in _children(model, wish.assembly) and len(units(model, a.path)) > 1]
         points: tuple[XY, ...] = ()
         for one in shown:
-            for path in one.parts:
-                seen = seen_points(path, scene) if path in inside else ()
+            for path in sorted((p for p in one.parts if p in inside), key=lambda p: -model.part(p).box.volume)[:3]:
+                seen = seen_points(path, scene)
                 points = seen if len(seen) > len(points) else points
+            if points:
+                break
         if not points:
             continue
-        count = f"{len(shown)}X " if len(shown) > 1 else ""
         sheet = sheets.get(assembly.path, "")
-        lines = (f"{count}{(assembly.definition or assembly.name).upper()}", *((f"SEE {sheet}",) if sheet else ()))
+        lines = (f"{_instances(shown)}: {sheet}" if sheet else _instances(shown),)
         notes.append(NoteRequest(place.paper(points[0]), lines, end="dot", id=assembly.path))
     blocked = [e for e in (item_extent(g) for g in balloons) if e is not None]
     leaders = [i for g in balloons for i in walk((g,)) if isinstance(i, Line)]
-    return place_notes(covered, notes, ctx.style, blocked, leaders).groups
+    return place_notes(covered, notes, ctx.style, blocked, leaders, space).groups
+
+
+def _instances(alike: Sequence[Assembly]) -> str:
+    """`DRAWER 1, 2`: the name with the numbers of the instances, where they have numbers."""
+    name = (alike[0].definition or alike[0].name).replace("_", " ").upper()
+    numbers = [a.path.rpartition("[")[2].rstrip("]") for a in alike if a.path.endswith("]")]
+    if len(numbers) == len(alike) > 0:
+        return f"{name} {', '.join(numbers)}"
+    return f"{len(alike)}X {name}" if len(alike) > 1 else name
 
 
 def _children(model: Model, assembly: str) -> tuple[str, ...]:
@@ -236,98 +275,6 @@ def _counted(group: Group, counts: Mapping[str, int], size: float, picture: Exte
 def _middle(solid: Solid) -> Move:
     lo, hi = solid.bounds
     return (lo[0] + hi[0]) / 2, (lo[1] + hi[1]) / 2, (lo[2] + hi[2]) / 2
-
-
-def _trails(
-    model: Model, assembly: str, moves: Mapping[str, Move], scene: Scene, place: Placement
-) -> tuple[Line, ...]:
-    """For each joint between two units: the way from where the one went to where the other went, where it can be seen.
-    Where both left their place in different directions, the way turns at the place of the joint. A unit without a
-    joint trails from its middle."""
-    members = units(model, assembly)
-    home = {path: unit for unit in members for path in unit.parts}
-    trailed: list[str] = []
-    lines: list[Line] = []
-    for joint in model.joints:
-        a, b = home.get(joint.a), home.get(joint.b)
-        if a is None or b is None or a is b or moves[joint.a] == moves[joint.b]:
-            continue
-        box = joint.channel
-        spots = _spots(tuple(float(v) for v in box.lo), tuple(float(v) for v in box.hi))
-        for start, end in _legs(moves[joint.b], moves[joint.a]):
-            line = _best_trail(spots, start, end, scene, place)
-            if line is not None:
-                lines.append(line)
-        trailed += [a.path, b.path]
-    for unit in members:
-        move = moves[unit.parts[0]]
-        if unit.path in trailed or not any(move):
-            continue
-        line = _best_trail(_unit_spots(unit), (0.0, 0.0, 0.0), move, scene, place)
-        if line is not None:
-            lines.append(line)
-    return tuple(dict.fromkeys(lines))
-
-
-def _legs(first: Move, second: Move) -> tuple[tuple[Move, Move], ...]:
-    """Straight legs from one displacement to another: one along a common axis, else by way of no displacement."""
-    rest = (0.0, 0.0, 0.0)
-    if sum(p != q for p, q in zip(first, second, strict=True)) <= 1:
-        return ((first, second),)
-    return tuple(leg for leg in ((rest, first), (rest, second)) if any(leg[1]))
-
-
-def _spots(lo: tuple[float, ...], hi: tuple[float, ...]) -> list[Move]:
-    """The middle of a box, then the middles of its sides that face the viewer, then its corners."""
-    middle = [(p + q) / 2 for p, q in zip(lo, hi, strict=True)]
-    spots: list[Move] = [(middle[0], middle[1], middle[2])]
-    for axis, toward in enumerate((1, -1, 1)):
-        point = list(middle)
-        point[axis] = hi[axis] if toward > 0 else lo[axis]
-        spots.append((point[0], point[1], point[2]))
-    spots += [(x, y, z) for x in (lo[0], hi[0]) for y in (lo[1], hi[1]) for z in (lo[2], hi[2])]
-    return spots
-
-
-def _unit_spots(unit: Unit) -> list[Move]:
-    return _spots(tuple(float(v) for v in unit.box.lo), tuple(float(v) for v in unit.box.hi))
-
-
-def _best_trail(
-    spots: Sequence[Move], seat: Move, moved: Move, scene: Scene, place: Placement
-) -> Line | None:
-    """The longest unhidden piece of the way, of the first spot from which a fair part of it can be seen."""
-    best: tuple[float, XY, XY] | None = None
-    for spot in spots:
-        start = np.array(spot) + np.array(seat)
-        end = np.array(spot) + np.array(moved)
-        steps = np.linspace(0.0, 1.0, TRAIL_STEPS + 1)[:, None]
-        way = start + (end - start) * steps
-        hidden = scene.hides(way)
-        first, last = _longest_run([not h for h in hidden])
-        if last <= first:
-            continue
-        p, q = place.spot(tuple(way[first])), place.spot(tuple(way[last]))
-        length = float(np.hypot(q[0] - p[0], q[1] - p[1]))
-        if best is None or length > best[0] + 0.5:
-            best = (length, p, q)
-        if last - first > TRAIL_STEPS / 4:
-            break
-    if best is None or best[0] < SHORTEST_TRAIL:
-        return None
-    return Line("trail", (best[1], best[2]))
-
-
-def _longest_run(flags: Sequence[bool]) -> tuple[int, int]:
-    best, start = (0, 0), None
-    for number, flag in enumerate([*flags, False]):
-        if flag and start is None:
-            start = number
-        elif not flag and start is not None:
-            if number - 1 - start > best[1] - best[0]:
-                best = (start, number - 1)
-            start = None
-    return best
 
 
 KIND = SheetKind("exploded", ORDER, compose, wanted)

@@ -217,8 +217,8 @@ def seen_points(path: str, scene: Scene, limit: int = 12) -> tuple[XY, ...]:
     flat_a, flat_b = view.flat(edges_a), view.flat(edges_b)
     area = np.abs(flat_a[:, 0] * flat_b[:, 1] - flat_a[:, 1] * flat_b[:, 0]) / 2
     order = np.argsort(-area, kind="stable")[:8]
-    spread = [(i, j) for i in range(1, 10) for j in range(1, 10 - i)]
-    weights = np.array([(1 - (i + j) / 10, i / 10, j / 10) for i, j in spread])
+    spread = [(i, j) for i in range(1, 8) for j in range(1, 8 - i)]
+    weights = np.array([(1 - (i + j) / 8, i / 8, j / 8) for i, j in spread])
     points = np.einsum("kc,mcd->mkd", weights, triangles[order]).reshape(-1, 3)
     share = np.repeat(area[order], len(spread))
     seen = ~scene.hides(points)
