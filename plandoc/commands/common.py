@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from pathlib import Path
 
@@ -35,9 +36,22 @@ def settings_of(args: argparse.Namespace) -> list[tuple[str, str]]:
     return pairs
 
 
+def path_of(text: str) -> Path:
+    """A path that the command line names. Raises Usage where no file can have that name."""
+    path = Path(text)
+    try:
+        os.stat(path)
+    except (FileNotFoundError, NotADirectoryError):
+        return path
+    except (OSError, ValueError) as fault:
+        shown = repr(text if len(text) <= 60 else text[:57] + "...")
+        raise Usage(f"{shown} cannot be the name of a file: {getattr(fault, 'strerror', None) or fault}") from None
+    return path
+
+
 def open_plan(args: argparse.Namespace, timer: Timer = _untimed) -> Checked:
     """Check the plan that the command line names. Raises Usage where the file is not there."""
-    path = Path(args.plan)
+    path = path_of(args.plan)
     if not path.is_file():
         raise Usage(f"there is no plan {args.plan!r}" if not path.is_dir() else f"{args.plan!r} is a folder; name the plan file in it")
     return check(path.name, DiskWorld(path.parent), settings_of(args), timer)

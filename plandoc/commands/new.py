@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import sys
-from pathlib import Path
 
 from plandoc.commands import common
 
@@ -51,9 +50,9 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Writes DIR/NAME.plan; an existing file is left alone."""
-    folder = Path(args.folder)
+    folder = common.path_of(args.folder)
     plan = folder / f"{folder.resolve().name}.plan"
-    if plan.exists():
+    if common.path_of(str(plan)).exists():
         raise common.Usage(f"{str(plan)!r} is there already")
     try:
         folder.mkdir(parents=True, exist_ok=True)

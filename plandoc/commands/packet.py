@@ -29,14 +29,15 @@ def run(args: argparse.Namespace) -> int:
     unknown = [k for k in only if k not in known]
     if unknown:
         raise common.Usage(f"no sheets of the kind {unknown[0]!r}; there are {', '.join(known)}")
+    plan = Path(args.plan)
+    out = common.path_of(args.out) if args.out else None
     checked = common.open_plan(args)
     common.tell(checked)
     if not checked.good:
         sys.stderr.write("nothing was written\n")
         return common.ERRORS
     made = packet(checked, only)
-    plan = Path(args.plan)
-    target = Path(args.out) if args.out else plan.with_name(plan.stem + "-packet")
+    target = out or plan.with_name(plan.stem + "-packet")
     try:
         write_whole(target, made.files)
     except OSError as fault:
