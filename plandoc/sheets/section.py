@@ -1,81 +1,83 @@
 """Sections through the whole, with the joints that print too small drawn larger beside them.
 
 Cut faces are hatched by material and grain, edges behind the plane are drawn, hidden ones are not. Every kind of joint
-is cut by some section.
+is cut by some section. Details that have no room beside their own section stand beside another one, the others
+together on sheets of their own.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
-from math import cos, pi, sin
 
-from plandoc.drawing.boxes import grown, item_extent, overlap, segment_meets_box
+from plandoc.drawing.boxes import item_extent
 from plandoc.drawing.dimension import place_dimensions
 from plandoc.drawing.dimension_request import DimensionRequest
-from plandoc.drawing.display import XY, Circle, Extent, Group, Item, shifted
+from plandoc.drawing.display import XY, Extent, Group, Item, shifted
 from plandoc.drawing.draft import Draft
-from plandoc.drawing.hatch import cut_pattern
-from plandoc.drawing.lettering import note_line_items, wrap
-from plandoc.drawing.linework import detail_circle
 from plandoc.drawing.scales import listed_scales
-from plandoc.geometry.bodies import ACROSS, BACK, UP, Box, Face
-from plandoc.geometry.hidden import trace
-from plandoc.geometry.solid import Region
-from plandoc.geometry.strokes import Stroke
-from plandoc.geometry.view import FACE_VIEWS, Projection
-from plandoc.model.entities import Joint, Part
-from plandoc.quantity import shop_number, shop_text
-from plandoc.sheets.clip import clipped_loops, clipped_strokes
 from plandoc.sheets.context import SheetContext
-from plandoc.sheets.levels import AXIS_WORDS, Edge, Gap, picture_axis, requests
+from plandoc.sheets.details import detail_scale, detail_view, rings
 from plandoc.sheets.registry import SheetKind
-from plandoc.sheets.section_plan import Cut, Detail, joint_details, section_cuts
+from plandoc.sheets.section_plan import Detail, joint_details, section_cuts
+from plandoc.sheets.sectioncut import Section, cut_through, hatching
+from plandoc.sheets.sectionfigures import section_figures
 from plandoc.sheets.views import TITLE_HEIGHT, Placement, stroke_lines, view_group, view_title
 
 ORDER = 110
-LEAST_MEMBER = 1.2
-DETAIL_RADIUS = 17.0  # mm on paper
-DETAIL_DEPTH = 5.0  # mm on paper that the depth of a joint takes in its detail, at least
-DETAIL_COLUMN = 76.0  # mm
-DETAIL_ROW = 76.0
-CUT_DEPTH = "depth"
-
-Loop2 = tuple[XY, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class _Face:
-    """The cut face of one part: loops in picture mm, holes included."""
-
-    part: Part
-    loops: tuple[Loop2, ...]
-    index: int
+DETAIL_WIDE = 67.0  # mm, a column of details
+DETAIL_HIGH = 76.0  # mm, a row of details
+GAP = 4.0
+UPRIGHT = 200.0  # mm; narrower sheets have the details under the section
+MOST_DROP = Fraction(3, 2)  # of the scale of a section, for a second lane of details
+FEW = 3  # details on a sheet of their own, at least
+FIRST_BAND = 20.0  # mm that one row of dimensions takes
 
 
 @dataclass(frozen=True, slots=True)
-class _Section:
-    """One section traced: what is cut and what stands behind."""
+class _Plan:
+    """Which details stand on which sheet. scales: of the sections; sheets: the details of each sheet, those of the
+    sections first."""
 
-    cut: Cut
-    view: Projection
-    faces: tuple[_Face, ...]
-    strokes: tuple[Stroke, ...]
-    box: Box
+    scales: tuple[Fraction, ...]
+    details: tuple[Detail, ...]
+    sheets: tuple[tuple[Detail, ...], ...]
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
-    """One sheet a section with its details; more details than fit go on a sheet of their own."""
-    cuts = section_cuts(ctx.model)
-    sections = [_traced(ctx, cut) for cut in cuts]
-    narrow = [_scale(ctx, s, _left(ctx.space)) for s in sections]
-    details = joint_details(ctx.model, cuts, narrow)
+    """One sheet a section with details; more details than fit go on sheets of their own."""
+    sections = [cut_through(ctx, cut) for cut in section_cuts(ctx.model)]
+    plan = _planned(ctx, sections)
+    codes = {d.letter: f"3.{n}" for n, sheet in enumerate(plan.sheets, 1) for d in sheet}
+    by_letter = {s.cut.letter: s for s in sections}
     drafts: list[Draft] = []
-    for section, scale in zip(sections, narrow, strict=True):
-        own = [d for d in details if d.cut == section.cut.letter]
-        drafts += _sheets(ctx, section, scale if own else _scale(ctx, section, ctx.space), own, len(drafts))
+    for number, own in enumerate(plan.sheets, 1):
+        code = f"3.{number}"
+        section = sections[number - 1] if number <= len(sections) else None
+        items: list[Item] = []
+        scales = [detail_scale(ctx, d.joint) for d in own]
+        lanes = _lanes(ctx.space, len(own))
+        cells = _cells(ctx.space, lanes if section else 0, len(own))
+        if section is not None:
+            name = f"{section.cut.letter}-{section.cut.letter}"
+            title = f"Section {name}"
+            room = _room(ctx.space, lanes)
+            cut = [
+                (d, d.letter if codes[d.letter] == code else f"{d.letter}/{codes[d.letter]}")
+                for d in plan.details
+                if d.cut == section.cut.letter
+            ]
+            view = _fitted(ctx, section, plan.scales[number - 1], room, cut)
+            items.append(view[0])
+            scales.append(view[1])
+        else:
+            title = f"Details {own[0].letter} to {own[-1].letter}" if len(own) > 1 else f"Detail {own[0].letter}"
+        for detail, cell in zip(own, cells, strict=True):
+            home = by_letter[detail.cut]
+            away = "" if section is home else f"{detail.cut}-{detail.cut}"
+            items.append(_centred(detail_view(ctx, home, detail, away), cell))
+        drafts.append(Draft("section", code, title, tuple(items), tuple(sorted(dict.fromkeys(scales), reverse=True))))
     return tuple(drafts)
 
 
@@ -84,151 +86,130 @@ def wanted(ctx: SheetContext) -> bool:
     return bool(ctx.model.placed)
 
 
-def _left(space: Extent) -> Extent:
-    """The room beside a column of details, or above a row of them on upright paper."""
-    if space[2] - space[0] < 200:
-        return (space[0], space[1], space[2], space[3] - DETAIL_ROW - 4)
-    return (space[0], space[1], space[2] - DETAIL_COLUMN - 4, space[3])
+# --- which detail stands where -----------------------------------------------------------------------------------
 
 
-def _slots(space: Extent, beside: bool) -> list[Extent]:
-    """Cells for details: beside the section, or all over a sheet."""
-    left, top, right, bottom = space
-    if beside and right - left >= 200:
-        left = right - DETAIL_COLUMN
-    elif beside:
-        top = bottom - DETAIL_ROW
-    columns = max(1, int((right - left + 0.1) / DETAIL_COLUMN))
-    rows = max(1, int((bottom - top + 0.1) / DETAIL_ROW))
-    wide, high = (right - left) / columns, (bottom - top) / rows
-    return [
-        (left + c * wide, top + r * high, left + (c + 1) * wide, top + (r + 1) * high)
-        for r in range(rows)
-        for c in range(columns)
+def _planned(ctx: SheetContext, sections: Sequence[Section]) -> _Plan:
+    """Details beside their own section first, then beside others that have room, then by themselves.
+
+    Every section has one lane of details; a second one opens, where it costs the least scale, before a further sheet
+    is taken. A further sheet holds some details at least, so it takes those of the last sections too."""
+    lanes = [1] * len(sections)
+    while True:
+        scales = [_scale(ctx, s, _room(ctx.space, n)) for s, n in zip(sections, lanes, strict=True)]
+        details = joint_details(ctx.model, [s.cut for s in sections], scales)
+        sheets, left = _spread(ctx.space, details, sections, lanes)
+        options = []
+        for n, section in enumerate(sections):
+            if left and lanes[n] == 1:
+                drop = scales[n] / _scale(ctx, section, _room(ctx.space, 2))
+                options.append((drop, -len([d for d in details if d.cut == section.cut.letter]), n))
+        if not options or min(options)[0] > MOST_DROP:
+            break
+        lanes[min(options)[2]] = 2
+    per_sheet = _places(ctx.space, 0)
+    if left:
+        for sheet in reversed(sheets):
+            if len(left) >= FEW:
+                break
+            left += sheet
+            sheet.clear()
+        left.sort(key=details.index)
+    more = [tuple(left[i : i + per_sheet]) for i in range(0, len(left), per_sheet)]
+    final = [
+        scale if _lanes(ctx.space, len(sheet)) == n else _scale(ctx, section, _room(ctx.space, _lanes(ctx.space, len(sheet))))
+        for section, sheet, scale, n in zip(sections, sheets, scales, lanes, strict=True)
     ]
+    return _Plan(tuple(final), details, (*(tuple(sheet) for sheet in sheets), *more))
 
 
-def _sheets(ctx: SheetContext, section: _Section, scale: Fraction, own: Sequence[Detail], before: int) -> list[Draft]:
-    title = f"Section {section.cut.letter}-{section.cut.letter}"
-    slots = _slots(ctx.space, True)
-    here, later = own[: len(slots)], own[len(slots) :]
-    room = _left(ctx.space) if own else ctx.space
-    items: list[Item] = [_section_view(ctx, section, scale, room, own)]
-    scales = [scale]
-    for detail, slot in zip(here, slots, strict=False):
-        group, used = _detail_view(ctx, section, detail, slot)
-        items.append(group)
-        scales.append(used)
-    drafts = [Draft("section", f"3.{before + 1}", title, tuple(items), _ordered(scales))]
-    cells = _slots(ctx.space, False)
-    while later:
-        some, later = later[: len(cells)], later[len(cells) :]
-        items, scales = [], []
-        for detail, slot in zip(some, cells, strict=False):
-            group, used = _detail_view(ctx, section, detail, slot)
-            items.append(group)
-            scales.append(used)
-        name = f"Details of section {section.cut.letter}-{section.cut.letter}"
-        drafts.append(Draft("section", f"3.{before + len(drafts) + 1}", name, tuple(items), _ordered(scales)))
-    return drafts
+def _spread(
+    space: Extent, details: Sequence[Detail], sections: Sequence[Section], lanes: Sequence[int]
+) -> tuple[list[list[Detail]], list[Detail]]:
+    """The details beside each section, and those that are left."""
+    sheets = [
+        [d for d in details if d.cut == s.cut.letter][: _places(space, n)] for s, n in zip(sections, lanes, strict=True)
+    ]
+    left = [d for d in details if all(d not in sheet for sheet in sheets)]
+    for sheet, n in zip(sheets, lanes, strict=True):
+        while left and len(sheet) < _places(space, n):
+            sheet.append(left.pop(0))
+    return sheets, left
 
 
-def _ordered(scales: Sequence[Fraction]) -> tuple[Fraction, ...]:
-    return tuple(sorted(dict.fromkeys(scales), reverse=True))
+def _lanes(space: Extent, count: int) -> int:
+    """How many lanes so many details need."""
+    return -(-count // _places(space, 1))
 
 
-def _traced(ctx: SheetContext, cut: Cut) -> _Section:
-    at = float(cut.at)
-    view = FACE_VIEWS[cut.look.opposite.name]
-    halves = []
-    faces: list[_Face] = []
-    for part in ctx.model.placed:
-        solid = ctx.solids[part.path]
-        lo, hi = solid.bounds[0][cut.axis], solid.bounds[1][cut.axis]
-        if lo < at < hi:
-            half = solid.half(cut.axis, at, cut.look.side)
-            loops = tuple(_flat(loop, cut, view) for region in solid.section(cut.axis, at) for loop in _loops(region))
-            faces.append(_Face(part, loops, 0))
-        elif (hi <= at) == (cut.look.side < 0):
-            half = solid
-        else:
-            continue
-        if not half.empty:
-            halves.append((part.path, half))
-    box = ctx.model.box
-    assert box is not None
-    return _Section(cut, view, _indexed(faces), trace(halves, view, hidden=False), box)
+def _room(space: Extent, lanes: int) -> Extent:
+    """The room for a section beside its lanes of details, or above them on upright paper."""
+    x0, y0, x1, y1 = space
+    if x1 - x0 < UPRIGHT:
+        return (x0, y0, x1, y1 - (DETAIL_HIGH + GAP) * lanes)
+    return (x0, y0, x1 - (DETAIL_WIDE + GAP) * lanes, y1)
 
 
-def _loops(region: Region) -> tuple[Loop2, ...]:
-    return (region.outer, *region.holes)
+def _places(space: Extent, lanes: int) -> int:
+    """How many details go into the lanes, or on a whole sheet where there are none."""
+    wide, high = space[2] - space[0], space[3] - space[1]
+    columns, rows = max(1, int(wide / DETAIL_WIDE)), max(1, int(high / DETAIL_HIGH))
+    if not lanes:
+        return columns * rows
+    return columns * lanes if wide < UPRIGHT else rows * lanes
 
 
-def _flat(loop: Loop2, cut: Cut, view: Projection) -> Loop2:
-    """A loop in the two other world axes, as picture points."""
-    rows = []
-    for a, b in loop:
-        point = [a, b]
-        point.insert(cut.axis, float(cut.at))
-        rows.append(view.flat_point((point[0], point[1], point[2])))
-    return tuple(rows)
+def _cells(space: Extent, lanes: int, count: int) -> list[Extent]:
+    """A cell for each of so many details."""
+    x0, y0, x1, y1 = space
+    columns, rows = max(1, int((x1 - x0) / DETAIL_WIDE)), max(1, int((y1 - y0) / DETAIL_HIGH))
+    if lanes and x1 - x0 < UPRIGHT:
+        rows, y0 = lanes, y1 - DETAIL_HIGH * lanes
+        columns = min(columns, -(-count // lanes) or 1)
+    elif lanes:
+        lanes = min(lanes, -(-count // rows) or 1)
+        columns, x0 = lanes, x1 - DETAIL_WIDE * lanes
+        rows = min(rows, -(-count // columns) or 1)
+    wide, high = (x1 - x0) / columns, (y1 - y0) / rows
+    every = [
+        (x0 + c * wide, y0 + r * high, x0 + (c + 1) * wide, y0 + (r + 1) * high) for r in range(rows) for c in range(columns)
+    ]
+    return every[:count]
 
 
-def _indexed(faces: Sequence[_Face]) -> tuple[_Face, ...]:
-    """Each cut face with the least number that no touching neighbour has."""
-    done: list[_Face] = []
-    for face in faces:
-        taken = [f.index for f in done if _touch(f.part.box, face.part.box)]
-        done.append(_Face(face.part, face.loops, next(i for i in range(len(faces) + 1) if i not in taken)))
-    return tuple(done)
+# --- the section on paper ----------------------------------------------------------------------------------------
 
 
-def _touch(a: Box, b: Box) -> bool:
-    return all(a.lo[i] <= b.hi[i] and b.lo[i] <= a.hi[i] for i in range(3))
-
-
-def _material(part: Part, cut: Cut, view: Projection) -> tuple[str, float, int]:
-    """Pattern of a cut face, its direction on paper (degrees), and the axis across a panel."""
-    if part.stock.kind == "sheet":
-        if part.thickness_axis == cut.axis:
-            return "end grain", 0.0, -1
-        plane = next(a for a in range(3) if a not in (cut.axis, part.thickness_axis))
-        return "panel", 0.0 if picture_axis(view, plane)[0] == 0 else 90.0, part.thickness_axis
-    if part.length_axis == cut.axis:
-        return "end grain", 0.0, -1
-    return "long grain", 0.0 if picture_axis(view, part.length_axis)[0] == 0 else 90.0, -1
-
-
-def _hatching(faces: Sequence[_Face], cut: Cut, place: Placement, avoid: Sequence[Extent] = ()) -> list[Group]:
-    groups = []
-    for face in faces:
-        kind, direction, across = _material(face.part, cut, place.view)
-        thickness = float(face.part.thickness) * place.ratio if across >= 0 else 0.0
-        loops = [[place.paper(p) for p in loop] for loop in face.loops]
-        lines = cut_pattern(loops, kind, direction, face.index, avoid, thickness)
-        groups.append(Group("cut", lines, attrs=(("part", face.part.path), ("pattern", kind))))
-    return groups
-
-
-def _scale(ctx: SheetContext, section: _Section, room: Extent) -> Fraction:
-    """The largest listed scale at which the section with its dimensions and title goes into the room."""
+def _scale(ctx: SheetContext, section: Section, room: Extent) -> Fraction:
+    """The largest listed scale at which the section with its dimensions and title goes into the room, by the number
+    of rows that its figures need."""
     scales = listed_scales(ctx.model.info.units)
+    wide, high = room[2] - room[0], room[3] - room[1]
     for scale in scales:
-        free = Placement(section.view, float(scale), (0.0, 0.0)).extent(section.box)
-        if free[2] - free[0] > room[2] - room[0] or free[3] - free[1] > room[3] - room[1]:
+        place = Placement(section.view, float(scale), (0.0, 0.0))
+        free = place.extent(section.box)
+        across, down = free[2] - free[0], free[3] - free[1] + TITLE_HEIGHT
+        if across > wide or down > high:
             continue
-        if free[3] - free[1] + TITLE_HEIGHT > room[3] - room[1]:
-            continue
-        x0, y0, x1, y1 = item_extent(_drawn(ctx, section, scale, ())) or free
-        if x1 - x0 <= room[2] - room[0] and y1 - y0 <= room[3] - room[1]:
+        asked = section_figures(ctx.model, section, place)
+        beside = FIRST_BAND + ctx.style.row_step if any(r.prefer == "right" for r in asked) else 0.0
+        below = FIRST_BAND if any(r.prefer == "below" for r in asked) else 0.0
+        if across + beside <= wide and down + below <= high:
             return scale
     return scales[-1]
 
 
-def _section_view(
-    ctx: SheetContext, section: _Section, scale: Fraction, room: Extent, details: Sequence[Detail]
-) -> Group:
-    return _centred(_drawn(ctx, section, scale, details), room)
+def _fitted(
+    ctx: SheetContext, section: Section, scale: Fraction, room: Extent, details: Sequence[tuple[Detail, str]]
+) -> tuple[Group, Fraction]:
+    """The section in the middle of its room, at the scale or the first smaller one that fits with all its figures."""
+    scales = [s for s in listed_scales(ctx.model.info.units) if s <= scale]
+    for option in scales:
+        drawn = _drawn(ctx, section, option, details)
+        box = item_extent(drawn) or room
+        if option is scales[-1] or (box[2] - box[0] <= room[2] - room[0] and box[3] - box[1] <= room[3] - room[1]):
+            return _centred(drawn, room), option
+    raise AssertionError("there is always a smallest scale")
 
 
 def _centred(group: Group, room: Extent) -> Group:
@@ -239,17 +220,18 @@ def _centred(group: Group, room: Extent) -> Group:
     return Group(group.kind, tuple(shifted(i, dx, dy) for i in group.items), group.id, group.attrs)
 
 
-def _drawn(ctx: SheetContext, section: _Section, scale: Fraction, details: Sequence[Detail]) -> Group:
+def _drawn(ctx: SheetContext, section: Section, scale: Fraction, details: Sequence[tuple[Detail, str]]) -> Group:
     """The section with the model's origin at the paper's."""
     style, letter = ctx.style, section.cut.letter
     place = Placement(section.view, float(scale), (0.0, 0.0))
     outline = place.extent(section.box)
-    asked = _interior(ctx, section, place)
-    circles = _circles(ctx, section, details, place, outline, _extensions(asked, outline))
-    blocked = [e for e in (item_extent(c) for c in circles) if e is not None]
+    asked = section_figures(ctx.model, section, place)
+    marks = rings(ctx, section, details, place, outline, _extensions(asked, outline))
+    blocked = [e for e in (item_extent(m) for m in marks) if e is not None]
+    letters = [e for m in marks for i in m.items[2:] if (e := item_extent(i)) is not None]
     placed = place_dimensions(outline, asked, style, blocked, "tick")
     items: list[Item] = [
-        *_hatching(section.faces, section.cut, place, blocked), *stroke_lines(section.strokes, place), *circles,
+        *hatching(section.faces, section.cut, place, letters), *stroke_lines(section.strokes, place), *marks,
         *placed.groups,
     ]  # fmt: skip
     low = max(e[3] for e in (item_extent(i) for i in items) if e is not None)
@@ -260,212 +242,17 @@ def _drawn(ctx: SheetContext, section: _Section, scale: Fraction, details: Seque
 
 
 def _extensions(asked: Sequence[DimensionRequest], outline: Extent) -> list[tuple[XY, XY]]:
-    """Where the extension lines of dimensions cross the view."""
-    ends = {"left": outline[0], "above": outline[1], "right": outline[2], "below": outline[3]}
+    """Where the extension lines of dimensions cross the view and the band beside it."""
+    ends: Mapping[str, float] = {
+        "left": outline[0] - FIRST_BAND, "above": outline[1] - FIRST_BAND, "right": outline[2] + FIRST_BAND,
+        "below": outline[3] + FIRST_BAND,
+    }  # fmt: skip
     found: list[tuple[XY, XY]] = []
     for request in asked:
         for x, y in (request.start, request.end):
             far = ends[request.prefer]
             found.append(((x, y), (x, far) if request.axis == "x" else (far, y)))
     return found
-
-
-def _circles(
-    ctx: SheetContext, section: _Section, details: Sequence[Detail], place: Placement, outline: Extent,
-    extensions: Sequence[tuple[XY, XY]],
-) -> list[Item]:  # fmt: skip
-    """Circles round the places drawn larger; letters inwards, else where they cross the fewest lines and letters."""
-    lines = [p for line in stroke_lines(section.strokes, place) for p in pairwise(line.points)]
-    lines += extensions
-    found: list[Item] = []
-    letters: list[Extent] = []
-    for detail in details:
-        ratio = float(_detail_scale(ctx, detail.joint))
-        radius = max(DETAIL_RADIUS / ratio * place.ratio, 3.0)
-        spot = place.spot(_middle(detail.joint))
-        across = -1.0 if spot[0] > (outline[0] + outline[2]) / 2 else 1.0
-        down = -1.0 if spot[1] > (outline[1] + outline[3]) / 2 else 1.0
-        choices = []
-        for part in (1.0, 0.5, 2.0, 0.1, 10.0, 0.25, 4.0):
-            for sx, sy in ((across, down), (across, -down), (-across, down), (-across, -down)):
-                items = detail_circle(spot, radius, detail.letter, ctx.style, (sx * part, sy))
-                box = item_extent(items[1]) or (*spot, *spot)
-                wide = grown(box, 0.8)
-                crossed = sum(segment_meets_box(p, q, wide) for p, q in lines)
-                choices.append((10 * sum(overlap(box, o, 1.0) for o in letters) + crossed, items, box))
-        _, items, box = min(choices, key=lambda c: c[0])
-        found += items
-        letters.append(box)
-    return found
-
-
-def _cut_edges(section: _Section, axis: int, thin: bool) -> list[tuple[Edge, Edge]]:
-    """The spans of the cut faces along a world axis; thin: only of parts that are thin along it."""
-    number, _ = picture_axis(section.view, axis)
-    found = []
-    for face in section.faces:
-        part = face.part
-        if thin and min((ACROSS, UP, BACK), key=part.box.size) != axis:
-            continue
-        points = [p for loop in face.loops for p in loop]
-        if not points:
-            continue
-        other = [p[1 - number] for p in points]
-        reach = (min(other), max(other))
-        low = Edge(part.box.lo[axis], f"{part.path}.{Face(axis, -1).name}", *reach)
-        high = Edge(part.box.hi[axis], f"{part.path}.{Face(axis, 1).name}", *reach)
-        found.append((low, high))
-    return sorted(found, key=lambda pair: (pair[0].value, pair[1].value))
-
-
-def _interior(ctx: SheetContext, section: _Section, place: Placement) -> list[DimensionRequest]:
-    """Clear openings between what is cut, and each different thickness once."""
-    units = ctx.model.info.units
-    least = LEAST_MEMBER / place.ratio
-    sides = {0: "below", 1: "right"}
-    found: list[DimensionRequest] = []
-    thick: list[tuple[str, Fraction]] = []
-    for axis in range(3):
-        number, _ = picture_axis(place.view, axis)
-        if number < 0:
-            continue
-        spans = _cut_edges(section, axis, thin=True)
-        found += requests(_clear(spans, least), axis, place, units, sides[number])
-        for low, high in spans:
-            part = ctx.model.part(low.name.rsplit(".", 1)[0])
-            key = (part.stock.name, high.value - low.value)
-            if key not in thick and float(key[1]) >= least:
-                thick.append(key)
-                found += requests((Gap(low, high),), axis, place, units, sides[number])
-        if axis == BACK and section.cut.axis == ACROSS:
-            given = [r.value for r in found if r.world_axis == AXIS_WORDS[BACK]]
-            found += _set_backs(section, place, ctx, least, given)
-    return found
-
-
-def _clear(spans: Sequence[tuple[Edge, Edge]], least: float) -> tuple[Gap, ...]:
-    """Clear distances between neighbours that overlap sideways, each different one of a row once."""
-    edges: list[Edge] = []
-    gaps: list[Gap] = []
-    for low, high in spans:
-        below = [e for e in edges if e.value <= low.value and min(e.high, low.high) - max(e.low, low.low) > least]
-        if below:
-            nearest = max(below, key=lambda e: e.value)
-            if float(low.value - nearest.value) >= least:
-                gaps.append(Gap(nearest, low))
-        edges.append(high)
-    return _counted(gaps)
-
-
-def _counted(gaps: Sequence[Gap]) -> tuple[Gap, ...]:
-    """Runs of three and more equal gaps as one with a count."""
-    found: list[Gap] = []
-    sizes = [g.end.value - g.start.value for g in gaps]
-    i = 0
-    while i < len(gaps):
-        same = 1
-        while i + same < len(gaps) and sizes[i + same] == sizes[i]:
-            same += 1
-        if same >= 3:
-            found.append(Gap(gaps[i].start, gaps[i].end, "size", same))
-        else:
-            found += gaps[i : i + same]
-        i += same
-    return tuple(found)
-
-
-def _set_backs(
-    section: _Section, place: Placement, ctx: SheetContext, least: float, given: Sequence[Fraction]
-) -> list[DimensionRequest]:
-    """Depths of the shelves and bottoms that are cut, each different one once, above the section. given: figures that
-    stand there already."""
-    found: list[DimensionRequest] = []
-    seen: list[Fraction] = list(given)
-    for low, high in _cut_edges(section, BACK, thin=False):
-        part = ctx.model.part(low.name.rsplit(".", 1)[0])
-        size = part.box.size(BACK)
-        level = min((ACROSS, UP, BACK), key=part.box.size) == UP
-        if level and size not in seen and float(size) >= least and len(found) < 3:
-            seen.append(size)
-            found += requests((Gap(low, high),), BACK, place, ctx.model.info.units, "above")
-    return found
-
-
-# --- details ---------------------------------------------------------------------------------------------------
-
-
-def _middle(joint: Joint) -> tuple[float, float, float]:
-    lo, hi = joint.channel.lo, joint.channel.hi
-    return float(lo[0] + hi[0]) / 2, float(lo[1] + hi[1]) / 2, float(lo[2] + hi[2]) / 2
-
-
-def _detail_scale(ctx: SheetContext, joint: Joint) -> Fraction:
-    """The first listed scale, from the smallest up to full size, at which depth and width print well and the channel
-    still lies inside the circle."""
-    small, large = sorted((joint.cut_depth, joint.width))
-    options = sorted(s for s in listed_scales(ctx.model.info.units) if Fraction(1, 5) <= s <= 1)
-    for scale in options:
-        if float(small * scale) >= DETAIL_DEPTH:
-            return scale
-        if float(large * scale * 2) > 1.4 * DETAIL_RADIUS:
-            return scale
-    return options[-1]
-
-
-def _detail_view(ctx: SheetContext, section: _Section, detail: Detail, cell: Extent) -> tuple[Group, Fraction]:
-    joint = detail.joint
-    scale = _detail_scale(ctx, joint)
-    free = Placement(section.view, float(scale), (0.0, 0.0))
-    return _centred(_detail_drawn(ctx, section, detail, free, scale), cell), scale
-
-
-def _detail_drawn(ctx: SheetContext, section: _Section, detail: Detail, place: Placement, scale: Fraction) -> Group:
-    style, joint = ctx.style, detail.joint
-    x, y = section.view.flat_point(_middle(joint))
-    radius = DETAIL_RADIUS / place.ratio
-    circle = tuple((x + radius * cos(pi * k / 48), y + radius * sin(pi * k / 48)) for k in range(96))
-    faces = [_Face(f.part, loops, f.index) for f in section.faces if (loops := clipped_loops(f.loops, circle))]
-    strokes = clipped_strokes(section.strokes, circle)
-    middle = place.paper((x, y))
-    outline = (middle[0] - DETAIL_RADIUS, middle[1] - DETAIL_RADIUS, middle[0] + DETAIL_RADIUS, middle[1] + DETAIL_RADIUS)
-    placed = place_dimensions(outline, _joint_figures(ctx, joint, place), style, (), "tick")
-    items: list[Item] = [
-        *_hatching(faces, section.cut, place), *stroke_lines(strokes, place), Circle("ldr", middle, DETAIL_RADIUS),
-        *placed.groups,
-    ]  # fmt: skip
-    low = max(e[3] for e in (item_extent(i) for i in items) if e is not None)
-    items += view_title(f"DETAIL {detail.letter}", scale, middle[0], low, style, ctx.model.info.units)
-    size = style.minimum_height
-    for number, line in enumerate(wrap(_joint_text(ctx, joint), size, DETAIL_COLUMN - 4), 1):
-        drop = low + 15.5 + number * 1.7 * size
-        items += note_line_items(line, (middle[0], drop), size, anchor="middle")
-    return view_group(f"detail-{detail.letter}", "", place, scale, items, "detail")
-
-
-def _joint_text(ctx: SheetContext, joint: Joint) -> str:
-    a, b = ctx.model.part(joint.a), ctx.model.part(joint.b)
-    return f"{joint.kind}: {a.name} ({a.mark}) into {b.name} ({b.mark}), enters {shop_text(joint.depth, ctx.model.info.units)}"
-
-
-def _joint_figures(ctx: SheetContext, joint: Joint, place: Placement) -> tuple[DimensionRequest, ...]:
-    """Width and depth of the channel."""
-    found = []
-    channel = joint.channel
-    corner = place.extent(channel)
-    for axis, name in ((joint.thickness_axis, "width"), (joint.entry.axis, CUT_DEPTH)):
-        number, _ = picture_axis(place.view, axis)
-        if number < 0:
-            continue
-        lo, hi = channel.span(axis)
-        # extension lines take off at the upper and the left border of the channel
-        ends = [place.spot([float(v) for v in p]) for p in (channel.lo, channel.hi)]
-        starts = [(p[0], corner[1]) if number == 0 else (corner[0], p[1]) for p in ends]
-        asked = DimensionRequest(
-            "x" if number == 0 else "y", starts[0], starts[1], hi - lo, shop_number(hi - lo, ctx.model.info.units), "size",
-            "above" if number == 0 else "left", (f"{joint.id}.{name}.lo", f"{joint.id}.{name}.hi"), AXIS_WORDS[axis],
-        )  # fmt: skip
-        found.append(asked)
-    return tuple(found)
 
 
 KIND = SheetKind("section", ORDER, compose, wanted)

@@ -148,7 +148,8 @@ def view_title(
     size = style.height("vtitle")
     items: list[Item] = [Text("vtitle", (middle, under + TITLE_DROP), title, size, "middle", bold=True)]
     if scale is not None:
-        note = f"SCALE {scale_name(scale, units) if units else ratio(scale)}"
+        name = scale_name(scale, units) if units else ratio(scale)
+        note = name if name[0].isalpha() else f"SCALE {name}"
         items.append(Text("note", (middle, under + TITLE_DROP + SCALE_DROP), note, style.height("note"), "middle"))
     return tuple(items)
 

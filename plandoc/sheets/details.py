@@ -1,0 +1,215 @@
+"""Places of a section drawn larger: the joint with all its figures, and the ring with its letter in the section.
+
+A joint is figured with the width and depth of its channel and, where they differ, with the thickness of what enters
+and how far it enters; the play of what slides stands in words below.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+from itertools import pairwise
+from math import cos, hypot, pi, sin
+
+import shapely
+
+from plandoc.drawing.boxes import grown, item_extent, overlap, segment_meets_box
+from plandoc.drawing.dimension import place_dimensions
+from plandoc.drawing.dimension_request import DimensionRequest
+from plandoc.drawing.display import XY, Circle, Extent, Group, Item, Line, Text
+from plandoc.drawing.hatch import region
+from plandoc.drawing.lettering import note_line_items, text_width, wrap
+from plandoc.drawing.scales import listed_scales
+from plandoc.model.entities import Joint
+from plandoc.quantity import shop_number, shop_text
+from plandoc.sheets.clip import clipped_loops, clipped_strokes
+from plandoc.sheets.context import SheetContext
+from plandoc.sheets.levels import AXIS_WORDS, picture_axis
+from plandoc.sheets.section_plan import Detail
+from plandoc.sheets.sectioncut import CutFace, Section, hatching
+from plandoc.sheets.views import Placement, stroke_lines, view_group, view_title
+
+RADIUS = 16.0  # mm on paper
+DEPTH = 5.0  # mm on paper that the depth of a joint takes in its detail, at least
+WORDS = 64.0  # mm, width of the words under a detail
+LEAST_RING = 3.0  # mm on paper, radius of the ring in the section
+LEADERS = (3.0, 6.0, 10.0, 15.0, 21.0, 28.0)  # mm from a ring to its letter
+TURNS = 24
+
+
+# --- the ring in the section -------------------------------------------------------------------------------------
+
+
+def rings(
+    ctx: SheetContext, section: Section, names: Sequence[tuple[Detail, str]], place: Placement, outline: Extent,
+    extensions: Sequence[tuple[XY, XY]],
+) -> list[Group]:  # fmt: skip
+    """Rings round the places drawn larger, each letter at the end of a short leader clear of all that is drawn.
+
+    names: the details with what is written at them. extensions: where dimensions will have their extension lines.
+    """
+    lines = [p for line in stroke_lines(section.strokes, place) for p in pairwise(line.points)]
+    lines += extensions
+    cut = [region([[place.paper(p) for p in loop] for loop in face.loops]) for face in section.faces]
+    solid = shapely.union_all(cut) if cut else shapely.Polygon()
+    spots = [(place.spot(_middle(d.joint)), _ring(ctx, d, place)) for d, _ in names]
+    found: list[Group] = []
+    taken: list[Extent] = []
+    leaders: list[tuple[XY, XY]] = []
+    for (detail, name), (spot, radius) in zip(names, spots, strict=True):
+        others = [s for s in spots if s[0] != spot]
+        choices: list[tuple[float, int, Text, Line, Extent]] = []
+        for reach in LEADERS:
+            for turn in range(TURNS):
+                angle = pi / 4 + 2 * pi * turn / TURNS
+                text, leader = _lettered(ctx, name, spot, radius, reach, (cos(angle), -sin(angle)))
+                box = item_extent(text) or (*spot, *spot)
+                wide = grown(box, 0.8)
+                cost = 12.0 * any(overlap(box, o, 1.0) for o in taken)
+                cost += 6.0 * sum(segment_meets_box(p, q, wide) for p, q in (*lines, *leaders))
+                cost += 6.0 * (not solid.is_empty and solid.intersects(shapely.box(*wide)))
+                cost += 6.0 * any(_near(c, wide) < r for c, r in (*others, (spot, radius)))
+                cost += 0.1 * reach + 0.02 * _outside(box, outline)
+                choices.append((round(cost, 4), len(choices), text, leader, box))
+        _, _, text, leader, box = min(choices, key=lambda c: c[:2])
+        taken.append(box)
+        leaders.append((leader.points[0], leader.points[-1]))
+        items = (Circle("ldr", spot, radius), leader, text)
+        found.append(Group("leader", items, f"ring-{detail.letter}", (("note", detail.letter),)))
+    return found
+
+
+def _ring(ctx: SheetContext, detail: Detail, place: Placement) -> float:
+    return max(RADIUS / float(detail_scale(ctx, detail.joint)) * place.ratio, LEAST_RING)
+
+
+def _lettered(ctx: SheetContext, name: str, spot: XY, radius: float, reach: float, way: XY) -> tuple[Text, Line]:
+    """The letter at the end of a leader that leaves the ring in the direction `way`."""
+    size = ctx.style.height("label")
+    half = text_width(name, size, True) / 2
+    (x, y), (dx, dy) = spot, way
+    start = (x + dx * radius, y + dy * radius)
+    end = (x + dx * (radius + reach), y + dy * (radius + reach))
+    out = min((half + 0.9) / max(abs(dx), 1e-6), (size / 2 + 0.9) / max(abs(dy), 1e-6))
+    middle = (end[0] + dx * out, end[1] + dy * out)
+    text = Text("label", (middle[0], middle[1] + size / 2), name, size, "middle", 0, True)
+    return text, Line("ldr", (start, end))
+
+
+def _near(point: XY, box: Extent) -> float:
+    """Distance from a point to a box (mm)."""
+    return hypot(max(box[0] - point[0], 0.0, point[0] - box[2]), max(box[1] - point[1], 0.0, point[1] - box[3]))
+
+
+def _outside(box: Extent, outline: Extent) -> float:
+    """How far (mm) a box stands out of the outline."""
+    return max(0.0, outline[0] - box[0], outline[1] - box[1], box[2] - outline[2], box[3] - outline[3])
+
+
+# --- the detail --------------------------------------------------------------------------------------------------
+
+
+def _middle(joint: Joint) -> tuple[float, float, float]:
+    lo, hi = joint.channel.lo, joint.channel.hi
+    return float(lo[0] + hi[0]) / 2, float(lo[1] + hi[1]) / 2, float(lo[2] + hi[2]) / 2
+
+
+def detail_scale(ctx: SheetContext, joint: Joint) -> Fraction:
+    """The first listed scale, from the smallest up to full size, at which depth and width print well and the channel
+    still lies inside the circle."""
+    small, large = sorted((joint.cut_depth, joint.width))
+    options = sorted(s for s in listed_scales(ctx.model.info.units) if Fraction(1, 5) <= s <= 1)
+    for scale in options:
+        if float(small * scale) >= DEPTH:
+            return scale
+        if float(large * scale * 2) > 1.4 * RADIUS:
+            return scale
+    return options[-1]
+
+
+def detail_view(ctx: SheetContext, section: Section, detail: Detail, elsewhere: str = "") -> Group:
+    """The detail with the model's origin at the paper's. elsewhere: name of the section, where it is on another
+    sheet."""
+    scale = detail_scale(ctx, detail.joint)
+    place = Placement(section.view, float(scale), (0.0, 0.0))
+    style, joint = ctx.style, detail.joint
+    x, y = section.view.flat_point(_middle(joint))
+    radius = RADIUS / place.ratio
+    circle = tuple((x + radius * cos(pi * k / 48), y + radius * sin(pi * k / 48)) for k in range(96))
+    faces = [CutFace(f.part, loops, f.index) for f in section.faces if (loops := clipped_loops(f.loops, circle))]
+    strokes = clipped_strokes(section.strokes, circle)
+    middle = place.paper((x, y))
+    outline = (middle[0] - RADIUS, middle[1] - RADIUS, middle[0] + RADIUS, middle[1] + RADIUS)
+    placed = place_dimensions(outline, joint_figures(ctx, joint, place), style, (), "tick")
+    items: list[Item] = [
+        *hatching(faces, section.cut, place), *stroke_lines(strokes, place), Circle("ldr", middle, RADIUS), *placed.groups,
+    ]  # fmt: skip
+    low = max(e[3] for e in (item_extent(i) for i in items) if e is not None)
+    items += view_title(f"DETAIL {detail.letter}", scale, middle[0], low, style, ctx.model.info.units)
+    size = style.minimum_height
+    words = wrap(joint_text(ctx, joint) + (f" (section {elsewhere})" if elsewhere else ""), size, WORDS)
+    for number, line in enumerate(words, 1):
+        drop = low + 15.5 + number * 1.7 * size
+        items += note_line_items(line, (middle[0], drop), size, anchor="middle")
+    return view_group(f"detail-{detail.letter}", "", place, scale, items, "detail")
+
+
+def joint_text(ctx: SheetContext, joint: Joint) -> str:
+    """Which parts meet how, how far the one enters, and the play that it has."""
+    units = ctx.model.info.units
+    a, b = ctx.model.part(joint.a), ctx.model.part(joint.b)
+    text = f"{joint.kind}: {a.name} ({a.mark}) into {b.name} ({b.mark})"
+    if joint.depth and joint.depth != joint.cut_depth:
+        text += f", enters {shop_text(joint.depth, units)}"
+    plays = []
+    if joint.cut_depth > joint.depth:
+        plays.append(f"{shop_text(joint.cut_depth - joint.depth, units)} at the bottom")
+    if joint.width > entering(ctx, joint) > 0:
+        plays.append(f"{shop_text(joint.width - entering(ctx, joint), units)} in width")
+    return text + (f"; play {', '.join(plays)}" if plays else "")
+
+
+def entering(ctx: SheetContext, joint: Joint) -> Fraction:
+    """Thickness (mm) of what enters the channel."""
+    lo, hi = (max(joint.channel.lo[joint.thickness_axis], ctx.model.part(joint.a).box.lo[joint.thickness_axis]),
+              min(joint.channel.hi[joint.thickness_axis], ctx.model.part(joint.a).box.hi[joint.thickness_axis]))  # fmt: skip
+    return max(hi - lo, Fraction(0))
+
+
+def joint_figures(ctx: SheetContext, joint: Joint, place: Placement) -> tuple[DimensionRequest, ...]:
+    """Width and depth of the channel above and at the left; at the right the thickness or reach of what enters, where
+    it differs. The other one of these two stands in words."""
+    channel, inner = joint.channel, ctx.model.part(joint.a).box
+    spans: list[tuple[int, str, Fraction, Fraction, bool]] = []
+    across, into = joint.thickness_axis, joint.entry.axis
+    spans.append((across, "width", *channel.span(across), True))
+    spans.append((into, "depth", *channel.span(into), True))
+    thick = (max(channel.lo[across], inner.lo[across]), min(channel.hi[across], inner.hi[across]))
+    if 0 < thick[1] - thick[0] < channel.size(across):
+        spans.append((across, "thickness", *thick, False))
+    reach = (max(channel.lo[into], inner.lo[into]), min(channel.hi[into], inner.hi[into]))
+    if 0 < reach[1] - reach[0] < channel.size(into):
+        spans.append((into, "enters", *reach, False))
+    corner = place.extent(channel)
+    found = []
+    for axis, name, lo, hi, first in spans:
+        number, _ = picture_axis(place.view, axis)
+        if number < 0:
+            continue
+        points = []
+        for value in (lo, hi):
+            point = [float(v) for v in channel.lo]
+            point[axis] = float(value)
+            p = place.spot(point)
+            # extension lines take off at the border of the channel on their own side
+            points.append((p[0], corner[1 if first else 3]) if number == 0 else (corner[0 if first else 2], p[1]))
+        if number == 0 and not first:
+            continue
+        side = "above" if number == 0 else "left" if first else "right"
+        found.append(
+            DimensionRequest(
+                "x" if number == 0 else "y", points[0], points[1], hi - lo, shop_number(hi - lo, ctx.model.info.units),
+                "size", side, (f"{joint.id}.{name}.lo", f"{joint.id}.{name}.hi"), AXIS_WORDS[axis],
+            )
+        )  # fmt: skip
+    return tuple(found)
