@@ -11,7 +11,7 @@ from plandoc.quantity import Units, diameter_text, shop_text
 from plandoc.shopwork.draft import ASSEMBLE, FIT, Draft
 from plandoc.shopwork.hardwarelist import fastening_words
 from plandoc.shopwork.measures import face_at
-from plandoc.shopwork.names import counted, edge_words, part_words, parts_words, repeated
+from plandoc.shopwork.names import counted, edge_words, mass_words, part_words, parts_words, repeated
 from plandoc.shopwork.operations import WorkItem
 from plandoc.shopwork.wording import Work, row_places
 from plandoc.tables import screw_by_shank
@@ -115,7 +115,7 @@ def _fitting_step(model: Model, name: str, item: HardwareItem | None, fittings: 
             "Both slides level with each other and parallel; the drawer runs out and back without binding."
         ]
     if item is not None and item.load_kg is not None:
-        checks.append(f"Do not load beyond the maker's figure of {_plain(float(item.load_kg))} kg.")
+        checks.append(f"Do not load beyond the maker's figure of {mass_words(item.load_kg)}.")
     paths = tuple(dict.fromkeys(path for f in fittings for path in f.parts))
     return Step(
         0, f"Fit {what} to {parts_words(model, paths)}" if len(paths) < 4 else f"Fit {what}",
@@ -148,7 +148,3 @@ def _fitting_texts(blocks: Sequence[tuple[str, tuple[tuple[str, str], ...]]]) ->
             faces.setdefault(places, {})[face] = None
     texts += [f"{'; '.join(names)}: {places}." for places, names in faces.items()]
     return texts
-
-
-def _plain(value: float) -> str:
-    return f"{value:.1f}".removesuffix(".0")
