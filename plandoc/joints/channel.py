@@ -105,7 +105,7 @@ def _stopped(context: JointContext, run: int) -> tuple[tuple[Face, Fraction], ..
             tell.say("PD322", f"the channel runs from {low} to {high}, it cannot be stopped at another face", notes=(f"the plan stops it at {face.name}",), mend=f"from {low}, or from {high}")
             return None
     if len(lengths) > 1 and len(lengths) != len(ends):
-        tell.say("PD322", f"{len(lengths)} lengths for {len(ends)} ends of the channel", notes=("one length serves all ends, otherwise every end has its own, in the same order",))
+        tell.say("PD322", f"{len(lengths)} lengths for {'one end' if len(ends) == 1 else f'{len(ends)} ends'} of the channel", notes=("one length serves all ends, otherwise every end has its own, in the same order",))
         return None
     if not lengths:
         return ()

@@ -1,4 +1,4 @@
-"""Each example's packet, made once in a session."""
+"""Packets of the examples and of published pieces, each made once in a session."""
 
 from __future__ import annotations
 
@@ -19,7 +19,13 @@ from plandoc.pipeline import Checked, check, packet
 from plandoc.world import DiskWorld
 from tests.support.packet_reading import Element, Near, Segment, elements, letters, strokes
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
+HERE = Path(__file__)
+PLANS = {
+    "bench-shelf": HERE.parents[2] / "examples" / "bench-shelf",
+    "eyepiece-cabinet": HERE.parents[2] / "examples" / "eyepiece-cabinet",
+    "settee": HERE.parents[1] / "reference" / "pieces",
+    "sewing-table": HERE.parents[1] / "reference" / "pieces",
+}
 
 
 @dataclass(frozen=True)
@@ -59,8 +65,8 @@ class Made:
 
 
 def make(name: str) -> Made:
-    """The packet of an example, with the sheets that the composer handed on."""
-    checked = check(f"{name}.plan", DiskWorld(EXAMPLES / name))
+    """The packet of a plan, with the sheets that the composer handed on."""
+    checked = check(f"{name}.plan", DiskWorld(PLANS[name]))
     assert checked.good
     kept: list[tuple[Sheet, ...]] = []
     real = composing.compose
@@ -79,6 +85,6 @@ def make(name: str) -> Made:
     return Made(name, checked, dict(made.files), kept[0], load_style(checked.model.info.style))
 
 
-@pytest.fixture(scope="session", params=["bench-shelf", pytest.param("eyepiece-cabinet", marks=pytest.mark.slow)])
+@pytest.fixture(scope="session", params=["bench-shelf", "settee", *(pytest.param(name, marks=pytest.mark.slow) for name in ("eyepiece-cabinet", "sewing-table"))])
 def made(request: pytest.FixtureRequest) -> Iterator[Made]:
     yield make(request.param)
