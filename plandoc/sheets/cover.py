@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from itertools import groupby
 
 from plandoc.drawing.display import XY, Extent, Group, Item, Line, Text
@@ -15,14 +16,22 @@ from plandoc.quantity import Units, shop_text
 from plandoc.sheets.context import IndexRow, SheetContext
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.views import moved_bodies, picture
+from plandoc.shopwork.names import mass_words
+from plandoc.shopwork.weights import part_weight
 
 BARS = ((100.0, "100 mm"), (101.6, "4 in"))  # exact lengths on paper
 BAR_TICK = 1.5
 BAR_ROOM = 17.0  # mm beside the picture for two bars with their words
 COLUMN_GAP = 10.0
 PITCH = 1.9  # line pitch over cap height
+INDEX_HEAD = 16.0  # mm for the heading of the sheet index
 NOTES_SHARE = 0.6  # of the column's height; the index has the rest
 ORDER = 0
+RUNS = {
+    "notes": "General notes; hazards and safety", "elevations": "Elevations and plan", "section": "Sections and details",
+    "part": "Part drawings", "procedure": "Procedure", "exploded": "Exploded views",
+}  # fmt: skip
+"""What several sheets of one kind are together."""
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
@@ -42,8 +51,8 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     if paths:
         items.append(picture(moved_bodies(ctx.solids, paths), ISO, area))
     if wide < 200:
-        half = (wide - COLUMN_GAP) / 2
-        words, index = (x0, right[1], x0 + half, y1), (x1 - half, right[1], x1, y1)
+        half = 0.56 * (wide - COLUMN_GAP)
+        words, index = (x0, right[1], x0 + half, y1), (x0 + half + COLUMN_GAP, right[1], x1, y1)
     else:
         words, index = right, None
     items.append(Group("cover", tuple(_words(ctx, words, index)), id="cover"))
@@ -59,12 +68,27 @@ def overall_text(model: Model) -> str:
     return " × ".join(f"{size} {word}" for size, word in zip(sizes, ("wide", "deep", "high"), strict=True))
 
 
+def weight_text(ctx: SheetContext) -> str:
+    """`about 36 kg (80 lb), estimate, no hardware` from the volumes of the solids and the densities of the
+    materials; "" where a density is not known."""
+    if not ctx.model.parts:
+        return ""
+    total = Fraction(0)
+    volumes = {path: solid.volume for path, solid in ctx.solids.items()}
+    for part in ctx.model.parts:
+        weight = part_weight(part, volumes)
+        if weight is None:
+            return ""
+        total += weight * part.count
+    return f"about {mass_words(total)}, estimate, no hardware"
+
+
 def units_text(units: Units) -> str:
     """The unit and the rounding in words."""
     if units.system == "inch":
-        return f"inches, printed to {units.step}; ≈ marks a rounded figure"
+        return f"inches, printed to {units.step}; ≈ is rounded"
     step = f"{float(units.step):g}"
-    return f"millimetres, printed to {step}; ≈ marks a rounded figure"
+    return f"millimetres, printed to {step}; ≈ is rounded"
 
 
 class _Column:
@@ -107,7 +131,7 @@ def _words(ctx: SheetContext, space: Extent, index: Extent | None) -> list[Item]
     """What the piece is, and the sheet index below it or in a column of its own."""
     info, style = ctx.model.info, ctx.style
     column = _Column(space, style)
-    tab = 27.0
+    tab = 22.0
     column.words(info.title, "title", bold=True, size=1.4 * style.height("title"))
     column.rule()
     column.gap(1.0)
@@ -122,12 +146,16 @@ def _words(ctx: SheetContext, space: Extent, index: Extent | None) -> list[Item]
         column.pair("OVERALL", overall, tab)
     pieces = sum(p.count for p in ctx.model.parts)
     column.pair("PARTS", f"{pieces} pieces, {len({p.mark for p in ctx.model.parts})} different", tab)
+    weight = weight_text(ctx)
+    if weight:
+        column.pair("WEIGHT", weight, tab)
     column.pair("UNITS", units_text(info.units), tab)
-    column.pair("PROJECTION", f"{info.projection} angle", tab)
-    if info.revisions:
-        latest = info.revisions[-1]
-        column.pair("REVISION", f"{latest.index}  {latest.date}  {latest.text}", tab)
-    _notes(column, info.notes, tab, column.bottom if index else space[1] + NOTES_SHARE * (space[3] - space[1]))
+    column.pair("VIEWS", f"{info.projection}-angle projection", tab)
+    floor = column.bottom
+    if index is None:
+        needed = INDEX_HEAD + 1.75 * style.height("body") * len(collapsed(ctx.index))
+        floor = max(space[1] + NOTES_SHARE * (space[3] - space[1]), space[3] - needed)
+    _notes(column, info.notes, tab, floor)
     written = column.items
     if index is None:
         column.gap(3.0)
@@ -162,7 +190,7 @@ def collapsed(rows: Sequence[IndexRow]) -> tuple[tuple[str, str, str], ...]:
         if len(group) == 1:
             found.append((first.code, first.title, str(first.number)))
         else:
-            title = first.title if first.title == last.title else f"{first.title} … {last.title}"
+            title = RUNS.get(first.kind) or (first.title if first.title == last.title else f"{first.title} … {last.title}")
             found.append((f"{first.code} – {last.code}", title, f"{first.number} – {last.number}"))
     return tuple(found)
 

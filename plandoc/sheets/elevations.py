@@ -11,16 +11,16 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from plandoc.drawing.boxes import item_extent
+from plandoc.build.units import units
+from plandoc.drawing.boxes import item_extent, overlap
 from plandoc.drawing.dimension import place_dimensions
 from plandoc.drawing.dimension_request import DimensionRequest
 from plandoc.drawing.display import Extent, Group, Item, Text, shifted, walk
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import note_line_items
-from plandoc.drawing.linework import centre_mark, cutting_plane
+from plandoc.drawing.linework import arrow, centre_mark, cutting_plane
 from plandoc.drawing.scales import listed_scales
 from plandoc.geometry.bodies import ACROSS, BACK, UP, Box, Disc, Face
-from plandoc.geometry.hidden import trace
 from plandoc.geometry.strokes import EDGE, Stroke
 from plandoc.geometry.view import FRONT, ISO, RIGHT, TOP, Projection
 from plandoc.model.entities import Model
@@ -42,6 +42,7 @@ from plandoc.sheets.levels import (
 )
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.section_plan import Cut, section_cuts
+from plandoc.sheets.traced import traced
 from plandoc.sheets.views import (
     TITLE_HEIGHT,
     Placement,
@@ -58,7 +59,9 @@ LETTER_ROOM = 16.0  # mm from a cutting plane to the far side of its letter
 SMALL_MEMBER = 4.0  # mm on paper; the one member of a chain under this is the one that is left out
 LEAST_BANDS = 20.0  # mm that dimensions take beside the views in any case
 LEAST_MEMBER = 1.2  # mm on paper between the edges of a chain
-SENSIBLE = 62.0  # mm: the larger of width and height in front prints at least so, else the plan gets its own sheet
+SENSIBLE = 62.0  # mm: the larger of width and height in front prints at least so, else the views part
+LEAST_WIDE = 44.0  # mm: its width at least so
+PLAN_LETTER = "T"
 LEAST_PICTURE = 45.0  # mm each way for an isometric picture in the free corner
 HIDDEN_APART = 0.9  # mm on paper between hidden lines; nearer ones would run together
 SHORT_HIDDEN = 3.0  # mm on paper; shorter hidden lines tell nothing
@@ -77,15 +80,21 @@ class Wish:
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
-    """One sheet with three views, or two where they would print too small together."""
+    """One sheet with three views: projected from each other, or with the plan beside the side view and an arrow that
+    says where it is seen from (ISO 128-3); two sheets where they would print too small together."""
     sketch = _Sketch(ctx)
-    together = sketch.fit(("front", "right", "top"))
-    box = sketch.box
-    if together is not None and max(box.size(ACROSS), box.size(UP)) * together >= SENSIBLE:
-        return (_draft(sketch, "2.1", "Elevations", ("front", "right", "top"), together),)
+    every = ("front", "right", "top")
+    together = sketch.fit(every)
+    if together is not None and sketch.readable(together):
+        return (_draft(sketch, "2.1", "Elevations", every, together),)
+    sketch.removed = True
+    beside = sketch.fit(every)
+    if beside is not None and sketch.readable(beside):
+        return (_draft(sketch, "2.1", "Elevations", every, beside),)
+    sketch.removed = False
     apart = sketch.fit(("front", "right")) or listed_scales(ctx.model.info.units)[-1]
     if together is not None and apart <= together:
-        return (_draft(sketch, "2.1", "Elevations", ("front", "right", "top"), together),)
+        return (_draft(sketch, "2.1", "Elevations", every, together),)
     first = _draft(sketch, "2.1", "Elevations", ("front", "right"), apart)
     sketch.alone = True
     scale = sketch.fit(("top",)) or apart
@@ -121,26 +130,33 @@ class _Sketch:
         assert box is not None
         self.box: Box = box
         self.alone = False  # the plan stands on a sheet of its own
-        self.drawn: dict[tuple[str, Fraction, bool], Group] = {}
+        self.removed = False  # the plan stands out of its projected place
+        self.drawn: dict[tuple[str, Fraction, bool, bool], Group] = {}
         self.third = ctx.model.info.projection != "first"
         bodies = moved_bodies(ctx.solids, tuple(p.path for p in ctx.model.placed))
         cuts = section_cuts(ctx.model)
-        side = trace(bodies, RIGHT, hidden=True)
+        side = traced(bodies, RIGHT, hidden=True)
         self.wishes: dict[str, Wish] = {
             "front": Wish(
-                FRONT, trace(bodies, FRONT, hidden=False), tuple(c for c in cuts if c.axis != BACK), _gap_notes(self.model)
+                FRONT, traced(bodies, FRONT), tuple(c for c in cuts if c.axis != BACK), _gap_notes(self.model)
             ),
             "right": Wish(RIGHT, _telling(self.model, side), tuple(c for c in cuts if c.axis == BACK)),
-            "top": Wish(TOP, trace(bodies, TOP, hidden=False), ()),
+            "top": Wish(TOP, traced(bodies, TOP), ()),
         }
+
+    def readable(self, scale: Fraction) -> bool:
+        """Whether the front view prints large enough."""
+        wide, high = float(self.box.size(ACROSS) * scale), float(self.box.size(UP) * scale)
+        return max(wide, high) >= SENSIBLE and wide >= LEAST_WIDE
 
     def fit(self, names: Sequence[str]) -> Fraction | None:
         """The largest listed scale at which these views fit together, None where none does."""
         x0, y0, x1, y1 = self.ctx.space
         sizes = (float(self.box.size(ACROSS)), float(self.box.size(BACK)), float(self.box.size(UP)))
         for scale in listed_scales(self.model.info.units):
-            wide = sizes[0] + (sizes[1] if "right" in names else 0.0)
-            high = (0.0 if names == ("top",) else sizes[2]) + (sizes[1] if "top" in names else 0.0)
+            beside = self.removed and "top" in names
+            wide = sizes[0] + (sizes[1] if "right" in names else 0.0) + (sizes[0] if beside else 0.0)
+            high = (0.0 if names == ("top",) else sizes[2]) + (sizes[1] if "top" in names and not beside else 0.0)
             if wide * scale + LEAST_BANDS > x1 - x0 or high * scale + TITLE_HEIGHT > y1 - y0:
                 continue
             across, down = self._size(names, scale)
@@ -163,6 +179,8 @@ class _Sketch:
 
     def _grid(self, names: Sequence[str]) -> tuple[list[list[str]], list[list[str]]]:
         """Columns from the left and rows from above, after the projection."""
+        if self.removed and "top" in names:
+            return [[n] for n in names], [list(names)]
         front = [n for n in ("top", "front") if n in names]
         side = [n for n in ("right",) if n in names]
         columns = [c for c in ((front, side) if self.third else (side, front)) if c]
@@ -177,7 +195,7 @@ class _Sketch:
 
     def _at_origin(self, name: str, scale: Fraction) -> Group:
         """The view drawn once for each scale, the model's origin at the paper's."""
-        key = (name, scale, self.alone)
+        key = (name, scale, self.alone, self.removed)
         if key not in self.drawn:
             self.drawn[key] = self._view(name, Placement(self.wishes[name].view, float(scale), (0.0, 0.0)), scale)
         return self.drawn[key]
@@ -221,7 +239,9 @@ class _Sketch:
             corner = free.extent(self.box)
             dx, dy = round(lefts[name] - corner[0], 3), round(tops[name] - corner[1], 3)
             groups.append(shifted(self._at_origin(name, scale), dx, dy))
-        if "top" in names and "right" in names:
+        if self.removed and "top" in names:
+            groups += self._under_plan(groups)
+        elif "top" in names and "right" in names:
             groups += self._corner_picture(groups)
         return tuple(groups)
 
@@ -240,6 +260,31 @@ class _Sketch:
         ratio = 0.5  # paper over model at most
         return [picture(moved_bodies(self.ctx.solids, paths), ISO, corner, largest=ratio)]
 
+    def _under_plan(self, views: Sequence[Item]) -> list[Item]:
+        """The piece in isometric view under a plan that stands beside the side view."""
+        _, _, x1, y1 = self.ctx.space
+        _, right, top = (e for e in (item_extent(v) for v in views) if e is not None)
+        clear = self.ctx.style.view_clearance
+        corner = (right[2] + clear, top[3] + clear, x1, y1)
+        if corner[2] - corner[0] < LEAST_PICTURE or corner[3] - corner[1] < LEAST_PICTURE:
+            return []
+        paths = tuple(p.path for p in self.model.placed)
+        return [picture(moved_bodies(self.ctx.solids, paths), ISO, corner, largest=0.5)]
+
+    def _seen_from(self, outline: Extent, marks: Sequence[Item]) -> Group:
+        """The arrow over the front view along which the plan is seen, with its letter at the right, clear of the marks
+        that stand there."""
+        style, size = self.ctx.style, self.ctx.style.height("label")
+        taken = [e for e in (item_extent(m) for m in walk(tuple(marks))) if e is not None]
+        choices: list[tuple[int, int, tuple[Item, ...]]] = []
+        for share in (0.85, 0.15, 0.7, 0.3, 0.95, 0.05, 0.5):
+            tip = (outline[0] + share * (outline[2] - outline[0]), outline[1] - 2.0)
+            text = Text("label", (tip[0] + 2.0, tip[1] - 2.0), PLAN_LETTER, size, "start", 0, True)
+            items = (*arrow(tip, (0.0, 1.0), style, 9.0), text)
+            box = item_extent(Group("sight", items)) or outline
+            choices.append((sum(overlap(box, e, 1.5) for e in taken), len(choices), items))
+        return Group("sight", min(choices, key=lambda c: c[:2])[2], id="sight-top", attrs=(("letter", PLAN_LETTER),))
+
     def _view(self, name: str, place: Placement, scale: Fraction) -> Group:
         """One view with its dimensions, marks and title."""
         wish, style = self.wishes[name], self.ctx.style
@@ -251,13 +296,16 @@ class _Sketch:
             upright = picture_axis(place.view, cut.axis)[0] == 0
             for side in (1, 3) if upright else (0, 2):
                 room[side] += -MARK_ROOM - 2.0 if side < 2 else MARK_ROOM + 2.0
+        if name == "front" and self.removed:
+            marks.append(self._seen_from(outline, marks))
         asked = self._dimensions(name, place)
         blocked = [e for e in (item_extent(m) for m in walk(tuple(marks)) if isinstance(m, Text)) if e is not None]
         placed = place_dimensions((room[0], room[1], room[2], room[3]), asked, style, blocked, "tick")
         items: list[Item] = [*stroke_lines(self._kept(wish, place.ratio), place), *self._axes(place), *marks, *placed.groups]
         low = max([outline[3], *(e[3] for e in (item_extent(i) for i in items) if e is not None)])
         middle = (outline[0] + outline[2]) / 2
-        items += view_title(TITLES[name], scale, middle, low, style, self.model.info.units)
+        title = TITLES[name] + (f" ({PLAN_LETTER})" if name == "top" and self.removed else "")
+        items += view_title(title, scale, middle, low, style, self.model.info.units)
         size = style.height("note")
         for number, note in enumerate(wish.notes, 1):
             y = low + TITLE_HEIGHT - 2.0 + number * 1.7 * size
@@ -278,9 +326,7 @@ class _Sketch:
 
     def _mark(self, cut: Cut, place: Placement, outline: Extent) -> tuple[Item, ...]:
         """The cutting plane where it is seen as a line, its ends outside the outline."""
-        at = [float(v) for v in self.box.lo]
-        at[cut.axis] = float(cut.at)
-        x, y = place.spot(at)
+        x, y = place.spot(_at(self.box, cut))
         sense = [0.0, 0.0, 0.0]
         sense[cut.look.axis] = float(cut.look.side)
         look_x, look_y = place.view.flat_point((sense[0], sense[1], sense[2]))
@@ -423,6 +469,13 @@ class _Sketch:
         return [e for e in rows if e is not None]
 
 
+def _at(box: Box, cut: Cut) -> tuple[float, float, float]:
+    """A point of the cutting plane."""
+    point = [float(v) for v in box.lo]
+    point[cut.axis] = float(cut.at)
+    return point[0], point[1], point[2]
+
+
 def _pairs(edges: Sequence[Edge]) -> tuple[Gap, ...]:
     return tuple(Gap(a, b) for a, b in pairwise(edges))
 
@@ -439,8 +492,10 @@ def _beside(a: Stroke, b: Stroke) -> bool:
 
 
 def _telling(model: Model, strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:
-    """Visible strokes and the straight hidden edges of shelves, bottoms and dividers."""
-    heights = [float(p.box.at(Face(UP, side))) for p in levels(model) for side in (-1, 1)]
+    """Visible strokes and the straight hidden edges of shelves, bottoms and dividers of the whole; those of drawers
+    and other nested assemblies tell nothing from outside."""
+    shelves = [p for p in levels(model) if not p.assembly or len(units(model, p.assembly)) < 2]
+    heights = [float(p.box.at(Face(UP, side))) for p in shelves for side in (-1, 1)]
 
     def tells(stroke: Stroke) -> bool:
         (_, y), (_, end) = stroke.points[0], stroke.points[-1]

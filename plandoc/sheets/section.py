@@ -27,7 +27,7 @@ from plandoc.sheets.views import TITLE_HEIGHT, Placement, stroke_lines, view_gro
 
 ORDER = 110
 DETAIL_WIDE = 67.0  # mm, a column of details
-DETAIL_HIGH = 76.0  # mm, a row of details
+DETAIL_HIGH = 78.0  # mm, a row of details
 GAP = 4.0
 UPRIGHT = 200.0  # mm; narrower sheets have the details under the section
 MOST_DROP = Fraction(3, 2)  # of the scale of a section, for a second lane of details

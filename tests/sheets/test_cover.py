@@ -7,7 +7,8 @@ from dataclasses import replace
 import pytest
 
 from plandoc.sheets.context import IndexRow
-from plandoc.sheets.cover import collapsed, compose, overall_text
+from plandoc.sheets.cover import collapsed, compose, overall_text, weight_text
+from plandoc.shopwork.weights import part_weight
 from tests.support.sample_model import sample_case
 from tests.support.sheet_ctx import context, findings, groups, inside, lines, texts
 
@@ -25,6 +26,16 @@ def test_overall_sizes_are_those_of_the_model() -> None:
     (draft,) = compose(context(sample_case(), FEW, "cover"))
     assert "24 wide × 12 23/32 deep × 30 high" in texts(draft.items)
     assert sum(p.count for p in sample_case().parts) == 7 and "7 pieces, 6 different" in texts(draft.items)
+
+
+def test_weight_is_an_estimate_from_the_solids() -> None:
+    ctx = context(sample_case(), FEW, "cover")
+    said = weight_text(ctx)
+    mass = sum(float(part_weight(p, {k: v.volume for k, v in ctx.solids.items()}) or 0) * p.count for p in ctx.model.parts)
+    assert said.startswith(f"about {round(mass)} kg (") and "estimate" in said
+    (draft,) = compose(ctx)
+    assert said in " ".join(texts(draft.items))
+    assert "REVISION" not in texts(draft.items)
 
 
 def test_index_names_every_sheet_with_its_page() -> None:

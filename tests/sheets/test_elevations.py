@@ -25,9 +25,28 @@ def _outline(view: Group) -> Extent:
     return united(e for line in lines(view.items, "vis") if (e := item_extent(line)) is not None)
 
 
-def test_small_paper_takes_two_sheets_large_paper_one() -> None:
-    assert [d.code for d in compose(context(sample_case()))] == ["2.1", "2.2"]
-    assert [d.code for d in compose(context(sample_case(), paper="tabloid"))] == ["2.1"]
+def test_views_share_a_sheet_while_they_print_large_enough() -> None:
+    box = sample_case().box
+    assert box is not None
+    for paper in ("letter", "tabloid"):
+        (draft,) = compose(context(sample_case(), paper=paper))
+        views = {attr(g, "proj"): g for g in groups(draft.items, "view")}
+        assert sorted(views) == ["front", "right", "top"]
+        outline = _outline(views["front"])
+        assert outline[2] - outline[0] >= 44.0
+
+
+def test_a_plan_out_of_its_place_has_an_arrow_and_a_letter() -> None:
+    (draft,) = compose(context(sample_case()))
+    views = {attr(g, "proj"): g for g in groups(draft.items, "view")}
+    front, right, top = (_outline(views[n]) for n in ("front", "right", "top"))
+    sights = [attr(g, "letter") for g in groups(draft.items, "sight")]
+    if top[3] > front[1]:  # beside the side view
+        assert top[0] > right[2] and sights == ["T"] and "TOP (T)" in texts(draft.items)
+    else:
+        assert sights == [] and "TOP" in texts(draft.items)
+    (large,) = compose(context(sample_case(), paper="tabloid"))
+    assert list(groups(large.items, "sight")) == []
 
 
 @pytest.mark.parametrize("projection", ["third", "first"])
