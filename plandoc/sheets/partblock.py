@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from plandoc.drawing.boxes import united
 from plandoc.drawing.display import XY, Circle, Extent, Group, Item, Text, shifted
 from plandoc.drawing.lettering import (
     fraction_height,
@@ -47,6 +48,7 @@ HEADINGS = (82.0, 68.0, 56.0, 47.0)  # mm that a heading may be wide beside the 
 LEAST_VIEW = 50.0  # mm; a narrower view leaves room enough
 LEFT_BAND = 34.0  # mm for dimensions at the left of a main view
 NOTE_BAND = 40.0  # mm for its notes at the right
+MANY_NOTES = 3  # notes that stand at the right of a view, not in it
 LEAST_HEADING = 24.0  # mm that a heading is high at least
 HIGH_BAND = 30.0  # mm over and under it
 
@@ -94,27 +96,37 @@ class PartDrawing:
         self.room = room
         self.holes = tuple((place, holes) for place, holes in plan.tables if place in self.places)
         self._known: dict[Fraction, tuple[Block, ...]] = {}
+        self._headings: dict[float, Group] = {}
 
     def outline_fits(self, ratio: Fraction) -> bool:
         """Whether the main view with one row of dimensions and its title goes into the room, so that it is worth
         drawing."""
         main = self.views[0]
         wide, high = (float(self.part.box.size(axis) * ratio) for axis in (main.right.axis, main.up.axis))
-        rest = self.style.first_row + 5.0
-        if self.continued:
-            return wide + rest <= self.room[0] and high + rest + TITLE_HEIGHT <= self.room[1]
-        beside = wide + rest + HEADINGS[-1] <= self.room[0] and high + rest + TITLE_HEIGHT <= self.room[1]
-        under = wide + rest <= self.room[0] and high + rest + TITLE_HEIGHT + LEAST_HEADING <= self.room[1]
-        return beside or under
+        rest, gap = self.style.first_row + 5.0, self.style.view_clearance
+        high += rest + TITLE_HEIGHT
+        wide += rest
+        for view in self.views[1:]:
+            across, up = (float(self.part.box.size(axis) * ratio) for axis in (view.right.axis, view.up.axis))
+            if view.place in (ABOVE, BELOW, REAR):
+                high += up + TITLE_HEIGHT + gap
+            else:
+                wide += across + gap
+        own = sum(note.place == main.place for note in self.notes)
+        bands = LEFT_BAND + NOTE_BAND - rest if own >= MANY_NOTES else 0.0
+        beside = wide + bands + HEADINGS[-1] + gap <= self.room[0] and high <= self.room[1]
+        under = wide <= self.room[0] and high + LEAST_HEADING <= self.room[1]
+        return beside or under or (self.continued and wide <= self.room[0] and high <= self.room[1])
 
     def blocks(self, ratio: Fraction) -> tuple[Block, ...]:
         """The drawing at a scale (paper over model): with its heading over the views, then with headings of falling
         width at their left."""
         if ratio not in self._known:
             items, crowded = self._views(ratio)
+            area = covered(items)
             ways = [("", ())] if not self.holes else [("beside", self._table(True)), ("under", self._table(False))]
             self._known[ratio] = tuple(
-                min((self._headed(ratio, items, crowded, wide, *way) for way in ways), key=self._part_of_room)
+                min((self._headed(ratio, items, area, crowded, wide, *way) for way in ways), key=self._part_of_room)
                 for wide in (0.0, *HEADINGS)
             )
         return self._known[ratio]
@@ -153,26 +165,28 @@ class PartDrawing:
         return (-LEFT_BAND, -HIGH_BAND, room - LEFT_BAND, high + HIGH_BAND)
 
     def _headed(
-        self, ratio: Fraction, views: tuple[Item, ...], crowded: tuple[str, ...], wide: float, where: str, table: tuple[Item, ...]
-    ) -> Block:
+        self, ratio: Fraction, views: tuple[Item, ...], area: Extent, crowded: tuple[str, ...], wide: float, where: str,
+        table: tuple[Item, ...],
+    ) -> Block:  # fmt: skip
         """The views with the heading over them, or `wide` mm wide at their left, and with the hole table beside or under
         all that."""
-        area = covered(views)
         heading = self._heading(wide or max(area[2] - area[0], HEADINGS[0]))
         box = covered([heading])
         gap = self.style.view_clearance
         if not wide:
-            moved = shifted(heading, area[0] - box[0], area[1] - gap - box[3])
+            dx, dy = area[0] - box[0], area[1] - gap - box[3]
         else:
-            moved = shifted(heading, area[0] - 2 * gap - box[2], area[1] - box[1])
-        items: tuple[Item, ...] = (moved, *views)
+            dx, dy = area[0] - 2 * gap - box[2], area[1] - box[1]
+        items: tuple[Item, ...] = (shifted(heading, dx, dy), *views)
+        whole = united([area, (box[0] + dx, box[1] + dy, box[2] + dx, box[3] + dy)])
         if table:
-            whole, own = covered(items), covered(table)
+            own = covered(table)
             x, y = (whole[2] + gap, whole[1]) if where == "beside" else (area[0], area[3] + gap)
             items += tuple(shifted(i, x - own[0], y - own[1]) for i in table)
+            whole = united([whole, (x, y, x + own[2] - own[0], y + own[3] - own[1])])
         mark = mark_of(self.part)
         group = Group("part", items, f"part-{self.key}".replace(" ", "-"), (("part", self.part.path), ("mark", mark)))
-        return Block(mark, self.key, ratio, (group,), covered([group]), crowded)
+        return Block(mark, self.key, ratio, (group,), whole, crowded)
 
     def _table(self, tall: bool) -> tuple[Item, ...]:
         """Hole tables in columns, as high as the sheet (`tall`) or as half of it."""
@@ -197,6 +211,13 @@ class PartDrawing:
         return tuple(items)
 
     def _heading(self, wide: float) -> Group:
+        """The heading of that width, made once."""
+        key = round(wide, 3)
+        if key not in self._headings:
+            self._headings[key] = self._new_heading(wide)
+        return self._headings[key]
+
+    def _new_heading(self, wide: float) -> Group:
         """Mark in a circle, name, size, stock and work."""
         style, size = self.style, self.style.height("note")
         radius, label = style.balloon_radius, style.height("label")

@@ -20,6 +20,7 @@ from plandoc.shopwork.names import by_mark, joined_names
 
 GUTTER = 8.0
 LEAST_USEFUL = 45.0  # mm on paper; a part that prints shorter says no more by being smaller
+SHARING = 0.7  # of the sheet that a drawing may cover and still be made smaller to share it
 ENOUGH = 45.0  # mm on paper of a part for which no other arrangement is tried
 LEAST_LONG = 60.0  # mm on paper of a part that gives way by two scales
 LEAST_THICKNESS = 1.0  # mm on paper; two edges of the 0.5 pen still stand apart
@@ -160,6 +161,9 @@ def shared_scale(drawing: PartDrawing, ctx: SheetContext, own: Fraction) -> Frac
     scales = _scales(ctx)
     at = scales.index(own)
     least = own
+    (wide, high), room = drawing.block(own).size, _room(ctx)
+    if wide * high > SHARING * room[0] * room[1]:
+        return own  # lettering takes most of it: a smaller scale would not make it smaller
     for step, scale in enumerate(scales[at + 1 : at + 3]):
         long = float(drawing.part.length * scale)
         if (step and long < LEAST_LONG) or not _thick(drawing, scale) or _hard(drawing.block(scale)):
