@@ -76,3 +76,11 @@ def _default(param: Param) -> str:
     if value is None or value == () or value is False:
         return "-"
     return str(value)
+
+
+if __name__ == "__main__":
+    import sys
+
+    from plandoc.vocabulary import all_kinds
+
+    sys.stdout.write(kinds_reference(all_kinds()))

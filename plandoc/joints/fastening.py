@@ -14,6 +14,9 @@ from plandoc.quantity.shoptext import round_to
 INCH = Fraction(254, 10)
 
 
+FAR = 3 * INCH  # more wood than a fastener goes through
+
+
 def drill(diameter: Fraction, inches: bool, clear: bool = False) -> Fraction:
     """The nearest drill that a shop has: steps of 1/64 in, or of 0.5 mm (mm). clear: the shank must pass, so never a
     smaller one."""
@@ -69,7 +72,7 @@ def fasten(context: JointContext, tongue: Box, run: int, across: int) -> tuple[t
     remaining = abs(outside - bottom)
     into_a = long - remaining
     if into_a <= 0:
-        context.tell.say("PD324", f"`{item.name}` does not reach `{a.path}`", notes=(f"it is {context.tell.figure(long)} long, {context.tell.figure(remaining)} of `{b.path}` stand in its way",), mend=f"take one of {context.tell.below(remaining * 3)} or more")
+        context.tell.say("PD324", f"`{item.name}` does not reach `{a.path}`", notes=(f"it is {context.tell.figure(long)} long, {context.tell.figure(remaining)} of `{b.path}` stand in its way",), mend=f"take one of {context.tell.below(remaining * 3)} or more" if remaining <= FAR else "name the parts the other way round: it goes through the second part into the first")
         return (), (), ()
     centres: list[Point3] = []
     for place in spaced(lo, hi, step, margin):

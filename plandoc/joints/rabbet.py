@@ -11,5 +11,5 @@ KIND = JointKind(
     params=(c.DEEP, c.FIT, c.STOPPED, c.STOP_FROM, *c.FASTENED),
     extend=c.extend,
     cut=c.cut,
-    example='joint rabbet top into left_side, right_side deep 3/8"',
+    example='joint rabbet top into left_side, right_side deep 5/16"',
 )

@@ -244,7 +244,7 @@ class Motion:
 
 @dataclass(frozen=True, slots=True)
 class SectionWish:
-    """A section normal to `axis` at a coordinate (mm), seen in direction -axis side (`look`)."""
+    """A section normal to `axis` at a coordinate (mm); `look` is the direction of sight."""
 
     axis: int
     at: Fraction

@@ -97,8 +97,10 @@ def _loose_size(part: PartCell, evaluate: Evaluator) -> Box | None:
     good = [n for n in numbers if not isinstance(n, Unknown)]
     if len(good) != len(numbers):
         return None
+    if len(good) == 1 and part.stock.kind == "dowel":
+        good.append(part.stock.measured)
     if len(good) not in (2, 3) or min(good) <= 0:
-        evaluate.sink.emit("PD302", "a loose part has a length along the grain and a width", expr.span, mend='size 24" x 3"')
+        evaluate.sink.emit("PD302", "a loose part has a length along the grain and a width", expr.span, mend='size 24"' if part.stock.kind == "dowel" else 'size 24" x 3"')
         return None
     if len(good) == 3 and good[2] != part.stock.measured:
         evaluate.sink.emit("PD304", f"the thickness of `{part.path}` is not that of its stock", expr.span, notes=[f"`{part.stock.name}` measures {shown_length(part.stock.measured, evaluate)}"], mend="give length and width only")
@@ -157,6 +159,12 @@ def _face(name: t.Name, evaluate: Evaluator) -> Face | None:
     return face
 
 
+def _direction(name: t.Name, evaluate: Evaluator) -> Face | None:
+    """A direction of sight: a face that one looks towards, or up, down, back."""
+    words = {"up": FACES["top"], "down": FACES["bottom"], "back": FACES["rear"]}
+    return words.get(name.name) or _face(name, evaluate)
+
+
 def _motions(plan: Expanded, evaluate: Evaluator, sink: Sink) -> tuple[Motion, ...]:
     made = []
     for statement, scope in plan.opens:
@@ -177,15 +185,15 @@ def _motions(plan: Expanded, evaluate: Evaluator, sink: Sink) -> tuple[Motion, .
 
 def _sections(plan: Expanded, evaluate: Evaluator, sink: Sink) -> tuple[SectionWish, ...]:
     made = []
-    default = {0: FACES["right"], 1: FACES["front"], 2: FACES["top"]}
+    default = {0: FACES["left"], 1: FACES["rear"], 2: FACES["bottom"]}
     for statement, scope in plan.sections:
         axis = AXIS_NAMES.index(statement.axis)
         at = evaluate.length(statement.at, scope)
-        look = default[axis] if statement.look is None else _face(statement.look, evaluate)
+        look = default[axis] if statement.look is None else _direction(statement.look, evaluate)
         if isinstance(at, Unknown) or look is None:
             continue
         if look.axis != axis:
-            sink.emit("PD242", f"this section is seen from {Face(axis, -1).name} or {Face(axis, 1).name}", statement.span, mend=f"looking {default[axis].name}")
+            sink.emit("PD242", f"in this section one looks {Face(axis, -1).name} or {Face(axis, 1).name}", statement.span, mend=f"looking {default[axis].name}")
             continue
         made.append(SectionWish(axis, at, look, statement.span))
     return tuple(made)

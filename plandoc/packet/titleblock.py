@@ -20,7 +20,8 @@ from plandoc.packet.layout import (
     value_height,
 )
 from plandoc.packet.symbol import projection_symbol, symbol_size
-from plandoc.quantity import Units
+from plandoc.quantity import Units, shop_text
+from plandoc.shopwork.names import tolerance
 
 # Widths in parts of the block: plan and sheet title, persons, figures, revision and projection, sheet number.
 COLUMNS = (66, 38, 33, 24, 19)
@@ -29,7 +30,6 @@ NONE = "-"
 WARNING = "DO NOT SCALE – USE THE FIGURES"
 DIGEST_LENGTH = 8
 # common practice for woodwork that is marked out with a rule and cut on shop machines
-TOLERANCES = {"inch": "±1/32", "mm": "±0.5"}
 
 
 def scale_entry(scales: tuple[Fraction, ...], units: Units, room: float, size: float) -> str:
@@ -60,7 +60,7 @@ def title_block(draft: Draft, model: Model, area: Extent, number: int, count: in
     cell.entry((edges[1], rows[0], edges[2], rows[1]), "For", info.client)
     cell.entry((edges[1], rows[1], edges[2], rows[2]), "Drawn by", info.author)
     cell.entry(
-        (edges[1], rows[2], edges[2], rows[3]), "Tolerance", f"{TOLERANCES[info.units.system]} unless noted"
+        (edges[1], rows[2], edges[2], rows[3]), "Tolerance", f"±{shop_text(tolerance(info.units), info.units)} unless noted"
     )
     cell.entry((edges[2], rows[0], edges[3], rows[1]), "Date", info.date)
     scale = scale_entry(draft.scales, info.units, room, style.minimum_height)

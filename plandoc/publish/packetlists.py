@@ -30,7 +30,7 @@ def parts_csv(rows: Iterable[PartRow], units: Units) -> str:
                 row.mark, row.name, str(row.count),
                 decimal(row.length), decimal(row.width), decimal(row.thickness),
                 shop_text(row.length, units, mark=True), shop_text(row.width, units, mark=True),
-                shop_text(row.thickness, units, mark=True),
+                shop_text(row.thickness, units.fine, mark=True),
                 row.stock, row.grain, row.edges, row.sheet, decimal(row.weight), " ".join(row.paths),
             )
             for row in rows

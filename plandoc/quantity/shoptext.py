@@ -32,6 +32,14 @@ class Units:
         return self.step * self.unit_mm
 
 
+    @property
+    def fine(self) -> Units:
+        """For sizes that must fit each other, thicknesses and widths of channels: at least sixty-fourths of an inch
+        or tenths of a millimetre, however coarse the plan prints its lengths (common practice)."""
+        least = Fraction(1, 64) if self.system == "inch" else Fraction(1, 10)
+        return Units(self.system, min(self.step, least))
+
+
 @dataclass(frozen=True, slots=True)
 class ShopNumber:
     """A printed length: sign, whole part, proper fraction in lowest terms (inch) or decimal text (mm).

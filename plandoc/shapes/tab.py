@@ -19,7 +19,7 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
     run = 3 - face.axis - part.thickness_axis
     wide, deep = size
     room, reach = part.shoulder.size(run), part.shoulder.size(face.axis)
-    if not (0 < wide and 0 < deep < reach and offset + wide <= room):
+    if not (wide > 0 and 0 < deep < reach and offset + wide <= room):
         context.tell.say("PD337", f"a tab of {context.tell.figure(wide)} by {context.tell.figure(deep)} does not fit on `{part.path}`", notes=(f"the edge is {context.tell.figure(room)} long, the part reaches {context.tell.figure(reach)} from it",))
         return ()
     start = part.shoulder.lo[run] + offset

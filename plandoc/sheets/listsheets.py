@@ -33,7 +33,7 @@ def parts_tables(ctx: SheetContext) -> tuple[Group, ...]:
     columns.append(Column("Sheet", "middle", least=SHEET_ROOM))
     lines = []
     for row in rows:
-        sizes = tuple(shop_text(value, units) for value in (row.length, row.width, row.thickness))
+        sizes = (shop_text(row.length, units), shop_text(row.width, units), shop_text(row.thickness, units.fine))
         cells = [row.mark, str(row.count), row.name, *sizes, stocks.get(row.stock, row.stock), row.grain]
         if banded:
             cells.append(row.edges)

@@ -182,7 +182,7 @@ def _stock_table(model: Model) -> tuple[tuple[Column, ...], tuple[Row, ...]]:
         size = ""
         if stock.width is not None and stock.length is not None:
             size = f"{shop_text(stock.width, units)} × {shop_text(stock.length, units)}"
-        figures = (shop_text(value, units) for value in (stock.called, stock.measured))
+        figures = (shop_text(value, units.fine) for value in (stock.called, stock.measured))
         rows.append(Row((stock_words(stock, units), *figures, size), (("stock", stock.name),)))
     return columns, tuple(rows)
 

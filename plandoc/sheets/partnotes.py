@@ -56,7 +56,7 @@ def note_lines(shape: Shape, units: Units) -> tuple[str, ...]:
         high = f"{shop_text(feature.height, units)} HIGH" if feature.height is not None else ""
         return (f"“{feature.text}”", (high + deep).strip(), *more)
     if shape.wide is not None:
-        wide = shop_text(shape.wide.hi - shape.wide.lo, units)
+        wide = shop_text(shape.wide.hi - shape.wide.lo, units.fine)
         return (f"{WORK_WORDS.get(feature.kind, feature.kind).upper()} {wide} WIDE{deep}", *more)
     if shape.deep is not None:
         return (WORK_WORDS.get(feature.kind, feature.kind).upper() + deep, *more)
@@ -89,7 +89,7 @@ def heading_lines(model: Model, plan: PartPlan, alike: Sequence[Part]) -> tuple[
     a run of phrases that may share a line."""
     part, units = plan.part, model.info.units
     sizes = (("T", part.thickness), ("W", part.width), ("L", part.length))
-    size = " × ".join(f"{letter} {shop_text(value, units)}" for letter, value in sizes)
+    size = " × ".join(f"{letter} {shop_text(value, units.fine if letter == 'T' else units)}" for letter, value in sizes)
     grain = "GRAIN ALONG LENGTH" if part.stock.grain else "NO GRAIN DIRECTION"
     count = piece_count(alike)
     lines: list[tuple[str, ...]] = [(f"{count} REQUIRED", size), (f"{stock_words(part.stock, units).upper()}", grain)]
@@ -136,7 +136,7 @@ def _tongues(model: Model, part: Part, features: Sequence[Feature], units: Units
     enters = []
     for feature in features:
         box = feature_box(feature)
-        if box is None:
+        if box is None or not feature.mate:
             continue
         deep = [
             part.shoulder.lo[a] - box.lo[a] if box.lo[a] < part.shoulder.lo[a] else box.hi[a] - part.shoulder.hi[a]

@@ -172,7 +172,8 @@ class PartView:
         if measure.kind == "table" or not axis:
             return None
         side = side or self._side(measure, axis)
-        number = shop_number(measure.hi - measure.lo, self.units)
+        thick = measure.axis == self.part.thickness_axis
+        number = shop_number(measure.hi - measure.lo, self.units.fine if thick else self.units)
         lo, hi = (self._end(measure, plane, axis, side) for plane in (measure.lo, measure.hi))
         return DimensionRequest(
             axis, lo, hi, measure.hi - measure.lo, number, measure.kind, side,
@@ -357,7 +358,7 @@ class PartView:
         for measure in self.plan.measures:
             if measure.place != self.view.place or self.view.paper_axis(measure.axis):
                 continue
-            words = f"{shop_text(measure.hi - measure.lo, self.units)} THICK"
+            words = f"{shop_text(measure.hi - measure.lo, self.units.fine)} THICK"
             box = note_line_extent(words, (0.0, 0.0), size, "middle", stacked=True)
             spot = self._free_spot(box, placed, (0.5, 0.25))
             attrs = (

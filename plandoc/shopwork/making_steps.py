@@ -53,7 +53,7 @@ def _cutting_steps(model: Model, parts: list[Part]) -> Iterator[Step]:
     for number, run in enumerate(runs, 1):
         title = f"Cut the {what} parts" + (f" ({number} of {len(runs)})" if len(runs) > 1 else "")
         texts = (_opening(stock), *_size_lines(model, run))
-        thick = shop_text(stock.measured, units, mark=True)
+        thick = shop_text(stock.measured, units.fine, mark=True)
         measure = "diameter" if stock.kind == "dowel" else "thickness"
         checks = [
             f"Stock {measure}: the plan counts on {thick}. Measure first; if it differs, change the plan."

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Model, Part, Stock
-from plandoc.quantity import Units, diameter_text, shop_text
+from plandoc.quantity import INCH, Units, diameter_text, shop_text
 
 _NUMBER = re.compile(r"\d+")
 
@@ -106,9 +106,12 @@ def parts_words(model: Model, paths: Sequence[str]) -> str:
 
 
 def stock_words(stock: Stock, units: Units) -> str:
-    """`3/4" birch plywood`: called thickness (lumber: dressed thickness) and what the stock is."""
+    """`3/4" birch plywood`, `4/4 white oak`: called thickness (lumber: rough thickness) and what the stock is."""
     what = stock.description or stock.material or stock.name
-    size = shop_text(stock.measured if stock.kind == "lumber" else stock.called, units, mark=True)
+    if stock.kind == "lumber" and stock.rough is not None:
+        size = f"{stock.rough / INCH * 4}/4" if (stock.rough / INCH * 4).denominator == 1 else shop_text(stock.rough, units, mark=True)
+    else:
+        size = shop_text(stock.measured if stock.kind == "lumber" else stock.called, units, mark=True)
     return what if what[:1].isdigit() else f"{size} {what}"
 
 

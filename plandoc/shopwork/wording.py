@@ -39,6 +39,10 @@ class Work:
         """A length in the plan's units, with the unit."""
         return shop_text(length, self.model.info.units, mark=True)
 
+    def fit(self, length: Fraction) -> str:
+        """A width that must fit a thickness."""
+        return shop_text(length, self.model.info.units.fine, mark=True)
+
 
 Writer = Callable[[Work], tuple[str, str]]
 """Gives the set-up (same text = same machine setting) and the place on the face that is worked."""
@@ -53,7 +57,7 @@ def channel_words(work: Work) -> tuple[str, str]:
     found = channel(work.part, work.feature, work.joint)
     if found is None:
         return named_words(work)
-    setup = f"cutter {work.size(found.width)} wide, set {work.size(found.depth)} high"
+    setup = f"cutter {work.fit(found.width)} wide, set {work.size(found.depth)} high"
     if found.flush is not None:
         place = f"along the {edge_words(work.part, found.flush)}"
     else:

@@ -135,11 +135,11 @@ class _Builder:
             if tree is None:
                 continue
             kind = str(tree.data)
+            if child.children and kind not in _TEXT_CLAUSES and kind not in ("shape", "options"):
+                self.nothing_below(child, kind)
             if kind in ("shape", "options") or rule == "place_clause":
                 found.append((t.Clause(self.span(child), kind, ()), tree, child))
                 continue
-            if child.children and kind not in _TEXT_CLAUSES:
-                self.nothing_below(child, kind)
             found.append((t.Clause(self.span(child), kind, self.items(tree, child)), tree, child))
         return found
 

@@ -177,4 +177,4 @@ def test_motions_and_sections() -> None:
     text = "part p from ply\n  across from 0 to 90 mm\n  back from 0 to 200 mm\n  up from 0\nopens p to front 100 mm\nsection across at 45 mm\nsection up at 5 mm looking bottom\n"
     model = sound(text).model
     assert [(m.target, m.face.name, m.travel) for m in model.motions] == [("p", "front", 100)]
-    assert [(s.axis, s.at, s.look.name) for s in model.sections] == [(0, 45, "right"), (2, 5, "bottom")]
+    assert [(s.axis, s.at, s.look.name) for s in model.sections] == [(0, 45, "left"), (2, 5, "bottom")]
