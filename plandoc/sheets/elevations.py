@@ -6,7 +6,7 @@ side view.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
@@ -20,7 +20,8 @@ from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import note_line_items
 from plandoc.drawing.linework import arrow, centre_mark, cutting_plane
 from plandoc.drawing.scales import listed_scales
-from plandoc.geometry.bodies import ACROSS, BACK, UP, Box, Disc, Face
+from plandoc.geometry.bodies import ACROSS, BACK, UP, Box, Disc, Face, box_prism
+from plandoc.geometry.solid import Solid
 from plandoc.geometry.strokes import EDGE, Stroke
 from plandoc.geometry.view import FRONT, ISO, RIGHT, TOP, Projection
 from plandoc.model.entities import Model
@@ -42,7 +43,7 @@ from plandoc.sheets.levels import (
 )
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.section_plan import Cut, section_cuts
-from plandoc.sheets.traced import traced
+from plandoc.sheets.traced import in_sight, traced
 from plandoc.sheets.views import (
     TITLE_HEIGHT,
     Placement,
@@ -84,14 +85,15 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     says where it is seen from (ISO 128-3); two sheets where they would print too small together."""
     sketch = _Sketch(ctx)
     every = ("front", "right", "top")
-    together = sketch.fit(every)
-    if together is not None and sketch.readable(together):
+    together = sketch.fit(every, sketch.readable)
+    if together is not None:
         return (_draft(sketch, "2.1", "Elevations", every, together),)
     sketch.removed = True
-    beside = sketch.fit(every)
-    if beside is not None and sketch.readable(beside):
+    beside = sketch.fit(every, sketch.readable)
+    if beside is not None:
         return (_draft(sketch, "2.1", "Elevations", every, beside),)
     sketch.removed = False
+    together = sketch.fit(every)
     apart = sketch.fit(("front", "right")) or listed_scales(ctx.model.info.units)[-1]
     if together is not None and apart <= together:
         return (_draft(sketch, "2.1", "Elevations", every, together),)
@@ -135,13 +137,13 @@ class _Sketch:
         self.third = ctx.model.info.projection != "first"
         bodies = moved_bodies(ctx.solids, tuple(p.path for p in ctx.model.placed))
         cuts = section_cuts(ctx.model)
-        side = traced(bodies, RIGHT, hidden=True)
+        side = (*traced(in_sight(bodies, RIGHT), RIGHT), *_shelf_edges(self.model, bodies))
         self.wishes: dict[str, Wish] = {
             "front": Wish(
-                FRONT, traced(bodies, FRONT), tuple(c for c in cuts if c.axis != BACK), _gap_notes(self.model)
+                FRONT, traced(in_sight(bodies, FRONT), FRONT), tuple(c for c in cuts if c.axis != BACK), _gap_notes(self.model)
             ),
-            "right": Wish(RIGHT, _telling(self.model, side), tuple(c for c in cuts if c.axis == BACK)),
-            "top": Wish(TOP, traced(bodies, TOP), ()),
+            "right": Wish(RIGHT, side, tuple(c for c in cuts if c.axis == BACK)),
+            "top": Wish(TOP, traced(in_sight(bodies, TOP), TOP), ()),
         }
 
     def readable(self, scale: Fraction) -> bool:
@@ -149,11 +151,13 @@ class _Sketch:
         wide, high = float(self.box.size(ACROSS) * scale), float(self.box.size(UP) * scale)
         return max(wide, high) >= SENSIBLE and wide >= LEAST_WIDE
 
-    def fit(self, names: Sequence[str]) -> Fraction | None:
-        """The largest listed scale at which these views fit together, None where none does."""
+    def fit(self, names: Sequence[str], good: Callable[[Fraction], bool] = lambda scale: True) -> Fraction | None:
+        """The largest listed scale at which these views fit together and that is good enough, None where none is."""
         x0, y0, x1, y1 = self.ctx.space
         sizes = (float(self.box.size(ACROSS)), float(self.box.size(BACK)), float(self.box.size(UP)))
         for scale in listed_scales(self.model.info.units):
+            if not good(scale):
+                break
             beside = self.removed and "top" in names
             wide = sizes[0] + (sizes[1] if "right" in names else 0.0) + (sizes[0] if beside else 0.0)
             high = (0.0 if names == ("top",) else sizes[2]) + (sizes[1] if "top" in names and not beside else 0.0)
@@ -195,7 +199,7 @@ class _Sketch:
 
     def _at_origin(self, name: str, scale: Fraction) -> Group:
         """The view drawn once for each scale, the model's origin at the paper's."""
-        key = (name, scale, self.alone, self.removed)
+        key = (name, scale, self.alone, self.removed and name != "right")
         if key not in self.drawn:
             self.drawn[key] = self._view(name, Placement(self.wishes[name].view, float(scale), (0.0, 0.0)), scale)
         return self.drawn[key]
@@ -491,10 +495,13 @@ def _beside(a: Stroke, b: Stroke) -> bool:
     return level and min(spans[0][1], spans[1][1]) > max(spans[0][0], spans[1][0])
 
 
-def _telling(model: Model, strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:
-    """Visible strokes and the straight hidden edges of shelves, bottoms and dividers of the whole; those of drawers
-    and other nested assemblies tell nothing from outside."""
+def _shelf_edges(model: Model, bodies: Sequence[tuple[str, Solid]]) -> tuple[Stroke, ...]:
+    """The hidden level edges of shelves, bottoms and dividers of the whole from the right; those of drawers and other
+    nested assemblies tell nothing from outside."""
     shelves = [p for p in levels(model) if not p.assembly or len(units(model, p.assembly)) < 2]
+    names = [p.path for p in shelves]
+    plain = [(p.path, Solid.from_prisms([box_prism(p.box)])) for p in shelves]
+    others = [(name, solid) for name, solid in in_sight(bodies, RIGHT) if name not in names]
     heights = [float(p.box.at(Face(UP, side))) for p in shelves for side in (-1, 1)]
 
     def tells(stroke: Stroke) -> bool:
@@ -502,7 +509,7 @@ def _telling(model: Model, strokes: Sequence[Stroke]) -> tuple[Stroke, ...]:
         level = stroke.kind == EDGE and abs(y - end) < MATCH
         return level and any(abs(y - height) < MATCH for height in heights)
 
-    return tuple(s for s in strokes if not s.hidden or tells(s))
+    return tuple(s for s in traced([*others, *plain], RIGHT, hidden=True) if s.hidden and tells(s))
 
 
 def _gap_notes(model: Model) -> tuple[str, ...]:

@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import hypot
 
+import numpy as np
 import shapely
 
 from plandoc.build.explode import explosion
@@ -264,8 +265,8 @@ def _arrows(
 
 def _hull(solids: Sequence[Solid], place: Placement) -> shapely.Geometry:
     """The convex outline of bodies on paper."""
-    points = [place.paper((float(x), float(y))) for s in solids for x, y in place.view.flat(s.vertices)]
-    hull: shapely.Geometry = shapely.MultiPoint(points).convex_hull
+    flat = np.concatenate([place.view.flat(s.vertices) for s in solids]) * (place.ratio, -place.ratio) + place.at
+    hull: shapely.Geometry = shapely.multipoints(flat).convex_hull
     return hull
 
 

@@ -61,7 +61,9 @@ def _bent_trail(
 ) -> list[Line]:
     """Two legs that meet where the joint was, of the spot from which the most of both can be seen."""
     best: tuple[float, list[Line]] = (0.0, [])
-    for spot in spots:
+    for spot, covered in zip(spots, scene.hides(np.array(spots)), strict=True):
+        if covered:
+            continue
         legs: list[tuple[float, Line | None]] = []
         for move in (first, second):
             legs.append(_seen_from_seat(spot, move, scene, place))
