@@ -25,7 +25,7 @@ SHOULDER = 6.0
 SHOULDER_ROOM = 1.0
 LINE_ROOM = 1.2  # between two lines of one note
 ROLE = "note"
-ANGLES = (45.0, 60.0, 30.0, 52.0, 38.0, 72.0, 20.0)
+ANGLES = (45.0, 60.0, 30.0, 52.0, 38.0, 68.0, 22.0, 75.0, 15.0)
 REACHES = (4.5, 7.0, 10.0, 14.0, 18.0, 23.0, 30.0, 38.0, 50.0, 64.0)
 KEEP = 60
 BAD = 1000.0
@@ -100,10 +100,10 @@ def place_notes(
 
 
 def _coarse(line: Line) -> Line:
-    """A curve with every fourth of its points: near enough to keep clear of it."""
+    """A curve with about eight of its points: near enough to keep clear of it."""
     if len(line.points) <= COARSE_FROM:
         return line
-    return Line(line.role, (*line.points[:-1:4], line.points[-1]), line.closed)
+    return Line(line.role, (*line.points[: -1 : len(line.points) // 8], line.points[-1]), line.closed)
 
 
 class _Ground:

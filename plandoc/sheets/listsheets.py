@@ -13,7 +13,7 @@ from plandoc.sheets.tables import Column, Row, table_pages
 from plandoc.shopwork.names import stock_words
 from plandoc.shopwork.partslist import parts_list
 
-NOTE = "Finished sizes, tongues included. Length runs along the grain. Rough sizes stand on the layouts."
+NOTE = "Finished sizes, tongues included. Length runs along the grain. Cut every blank to the size of its finished part."
 SHEET_ROOM = 9.0  # mm for the longest sheet code, so the layout is the same before the codes are known
 
 

@@ -22,6 +22,7 @@ from plandoc.drawing.style import Style
 from plandoc.geometry.hidden import trace
 from plandoc.geometry.solid import Solid
 from plandoc.geometry.strokes import Stroke
+from plandoc.geometry.view import Projection
 from plandoc.model.entities import Model, Part
 from plandoc.quantity import Units, diameter_text, shop_text
 from plandoc.sheets.partfaces import (
@@ -79,18 +80,21 @@ class PartDrawing:
 
     def __init__(
         self, model: Model, plan: PartPlan, alike: Sequence[Part], solid: Solid, style: Style, room: XY,
-        only: tuple[str, ...] = (),
+        only: tuple[str, ...] = (), traced: dict[Projection, tuple[Stroke, ...]] | None = None,
     ) -> None:  # fmt: skip
-        """only: the places of the views that are drawn; none for all. Without the main view it is a continuation."""
+        """only: the places of the views that are drawn; none for all. Without the main view it is a continuation.
+        traced: strokes of this part that are known already."""
         self.model, self.plan, self.alike, self.style = model, plan, tuple(alike), style
         self.part = plan.part
         self.mark = mark_of(plan.part)
         self.views = tuple(v for v in plan.views if not only or v.place in only)
         self.continued = plan.views[0] not in self.views
         self.key = f"{self.mark}{' continued' if self.continued else ''}"
-        self.strokes: dict[str, tuple[Stroke, ...]] = {
-            view.place: trace([(self.part.path, solid)], view.projection, hidden=False) for view in self.views
-        }
+        known = {} if traced is None else traced
+        for view in self.views:
+            if view.projection not in known:
+                known[view.projection] = trace([(self.part.path, solid)], view.projection, hidden=False)
+        self.strokes = {view.place: known[view.projection] for view in self.views}
         self.notes = feature_notes(plan, model.info.units)
         self.places = frozenset(view.place for view in self.views)
         self.room = room

@@ -10,6 +10,8 @@ from plandoc.drawing.draft import Draft
 from plandoc.drawing.scales import listed_scales
 from plandoc.geometry.bodies import box_prism
 from plandoc.geometry.solid import Solid
+from plandoc.geometry.strokes import Stroke
+from plandoc.geometry.view import Projection
 from plandoc.model.entities import Part
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.partblock import Block, PartDrawing
@@ -68,8 +70,10 @@ def _drawings(
     """The part in one drawing. Length across the sheet, unless it comes out larger upright; the opposite face, or
     the edges, apart from the rest where all becomes larger that way."""
 
+    traced: dict[Projection, tuple[Stroke, ...]] = {}
+
     def drawn(plan: PartPlan, only: tuple[str, ...] = ()) -> PartDrawing:
-        return PartDrawing(ctx.model, plan, alike, solid, ctx.style, room, only)
+        return PartDrawing(ctx.model, plan, alike, solid, ctx.style, room, only, traced)
 
     plan = plan_part(alike[0], first=first, units=ctx.model.info.units)
     best: tuple[PartDrawing, ...] = (drawn(plan),)

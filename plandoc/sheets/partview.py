@@ -56,6 +56,7 @@ from plandoc.sheets.views import (
 from plandoc.shopwork.names import edge_words, mark_of
 
 GRAIN_LENGTH = 20.0
+STRAIGHT = 8  # points; a stroke with more is a curve
 THIN = 2.0  # mm; a channel that prints narrower gets an arrow at its edge, not a dot
 NEAR = 0.02  # mm on paper
 AXIS_LETTERS = "xyz"
@@ -90,6 +91,7 @@ class PartView:
         self.crowded: list[str] = []
         self.by_title: list[tuple[int, Group]] = []  # left (-1) or right (1) of the title
         self.ends = [point for line in self.lines for point in line.points]
+        self.straight = [s for line in self.lines if len(line.points) <= STRAIGHT for s in line_segments(line)]
 
     def drawn(self) -> tuple[Group, Extent, list[str]]:
         """The group, the paper it covers, and what is crowded."""
@@ -421,7 +423,7 @@ class PartView:
             if paper == "x"
             else (at[0] - reach, at[1] - 0.05, at[0] + reach, at[1] + 0.05)
         )
-        return any(segment_meets_box(p, q, box) for line in self.lines for p, q in line_segments(line))
+        return any(segment_meets_box(*segment, box) for segment in self.straight)
 
 
 class _Taken:
