@@ -116,6 +116,9 @@ def cramped_ends(n: int, figures: tuple[Figure, ...], style: Style, ticks: bool)
     return (out[0], out[1])
 
 
+ABOVE_HEADS = 0.4  # mm past an arrowhead
+
+
 def options_for(
     figure: Figure, style: Style, ticks: bool, text_outward: bool, dots: tuple[bool, bool]
 ) -> tuple[Option, ...]:
@@ -136,7 +139,12 @@ def options_for(
     out: list[Option] = []
 
     def over(centre: float, cost: float) -> None:
-        out.append(Option(cost, (centre - width / 2, low_v, centre + width / 2, high_v), line, inside, dots))
+        left, right = centre - width / 2, centre + width / 2
+        heads = 0.0 if ticks or not inside else style.arrow_length + ABOVE_HEADS
+        # Over an arrowhead the figure keeps clear of the head, not only of the line.
+        lift = style.arrow_width / 2 if heads and (left < span.low + heads or right > span.high - heads) else 0.0
+        lift = lift if text_outward else -lift
+        out.append(Option(cost, (left, low_v + lift, right, high_v + lift), line, inside, dots))
 
     low_room, high_room = end_rooms(style, ticks)
     least, most = span.low + low_room + width / 2, span.high - high_room - width / 2
