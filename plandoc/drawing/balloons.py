@@ -101,6 +101,8 @@ class _Search:
                 layout = self._improved([self._start(b, allowed) for b in self.balloons], allowed)
                 if best is None or layout.cost < best.cost - 1e-6:
                     best = layout
+            if best is not None and best.cost < CROSS:
+                break  # nothing crosses, so wider steps would only make it larger
         assert best is not None
         return best
 

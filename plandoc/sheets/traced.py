@@ -13,7 +13,7 @@ from plandoc.geometry.solid import Solid
 from plandoc.geometry.strokes import Stroke
 from plandoc.geometry.view import Projection
 
-MOST_KEPT = 24  # pictures; more would only hold memory
+MOST_KEPT = 64  # pictures; more would only hold memory
 MOST_SCREENS = 6  # bodies that may hide others, the largest
 TOUCHING = 1e-5  # mm
 MOST_FACES = 400  # triangles of a body that may hide others
