@@ -8,6 +8,7 @@ from fractions import Fraction
 from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Joint, Model, Step
 from plandoc.quantity import shop_text
+from plandoc.shopwork.alike import form_of, standing_groups
 from plandoc.shopwork.draft import ASSEMBLE, Draft, depth_of, level_of
 from plandoc.shopwork.fastening_steps import fastening_steps
 from plandoc.shopwork.making_steps import TWO_PEOPLE_KG
@@ -20,17 +21,23 @@ _VIEW = ("looking from the side", "looking from the front", "looking from above"
 
 
 def assembly_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
-    """Steps for all joints that no step closes, and for parts that no joint holds."""
+    """Steps for all joints that no step closes, and for parts that no joint holds.
+
+    What the author's steps have put together at the same level stands already: such a step adds to it."""
     open_ids = {item.operation.partition(":")[2]: None for item in left if item.operation.startswith("join:")}
     joints = [joint for joint in model.joints if joint.id in open_ids]
+    done = [joint for joint in model.joints if joint.id not in open_ids and joint.glued]
     to_fasten = {item.operation: None for item in left if item.operation.startswith("fasten:")}
     found: list[Draft] = []
     for levels in _levels(model, joints):
         here = [j for j in joints if level_of(model, j.a, j.b) in levels]
         depth = depth_of(levels[0])
         glued = [j for j in here if j.glued]
-        for stage in _stages(glued):
-            steps = (*_glue_steps(model, levels, stage, glued), *fastening_steps(model, stage, to_fasten))
+        before = [j for j in done if level_of(model, j.a, j.b) in levels]
+        whole = [j for j in model.joints if j in glued or j in before]
+        for stage in _stages(glued, whole):
+            steps = (*_glue_steps(model, levels, stage, whole, before), *fastening_steps(model, stage, to_fasten))
+            before = [*before, *stage]
             found.append(Draft(ASSEMBLE, tuple(steps), _parts(stage), depth))
         sliding = [j for j in here if not j.glued]
         if sliding:
@@ -52,7 +59,7 @@ def _parts(joints: Sequence[Joint]) -> tuple[str, ...]:
 
 
 def _levels(model: Model, joints: Sequence[Joint]) -> list[tuple[str, ...]]:
-    """Assemblies to be closed, innermost first; instances of one definition with the same joints together."""
+    """Assemblies to be closed, innermost first; instances that are alike with the same joints together."""
     assemblies = {a.path: a for a in model.assemblies}
     by_level: dict[str, list[Joint]] = {}
     for joint in joints:
@@ -60,9 +67,7 @@ def _levels(model: Model, joints: Sequence[Joint]) -> list[tuple[str, ...]]:
     groups: dict[tuple[object, ...], tuple[str, ...]] = {}
     for level, here in sorted(by_level.items(), key=lambda pair: -depth_of(pair[0])):
         definition = assemblies[level].definition if level in assemblies else ""
-        cut = len(level)
-        form = tuple((j.kind, j.a[cut:], j.b[cut:], j.depth, j.width, j.glued) for j in here)
-        key = (definition, form) if definition else (level,)
+        key = (definition, form_of(model, level, here)) if definition else (level,)
         groups[key] = (*groups.get(key, ()), level)
     return list(groups.values())
 
@@ -79,34 +84,45 @@ def late_parts(joints: Sequence[Joint]) -> tuple[str, ...]:
     return tuple(late)
 
 
-def _stages(joints: list[Joint]) -> list[list[Joint]]:
-    """What must be glued at one go, then the late parts."""
-    late = late_parts(joints)
+def _stages(joints: list[Joint], whole: Sequence[Joint]) -> list[list[Joint]]:
+    """What must be glued at one go, then the late parts. whole: with the joints that are closed already."""
+    late = late_parts(whole)
     first = [j for j in joints if j.a not in late and j.b not in late]
     rest = [j for j in joints if j not in first]
     return [stage for stage in (first, rest) if stage]
 
 
 def _level_words(model: Model, levels: tuple[str, ...]) -> str:
+    """The assemblies' names; a name that others bear too, with the number in its path."""
     names = {a.path: a.name for a in model.assemblies}
     if levels == ("",):
         return names.get("", "") or "the whole piece"
-    return joined_names([names.get(level, "") or level for level in levels])
+    found = []
+    for level in levels:
+        name = names.get(level, "") or level
+        others = [path for path, other in names.items() if other == name and path not in levels]
+        found.append(f"{name} ({level.replace('[', ' ').replace(']', '')})" if others else name)
+    return joined_names(found)
 
 
 def _glue_steps(
-    model: Model, levels: tuple[str, ...], joints: list[Joint], whole: list[Joint]
+    model: Model, levels: tuple[str, ...], joints: list[Joint], whole: list[Joint], before: Sequence[Joint]
 ) -> Iterator[Step]:
-    """Dry fit and glue-up of one stage; `whole` are all joints of the assembly, for the check of squareness."""
+    """Dry fit and glue-up of one stage; `whole` are all joints of the assembly, for the check of squareness, `before`
+    those of them that are closed when the stage begins."""
     paths = _parts(joints)
     alike = len(levels)
-    added = tuple(path for path in late_parts(whole) if any(path in (j.a, j.b) for j in joints))
+    standing = standing_groups(before)
+    added = tuple(path for path in paths if path not in standing) if any(p in standing for p in paths) else ()
+    if not before:  # nothing but late parts: they go into what lies there
+        added = tuple(path for path in late_parts(whole) if path in paths)
+    onto = bool(before) and any(path in standing for path in paths)
     name = _level_words(model, levels) + (f" ({alike} alike)" if alike > 1 else "")
     what = f"{parts_words(model, added)} into {name}" if added else name
     checks = square_checks(model, levels, whole)
     if len(joints) > 2:
         texts = (
-            f"Put together without glue: {parts_words(model, paths)}.",
+            f"Put together without glue: {parts_words(model, added or paths)}{' with what stands' if added else ''}.",
             "Every joint closes to its shoulder by hand or light clamps. Set the clamps now and lay them ready.",
         )
         yield Step(0, f"Dry-fit {what}", texts=texts, checks=checks, author=False, kinds=("dry_fit",))
@@ -114,7 +130,10 @@ def _glue_steps(
         "Spread no more glue than the open time allows." if len(joints) > 2 else "Fit the joint dry first."
     ]
     here = [j for j in joints if level_of(model, j.a, j.b) == levels[0]]
-    notes += [_joint_words(model, here, "Join")] if added else _order_texts(model, here)
+    if added or onto:
+        notes.append(_joint_words(model, here, "Join"))
+    else:
+        notes += _order_texts(model, here)
     notes.append("Clamp from the middle out, then wipe off the squeezed-out glue.")
     mass = _mass(model, paths) / alike
     heavy = mass > TWO_PEOPLE_KG
@@ -122,7 +141,7 @@ def _glue_steps(
         notes.append(f"These parts weigh about {mass_words(mass)} together: lift with two.")
     yield Step(
         0,
-        f"Glue up {what}",
+        f"Glue {what}" if added else f"Glue up {what}",
         joins=paths,
         texts=tuple(notes),
         checks=checks,

@@ -1,0 +1,100 @@
+"""The procedure of whole plans, from their text: what goes together, what is added, what an author's step claims."""
+
+from __future__ import annotations
+
+from plandoc.model.entities import Step
+from plandoc.pipeline import check
+from plandoc.shopwork.claims import claims, uncovered
+from plandoc.shopwork.procedure import procedure
+from plandoc.world import MemoryWorld
+
+CASE = """plan "Case"
+  units inch to 1/32
+stock ply sheet 48" x 96"
+  called 3/4"
+stock thin sheet 48" x 96"
+  called 1/4"
+hardware screw8 screw No 8 "Screw" long 1 1/2"
+hardware pin dowel 3/8" x 1 1/2" "Dowel"
+hardware peg other "Shelf pin"
+part left_side from ply
+  across from 0
+  back from 0 to 10"
+  up from 0 to 30"
+part right_side mirrors left_side about 12"
+part shelf from ply "Shelf"
+  across between left_side and right_side
+  back from 0 to 9 3/4"
+  up from 10"
+part lid from ply "Lid"
+  across between left_side and right_side
+  back from 0 to 10"
+  up to 30"
+part rear from thin "Rear panel"
+  across between left_side and right_side
+  back to 10"
+  up from shelf.top to lid.bottom
+"""
+JOINTS = """joint dado shelf into left_side, right_side deep 1/4" stopped 1/2" from front
+joint rabbet lid into left_side, right_side deep 1/4"
+  with screw8 every 4" ends 1"
+joint rabbet rear into left_side, right_side, lid deep 1/4"
+"""
+BINS = """plan "Bins"
+  units mm
+stock ply sheet 1250 mm x 2500 mm
+  called 12 mm
+assembly bin(w)
+  part floor from ply
+    across from 0 to w
+    back from 0 to 80 mm
+    up from 0
+  part wall from ply
+    across from 0
+    back from 0 to 80 mm
+    up from floor.top for 50 mm
+  joint butt wall into floor
+"""
+
+
+def steps_of(text: str) -> tuple[Step, ...]:
+    checked = check("p.plan", MemoryWorld({"p.plan": text}))
+    assert checked.good, checked.diagnostics
+    steps = procedure(checked.model)
+    assert uncovered(checked.model, steps) == ()
+    taken = [item for row in claims(checked.model, steps) for item in row]
+    assert len(taken) == len(set(taken))
+    return steps
+
+
+def titled(steps: tuple[Step, ...], words: str) -> Step:
+    (found,) = [step for step in steps if words in step.title]
+    return found
+
+
+def bin_titles(places: str) -> list[str]:
+    return [s.title for s in steps_of(BINS + places) if s.title.startswith("Glue")]
+
+
+def place(name: str, wide: int, *lines: str) -> str:
+    return f"place bin as {name}\n  w = {wide} mm\n" + "".join(f"  {line}\n" for line in lines)
+
+
+def test_equal_instances_share_a_step_others_do_not() -> None:
+    first = place("b[1]", 150)
+    same = place("b[2]", 150, "at across 300 mm")
+    other = place("b[2]", 120, "at across 300 mm")
+    mirrored = place("b[2]", 150, "mirrored across", "at across 800 mm")
+    assert bin_titles(first + same) == ["Glue up B 1–2 (2 alike)"]
+    assert bin_titles(first + other) == ["Glue up B 1", "Glue up B 2"]
+    assert bin_titles(first + mirrored) == ["Glue up B 1", "Glue up B 2"]
+
+
+def test_what_an_authors_glue_up_leaves_out_is_added_to_what_stands() -> None:
+    steps = steps_of(CASE + JOINTS + 'step "Glue"\n  joins left_side, right_side, shelf, lid\n  do Glue the case.\n')
+    for step in (titled(steps, "Dry-fit Rear panel (E) into Case"), titled(steps, "Glue Rear panel (E) into Case")):
+        assert "Both diagonals looking from the front" in step.checks[0]
+        assert '24" × 30"' in step.checks[0]
+        assert "on the bench" not in " ".join(step.texts)
+    assert titled(steps, "Dry-fit").texts[0] == "Put together without glue: Rear panel (E) with what stands."
+    assert steps.index(titled(steps, "Glue Rear")) > [s.title for s in steps].index("Glue")
