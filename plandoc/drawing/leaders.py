@@ -7,10 +7,11 @@ mid height of the first line of lettering (ASME Y14.2; length of the shoulder co
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from math import cos, hypot, radians, sin
 
 import numpy as np
+import numpy.typing as npt
 
 from plandoc.drawing.boxes import Segment, grown, item_extent, line_segments, overlap, segments_cross, united
 from plandoc.drawing.boxes import segment_meets_box as meets
@@ -37,8 +38,9 @@ ELBOW_ON_LINE = 15.0
 CORNER = 8.0
 CORNER_ROOM = 0.8
 COARSE_FROM = 12
-CHUNK = 128
+CHUNK = 72
 READ_AS_ONE = 60.0
+Rows = npt.NDArray[np.intp]
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +138,7 @@ class _Ground:
         return counts
 
     def crossing_cost(self, strokes: Floats) -> Floats:
-        """What it costs that leaders cross the avoided strokes, or pass close to their ends; strokes: (n, 4) mm."""
+        """What it costs that leaders cross the avoided strokes, or pass close to a corner; strokes: (n, 4) mm."""
         a, d = strokes[:, None, :2], strokes[:, None, 2:] - strokes[:, None, :2]
         length = np.maximum(np.hypot(d[..., 0], d[..., 1]), 1e-9)
         step = self.step[None]
@@ -147,21 +149,12 @@ class _Ground:
         u = (to[..., 0] * d[..., 1] - to[..., 1] * d[..., 0]) / safe
         ta, tb = 1e-6 / length, 1e-6 / np.maximum(self.length, 1e-9)[None]
         crossed = (turn != 0) & (ta < t) & (t < 1 - ta) & (tb < u) & (u < 1 - tb)
-        cost: Floats = crossed @ self.role_cost
-        close = np.zeros(crossed.shape, dtype=bool)
-        for ends in (self.start, self.end):
-            to = ends[None] - a
-            share = np.clip((to[..., 0] * d[..., 0] + to[..., 1] * d[..., 1]) / (length * length), 0.0, 1.0)
-            close |= np.hypot(share * d[..., 0] - to[..., 0], share * d[..., 1] - to[..., 1]) < CORNER_ROOM
+        cost: Floats = np.where(crossed, self.role_cost[None], 0.0).sum(axis=1)
+        share = np.clip((to[..., 0] * d[..., 0] + to[..., 1] * d[..., 1]) / (length * length), 0.0, 1.0)
+        past, beside = share * d[..., 0] - to[..., 0], share * d[..., 1] - to[..., 1]
+        close = past * past + beside * beside < CORNER_ROOM * CORNER_ROOM
         total: Floats = cost + CORNER * np.count_nonzero(close, axis=1)
         return total
-
-    def outside(self, box: Extent) -> bool:
-        """Whether the box leaves the paper that may be used."""
-        space = self.space
-        return space is not None and (
-            box[0] < space[0] or box[1] < space[1] or box[2] > space[2] or box[3] > space[3]
-        )
 
 
 def _block(lines: tuple[str, ...], style: Style) -> _Block:
@@ -177,71 +170,99 @@ def _block(lines: tuple[str, ...], style: Style) -> _Block:
 
 
 def _options(note: NoteRequest, block: _Block, ground: _Ground) -> list[_Option]:
-    """The cheapest options."""
-    rough: list[_Option] = []
-    view = ground.view
-    edges = {True: view[2] + 6.0, False: view[0] - 6.0}
-    for rank, angle in enumerate(ANGLES):
-        for right in (True, False):
-            for up in (True, False):
-                dx = cos(radians(angle)) * (1 if right else -1)
-                dy = sin(radians(angle)) * (-1 if up else 1)
-                clear = ((view[1] - 8.0 if up else view[3] + 8.0) - note.target[1]) / dy
-                beside = (edges[right] - note.target[0]) / dx
-                reaches = sorted({*REACHES, *(round(r, 6) for r in (clear, clear + 7, beside) if 6 < r < 120)})
-                for reach in reaches:
-                    rough.append(_option(note, block, ground, (dx, dy), reach + note.radius, 0.25 * rank))
-    rough.sort(key=lambda o: (round(o.cost, 6), o.elbow))
-    out: list[_Option] = []
-    for at in range(0, len(rough), CHUNK):
-        chunk = rough[at : at + CHUNK]
-        if len(out) >= KEEP and chunk[0].cost > out[KEEP - 1].cost:
+    """The cheapest options, all costs worked out in arrays: what an option costs by itself, then, as long as it can
+    still be among the best, what it meets on the paper."""
+    tries = _Tries(note, block, ground)
+    order = np.lexsort((tries.elbow[:, 1], tries.elbow[:, 0], np.round(tries.cost, 6)))
+    total = tries.cost.copy()
+    done: list[int] = []
+    for at in range(0, len(order), CHUNK):
+        chunk = order[at : at + CHUNK]
+        if len(done) >= KEEP and tries.cost[chunk[0]] > np.partition(total[done], KEEP - 1)[KEEP - 1]:
             break
-        met = _met(chunk, ground)
-        out += [replace(option, cost=option.cost + float(more)) for option, more in zip(chunk, met, strict=True)]
-        out.sort(key=lambda o: (round(o.cost, 6), o.elbow))
-    return out[:KEEP]
+        total[chunk] += tries.met(chunk)
+        done += chunk.tolist()
+    kept = np.array(done)
+    best = kept[np.lexsort((tries.elbow[kept, 1], tries.elbow[kept, 0], np.round(total[kept], 6)))][:KEEP]
+    return [tries.option(int(i), float(total[i])) for i in best]
 
 
-def _option(
-    note: NoteRequest, block: _Block, ground: _Ground, direction: XY, reach: float, cost: float
-) -> _Option:
-    (x, y), (dx, dy) = note.target, direction
-    tip = (x + dx * note.radius, y + dy * note.radius)
-    elbow = (x + dx * reach, y + dy * reach)
-    right = dx > 0
-    end = (elbow[0] + (SHOULDER if right else -SHOULDER), elbow[1])
-    start = end[0] + (SHOULDER_ROOM if right else -SHOULDER_ROOM)
-    boxes = tuple(
-        (start + b[0], end[1] + b[1], start + b[2], end[1] + b[3])
-        if right
-        else (start - b[2], end[1] + b[1], start - b[0], end[1] + b[3])
-        for b in block.boxes
-    )
-    whole = united(boxes)
-    cost += 0.35 * (reach - note.radius)
-    cost += OVER_VIEW * overlap(whole, ground.view, 1.5)
-    for box in boxes:
-        cost += BAD * sum(overlap(box, other, 0.8) for other in ground.obstacles)
-    cost += BAD * ground.outside(whole)
-    return _Option(cost, tip, elbow, end, right, boxes)
+class _Tries:
+    """Every direction and reach of one leader, one row each (mm)."""
+
+    def __init__(self, note: NoteRequest, block: _Block, ground: _Ground) -> None:
+        self.ground = ground
+        view, (x, y) = ground.view, note.target
+        rows: list[tuple[float, float, float, float]] = []
+        for rank, angle in enumerate(ANGLES):
+            for right in (True, False):
+                for up in (True, False):
+                    dx = cos(radians(angle)) * (1 if right else -1)
+                    dy = sin(radians(angle)) * (-1 if up else 1)
+                    clear = ((view[1] - 8.0 if up else view[3] + 8.0) - y) / dy
+                    beside = ((view[2] + 6.0 if right else view[0] - 6.0) - x) / dx
+                    reaches = sorted({*REACHES, *(round(r, 6) for r in (clear, clear + 7, beside) if 6 < r < 120)})
+                    rows += [(dx, dy, reach, 0.25 * rank) for reach in reaches]
+        table = np.array(rows)
+        way, reach = table[:, :2], table[:, 2:3]
+        target = np.array([x, y])
+        self.tip = np.broadcast_to(target + way * note.radius, way.shape)
+        self.elbow = target + way * (reach + note.radius)
+        self.right = way[:, 0] > 0
+        turn = np.where(self.right, 1.0, -1.0)
+        self.end = self.elbow + np.stack([turn * SHOULDER, np.zeros(len(turn))], axis=1)
+        start = self.end[:, 0] + turn * SHOULDER_ROOM
+        level = self.end[:, 1]
+        self.boxes = [
+            np.stack([
+                np.where(self.right, start + b[0], start - b[2]), level + b[1],
+                np.where(self.right, start + b[2], start - b[0]), level + b[3],
+            ], axis=1)
+            for b in block.boxes
+        ]  # fmt: skip
+        whole = np.concatenate([
+            np.min([b[:, :2] for b in self.boxes], axis=0), np.max([b[:, 2:] for b in self.boxes], axis=0)
+        ], axis=1)  # fmt: skip
+        cost: Floats = table[:, 3] + 0.35 * reach[:, 0]
+        cost += OVER_VIEW * _overlapping(whole, np.array([view]), 1.5)[:, 0]
+        for boxes in self.boxes:
+            cost += BAD * np.count_nonzero(_overlapping(boxes, ground.boxes, 0.8), axis=1)
+        if ground.space is not None:
+            low, high = np.array(ground.space[:2]), np.array(ground.space[2:])
+            cost += BAD * ((whole[:, :2] < low).any(axis=1) | (whole[:, 2:] > high).any(axis=1))
+        self.cost = cost
+
+    def met(self, rows: Rows) -> Floats:
+        """What these rows cost for the strokes and the lettering that they meet."""
+        ground = self.ground
+        cost = np.zeros(len(rows))
+        for boxes in self.boxes:
+            cost += BAD * (ground.touched(boxes[rows] + np.array([-0.9, -0.9, 0.9, 0.9])) > 0)
+        tip, elbow, end = self.tip[rows], self.elbow[rows], self.end[rows]
+        for start, stop in ((tip, elbow), (elbow, end)):
+            strokes = np.concatenate([start, stop], axis=1)
+            cost += CROSSED * ground.lettering_crossed(strokes) + ground.crossing_cost(strokes)
+        cost += ELBOW_ON_LINE * (ground.touched(np.concatenate([elbow - 0.8, elbow + 0.8], axis=1)) > 0)
+        side = np.array([0.0, 0.7])
+        low, high = np.minimum(elbow, end) - side, np.maximum(elbow, end) + side
+        return cost + SHOULDER_ON_LINE * ground.touched(np.concatenate([low, high], axis=1))
+
+    def option(self, row: int, cost: float) -> _Option:
+        """One row as an option."""
+        def point(of: Floats) -> XY:
+            return float(of[row, 0]), float(of[row, 1])
+
+        boxes = tuple((float(b[row, 0]), float(b[row, 1]), float(b[row, 2]), float(b[row, 3])) for b in self.boxes)
+        return _Option(cost, point(self.tip), point(self.elbow), point(self.end), bool(self.right[row]), boxes)
 
 
-def _met(options: Sequence[_Option], ground: _Ground) -> Floats:
-    """What each option costs for the strokes and the lettering that it meets, all at once."""
-    cost = np.zeros(len(options))
-    for line in range(len(options[0].boxes)):
-        boxes = np.array([grown(option.boxes[line], 0.9) for option in options])
-        cost += BAD * (ground.touched(boxes) > 0)
-    for part in (0, 1):
-        strokes = np.array([(*option.strokes[part][0], *option.strokes[part][1]) for option in options])
-        cost += CROSSED * ground.lettering_crossed(strokes) + ground.crossing_cost(strokes)
-    elbows = np.array([grown((*option.elbow, *option.elbow), 0.8) for option in options])
-    cost += ELBOW_ON_LINE * (ground.touched(elbows) > 0)
-    shoulders = np.array([
-        (min(o.elbow[0], o.end[0]), o.end[1] - 0.7, max(o.elbow[0], o.end[0]), o.end[1] + 0.7) for o in options
-    ])  # fmt: skip
-    return cost + SHOULDER_ON_LINE * ground.touched(shoulders)
+def _overlapping(boxes: Floats, others: Floats, clear: float) -> npt.NDArray[np.bool_]:
+    """(boxes, others): whether two boxes share area or are nearer than `clear` in both directions."""
+    a, b = boxes[:, None, :], others[None, :, :]
+    return (
+        (a[..., 0] < b[..., 2] + clear) & (b[..., 0] < a[..., 2] + clear)
+        & (a[..., 1] < b[..., 3] + clear) & (b[..., 1] < a[..., 3] + clear)
+    )  # fmt: skip
 
 
 def _pair(a: _Option, b: _Option) -> float:
