@@ -13,6 +13,9 @@ from plandoc.syntax import tree as t
 from plandoc.syntax.vocabulary import did_you_mean
 from plandoc.tables import caution_words, named_caution
 
+FASTENERS = ("dowel", "screw", "nail")
+"""Kinds of hardware that joints take by their `with`."""
+
 
 def read_steps(plan: Expanded, evaluate: Evaluator, fittings: tuple[Fitting, ...], sink: Sink) -> tuple[Step, ...]:
     """The author's steps in order."""
@@ -61,12 +64,15 @@ def _step(number: int, statement: t.StepStatement, scope: Scope, evaluate: Evalu
 
 
 def _fittings(expr: t.Expr, evaluate: Evaluator, scope: Scope, fittings: tuple[Fitting, ...], sink: Sink) -> list[str]:
-    """Fittings behind a name: of a piece of hardware, or all on a part or an assembly."""
+    """Fittings behind a name: of a piece of hardware, or all on a part or an assembly.
+
+    A fastener's own name stays with them: the joints that it goes into are closed only later."""
     value = evaluate.value(expr, scope)
     if isinstance(value, Unknown):
         return []
     if isinstance(value, HardwareItem):
-        return [f.id for f in fittings if f.item == value.name]
+        fitted = [f.id for f in fittings if f.item == value.name]
+        return [*fitted, value.name] if value.kind in FASTENERS else fitted
     members = [v for _, v in value.members] if isinstance(value, Family) else [value]
     wanted: list[str] = []
     for member in members:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass
 
 from plandoc.model.entities import Fastening, Feature, Joint, Model, Step
@@ -32,7 +32,8 @@ def all_paths(model: Model, names: Sequence[str]) -> tuple[str, ...]:
 class _Claimer:
     """Walks the steps in order; joints are claimed once, by the step in which their second part arrives.
 
-    Fasteners are claimed by a step that names both parts again and closes no joint, or that speaks of them."""
+    Fasteners are claimed once: by a step that fits them, for the joints among the parts that it joins (all joints where
+    it joins none), by one that names both parts again and closes no joint, or by an author's that speaks of them."""
 
     model: Model
     every: tuple[Operation, ...]
@@ -44,6 +45,7 @@ class _Claimer:
         features = {(p.path, f.id): f for p in self.model.parts for f in p.features}
         present: dict[str, None] = {}
         closed: dict[str, None] = {}
+        fastened: dict[WorkItem, None] = {}
         found = []
         for step in steps:
             joined = all_paths(self.model, step.joins)
@@ -67,15 +69,12 @@ class _Claimer:
                     yes = op.joint in closing
                 elif op.verb == "place":
                     yes = op.parts[0] in joined
+                elif op.verb == "fit":
+                    yes = self._fits(step, op)
                 else:
-                    yes = self._fits(step, op, joints) or (
-                        op.verb == "fasten"
-                        and all(path in joined for path in op.parts)
-                        and (
-                            (op.joint in closed and not closing)
-                            or _speaks_of(step, joints[op.joint].fasteners, op)
-                        )
-                    )
+                    yes = item not in fastened and self._fastens(step, op, joints[op.joint], joined, closing, closed)
+                    if yes:
+                        fastened[item] = None
                 if yes:
                     claimed.append(item)
             closed.update(dict.fromkeys(closing))
@@ -83,16 +82,23 @@ class _Claimer:
             found.append(tuple(claimed))
         return tuple(found)
 
-    def _fits(self, step: Step, op: Operation, joints: dict[str, Joint]) -> bool:
-        if op.verb == "fit":
-            fitting = next(f for f in self.model.fittings if f.id == op.fitting)
-            return any(
-                name in (op.id, fitting.id, fitting.item) or fitting.id.startswith(f"{name}[")
-                for name in step.fits
-            )
-        fastening = joints[op.joint].fasteners[int(op.id.rpartition(":")[2]) - 1]
-        named = (op.id, fastening.item) if fastening.item else (op.id,)
-        return any(name in named or name == op.joint for name in step.fits) or op.id in step.makes
+    def _fits(self, step: Step, op: Operation) -> bool:
+        fitting = next(f for f in self.model.fittings if f.id == op.fitting)
+        return any(
+            name in (op.id, fitting.id, fitting.item) or fitting.id.startswith(f"{name}[") for name in step.fits
+        )
+
+    def _fastens(
+        self, step: Step, op: Operation, joint: Joint, joined: Sequence[str], closing: Sequence[str], closed: Container[str]
+    ) -> bool:
+        """joined: the parts that the step joins; closing: the joints that it closes; closed: those closed before."""
+        if op.id in step.makes or op.id in step.fits or joint.id in step.fits:
+            return True
+        within = all(path in joined for path in op.parts)
+        item = joint.fasteners[int(op.id.rpartition(":")[2]) - 1].item
+        if item and item in step.fits:
+            return not joined or within or joint.id in closing
+        return within and ((joint.id in closed and not closing) or _speaks_of(step, joint.fasteners, op))
 
 
 def _make_names(op: Operation, item: WorkItem, feature: Feature) -> tuple[str, ...]:
@@ -105,9 +111,9 @@ _FASTENER_WORDS = {"dowel": r"\b(dowel|pin(s|ned|ning)?\b)", "screw": r"\bscrew"
 
 
 def _speaks_of(step: Step, fasteners: tuple[Fastening, ...], op: Operation) -> bool:
-    """Whether the step's title or texts speak of the kind of fastener (`pin`, `screw`)."""
+    """Whether the title or the texts of an author's step speak of the kind of fastener (`pin`, `screw`)."""
     kind = fasteners[int(op.id.rpartition(":")[2]) - 1].kind
-    return any(
+    return step.author and any(
         re.search(_FASTENER_WORDS.get(kind, kind), text.casefold()) for text in (step.title, *step.texts)
     )
 

@@ -14,13 +14,15 @@ PHASES = {"cut": CUT, "make": MACHINE, "join": ASSEMBLE, "fasten": ASSEMBLE, "pl
 @dataclass(frozen=True, slots=True)
 class Draft:
     """Steps that stay together. parts: the paths worked on. depth: how deep the assembly stands that is closed
-    (0 the whole plan). joint: the joint that must be closed first (fastening)."""
+    (0 the whole plan). joint: the joint that must be closed first (fastening). stock: what is cut: better right after
+    the author's steps that cut of it."""
 
     phase: int
     steps: tuple[Step, ...]
     parts: tuple[str, ...] = ()
     depth: int = 0
     joint: str = ""
+    stock: str = ""
 
 
 def depth_of(path: str) -> int:

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from fractions import Fraction
 
 from plandoc.model.entities import Feature, Model, Part, Step, Stock
 from plandoc.quantity import shop_text
-from plandoc.shopwork.claims import all_paths
 from plandoc.shopwork.draft import CUT, MACHINE, Draft
 from plandoc.shopwork.names import (
     by_mark,
@@ -33,25 +31,28 @@ TWO_PEOPLE_KG = Fraction(2268, 100)
 
 
 def cutting_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
-    """One stretch of steps for each stock of which parts are still to be cut."""
+    """One stretch of steps for each stock of which parts are still to be cut.
+
+    Where the author's steps cut some parts of a stock, the title says that these are the others."""
     paths = {item.path: None for item in left if item.operation.startswith("cut:")}
     parts = [part for part in model.parts if part.path in paths]
     found = []
     for stock in dict.fromkeys(part.stock.name for part in parts):
         group = [part for part in parts if part.stock.name == stock]
-        steps = tuple(_cutting_steps(model, group))
-        found.append(Draft(CUT, steps, tuple(p.path for p in group)))
+        others = any(part.stock.name == stock and part.path not in paths for part in model.parts)
+        steps = tuple(_cutting_steps(model, group, others))
+        found.append(Draft(CUT, steps, tuple(p.path for p in group), stock=stock))
     return tuple(found)
 
 
-def _cutting_steps(model: Model, parts: list[Part]) -> Iterator[Step]:
+def _cutting_steps(model: Model, parts: list[Part], others: bool) -> Iterator[Step]:
     units = model.info.units
     stock = parts[0].stock
     what = stock_words(stock, units)
     groups = list(by_mark(parts).values())
     runs = [groups[i : i + ROWS_A_STEP] for i in range(0, len(groups), ROWS_A_STEP)]
     for number, run in enumerate(runs, 1):
-        title = f"Cut the {what} parts" + (f" ({number} of {len(runs)})" if len(runs) > 1 else "")
+        title = f"Cut the {'other ' if others else ''}{what} parts" + (f" ({number} of {len(runs)})" if len(runs) > 1 else "")
         texts = (_opening(stock), *_size_lines(model, run))
         thick = shop_text(stock.measured, units.fine, mark=True)
         measure = "diameter" if stock.kind == "dowel" else "thickness"
@@ -68,28 +69,9 @@ def _cutting_steps(model: Model, parts: list[Part]) -> Iterator[Step]:
         )  # fmt: skip
 
 
-def with_cuts(model: Model, steps: Sequence[Step], left: Sequence[WorkItem]) -> tuple[Step, ...]:
-    """The author's steps, each with the parts that no step cuts though it cuts others of their stock: the sheet is on
-    the bench already. The first such step takes them, if no part among them is worked on before it."""
-    paths = {item.path: None for item in left if item.operation.startswith("cut:")}
-    open_parts = [part for part in model.parts if part.path in paths]
-    found = []
-    for number, step in enumerate(steps):
-        own = all_paths(model, step.cuts)
-        stocks = {model.part(path).stock.name: None for path in own}
-        earlier = {path: None for s in steps[:number] for path in all_paths(model, (*s.joins, *s.makes))}
-        more = [p for p in open_parts if p.stock.name in stocks and p.path not in earlier]
-        if more:
-            open_parts = [p for p in open_parts if p not in more]
-            lines = _size_lines(model, tuple(by_mark(more).values()))
-            step = replace(step, cuts=(*step.cuts, *(p.path for p in more)), texts=(*step.texts, *lines))
-        found.append(step)
-    return tuple(found)
-
-
 def _opening(stock: Stock) -> str:
     if stock.kind == "sheet":
-        return "Break the sheets down as the layout shows, then rip to width and crosscut to length (along the grain first)."
+        return "Break the sheets down, then rip to width and crosscut to length (along the grain first)."
     if stock.kind == "dowel":
         return "Cut the rod to length with a stop."
     if stock.rough is not None:

@@ -10,7 +10,7 @@ from plandoc.shopwork.assembly_steps import assembly_drafts, square_checks
 from plandoc.shopwork.claims import claims, unclaimed, uncovered
 from plandoc.shopwork.draft import ASSEMBLE, CUT, FINISH, FIT, MACHINE, PHASES, Draft, depth_of, level_of
 from plandoc.shopwork.fastening_steps import fastening_drafts, fitting_drafts
-from plandoc.shopwork.making_steps import cutting_drafts, machining_drafts, with_cuts
+from plandoc.shopwork.making_steps import cutting_drafts, machining_drafts
 from plandoc.shopwork.operations import Operation, WorkItem, operations
 from plandoc.shopwork.trade import kinds_of, with_trade
 
@@ -23,12 +23,12 @@ def procedure(model: Model) -> tuple[Step, ...]:
     """All steps in the order of making, numbered from 1.
 
     The author's steps keep their order and texts. Work that none of them claims becomes generated steps
-    (`author` false), but that parts of a stock that an author's step cuts already are cut there: each stands before the first author's step that needs its result and after those that it
-    needs, else where its phase (cut, machine, assemble, fit, finish) ends."""
+    (`author` false): each stands before the first author's step that needs its result and after those that it needs,
+    else where its phase (cut, machine, assemble, fit, finish) ends; cutting right after the author's cutting of the
+    same stock."""
     every = {op.id: op for op in operations(model)}
-    own = with_cuts(model, model.steps, unclaimed(model, model.steps))
+    own = model.steps
     taken = claims(model, own, tuple(every.values()))
-    author = [_Placed(model, step, items, every) for step, items in zip(own, taken, strict=True)]
     left = unclaimed(model, own)
     closed = {
         op.joint: index
@@ -36,6 +36,7 @@ def procedure(model: Model) -> tuple[Step, ...]:
         for item in row
         if (op := every[item.operation]).verb == "join"
     }
+    author = [_Placed(model, step, items, every, closed) for step, items in zip(own, taken, strict=True)]
     drafts = [
         *cutting_drafts(model, left),
         *machining_drafts(model, left),
@@ -67,12 +68,13 @@ def procedure(model: Model) -> tuple[Step, ...]:
 
 @dataclass(frozen=True, slots=True)
 class _Placed:
-    """An author's step with what it claims."""
+    """An author's step with what it claims. closed: the joints that any author's step closes."""
 
     model: Model
     step: Step
     items: tuple[WorkItem, ...]
     every: dict[str, Operation]
+    closed: dict[str, int]
 
     @property
     def phase(self) -> int:
@@ -87,6 +89,18 @@ class _Placed:
             if op.verb in verbs:
                 found.update(dict.fromkeys((item.path,) if item.path else op.parts))
         return found
+
+    def fastens_open(self, parts: Sequence[str]) -> bool:
+        """Whether it fastens a joint between two of these parts that no author's step closes."""
+        ops = [self.every[item.operation] for item in self.items]
+        return any(
+            op.verb == "fasten" and op.joint not in self.closed and all(path in parts for path in op.parts) for op in ops
+        )
+
+    @property
+    def stocks_cut(self) -> dict[str, None]:
+        """Names of the stocks of which it cuts parts."""
+        return {self.model.part(path).stock.name: None for path in self.paths(("cut",))}
 
     @property
     def depth(self) -> int | None:
@@ -107,6 +121,8 @@ def _slot(draft: Draft, author: Sequence[_Placed]) -> int:
             lower = index + 1
         elif before:
             upper = min(upper, index)
+        elif index < upper and draft.stock and draft.stock in placed.stocks_cut:
+            lower = index + 1
     idle = next((i for i, placed in enumerate(author) if placed.items), len(author))
     phased = max((i + 1 for i, p in enumerate(author) if p.items and p.phase <= draft.phase), default=idle)
     if draft.joint:
@@ -130,6 +146,8 @@ def _relation(draft: Draft, placed: _Placed) -> tuple[bool, bool]:
     if draft.joint:
         return False, any(placed.every[i.operation].joint == draft.joint for i in placed.items)
     if draft.phase == ASSEMBLE:
+        if placed.fastens_open(draft.parts):
+            return True, False
         outer = placed.depth is not None and placed.depth < draft.depth
         return outer, touches("cut", "make") or (touches("join", "fasten") and not outer)
     if draft.phase == FIT:

@@ -98,3 +98,33 @@ def test_what_an_authors_glue_up_leaves_out_is_added_to_what_stands() -> None:
         assert "on the bench" not in " ".join(step.texts)
     assert titled(steps, "Dry-fit").texts[0] == "Put together without glue: Rear panel (E) with what stands."
     assert steps.index(titled(steps, "Glue Rear")) > [s.title for s in steps].index("Glue")
+
+
+def test_an_authors_step_cuts_what_it_names_and_no_more() -> None:
+    steps = steps_of(CASE + JOINTS + 'step "Cut the sides"\n  cuts left_side, right_side\n  do Cut the two sides.\n')
+    titles = [step.title for step in steps]
+    assert titled(steps, "Cut the sides").cuts == ("left_side", "right_side")
+    assert titled(steps, "Cut the sides").texts == ("Cut the two sides.",)
+    assert titled(steps, 'Cut the other 3/4" ply parts').cuts == ("shelf", "lid")
+    assert titled(steps, 'Cut the 1/4" thin parts').cuts == ("rear",)
+    assert titles.index('Cut the other 3/4" ply parts') == titles.index("Cut the sides") + 1
+
+
+def test_fasteners_named_after_fits_are_claimed_among_the_parts_that_are_joined() -> None:
+    joints = 'joint butt shelf into left_side, right_side with pin every 4" ends 1"\n'
+    joints += 'joint rabbet lid into left_side, right_side deep 1/4" with pin every 4" ends 1"\n'
+    glue = 'step "Glue"\n  joins left_side, right_side, shelf\n  fits pin\n  do Glue it.\n'
+    steps = steps_of(CASE.replace("part rear", "part rear_a") + joints + glue)
+    own = next(step for step in steps if step.author)
+    assert "pinning" in own.kinds and "mallet" in own.tools
+    (rest,) = [step for step in steps if step.title.startswith("Pin the joints")]
+    assert rest.makes == ("fasten:rabbet:lid>left_side:1", "fasten:rabbet:lid>right_side:1")
+    whole = glue.replace("  joins left_side, right_side, shelf\n", "")
+    steps = steps_of(CASE + joints + whole)
+    assert not [step for step in steps if step.title.startswith("Pin the joints")]
+    assert [s.title for s in steps].index("Glue up Case") < [s.title for s in steps].index("Glue")
+
+
+def test_a_generated_glue_up_whose_piece_is_named_like_a_fastener_drives_none() -> None:
+    steps = steps_of((CASE + JOINTS).replace('plan "Case"', 'plan "Screw box"'))
+    assert titled(steps, "Drive the screws").makes == ("fasten:rabbet:lid>left_side:1", "fasten:rabbet:lid>right_side:1")
