@@ -181,7 +181,9 @@ class Scene:
         near = ((self._low <= flat.max(axis=0)) & (flat.min(axis=0) <= self._high)).all(axis=1)
         corner, corner_depth = self._corner[near], self._depth[near]
         low, high = self._low[near], self._high[near]
-        inside = ((low[None] <= flat[:, None]) & (flat[:, None] <= high[None])).all(axis=2)
+        x, y = flat[:, :1], flat[:, 1:]
+        inside = (low[:, 0] <= x) & (x <= high[:, 0])
+        inside &= (low[:, 1] <= y) & (y <= high[:, 1])
         which, face = np.nonzero(inside)
         above = _above(corner[face], corner_depth[face], flat[which], depth[which])
         covered[which[above]] = True
