@@ -115,13 +115,15 @@ class _Placed:
 def _slot(draft: Draft, author: Sequence[_Placed]) -> int:
     """How many of the author's steps come before the draft."""
     lower, upper = 0, len(author)
+    early = bool(draft.stock)
     for index, placed in enumerate(author):
         before, after = _relation(draft, placed)
+        early = early and placed.phase <= MACHINE  # later, and other work may wait for it
         if after:
             lower = index + 1
         elif before:
             upper = min(upper, index)
-        elif index < upper and draft.stock and draft.stock in placed.stocks_cut:
+        elif early and index < upper and draft.stock in placed.stocks_cut:
             lower = index + 1
     idle = next((i for i, placed in enumerate(author) if placed.items), len(author))
     phased = max((i + 1 for i, p in enumerate(author) if p.items and p.phase <= draft.phase), default=idle)

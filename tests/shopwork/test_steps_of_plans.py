@@ -128,3 +128,9 @@ def test_fasteners_named_after_fits_are_claimed_among_the_parts_that_are_joined(
 def test_a_generated_glue_up_whose_piece_is_named_like_a_fastener_drives_none() -> None:
     steps = steps_of((CASE + JOINTS).replace('plan "Case"', 'plan "Screw box"'))
     assert titled(steps, "Drive the screws").makes == ("fasten:rabbet:lid>left_side:1", "fasten:rabbet:lid>right_side:1")
+
+
+def test_parts_are_cut_before_they_are_glued_though_an_author_cuts_of_their_stock_late() -> None:
+    late = 'step "Case"\n  joins left_side, right_side, shelf\n  do Glue.\nstep "Lid"\n  cuts lid\n  joins lid\n  do Cut and glue.\n'
+    titles = [step.title for step in steps_of(CASE + JOINTS + late)]
+    assert titles.index('Cut the other 3/4" ply parts') < titles.index("Case") < titles.index("Lid")
