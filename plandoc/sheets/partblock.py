@@ -35,7 +35,7 @@ from plandoc.sheets.partfaces import (
     RIGHT,
     FaceView,
 )
-from plandoc.sheets.partnotes import feature_notes, heading_lines
+from plandoc.sheets.partnotes import FeatureNote, feature_notes, heading_lines
 from plandoc.sheets.partview import PartView, covered
 from plandoc.sheets.partviews import Hole, PartPlan
 from plandoc.sheets.tables import Column, Row, Table
@@ -49,6 +49,7 @@ HEADINGS = (82.0, 68.0, 56.0, 47.0)  # mm that a heading may be wide beside the 
 LEAST_VIEW = 50.0  # mm; a narrower view leaves room enough
 LEFT_BAND = 34.0  # mm for dimensions at the left of a main view
 NOTE_BAND = 40.0  # mm for its notes at the right
+NOTE_ROOM = 10.0  # mm from a view to the lettering of a note: its leader and shoulder
 MANY_NOTES = 3  # notes that stand at the right of a view, not in it
 LEAST_HEADING = 24.0  # mm that a heading is high at least
 HIGH_BAND = 30.0  # mm over and under it
@@ -116,11 +117,16 @@ class PartDrawing:
                 high += up + TITLE_HEIGHT + gap
             else:
                 wide += across + gap
-        own = sum(note.place == main.place for note in self.notes)
-        bands = LEFT_BAND + NOTE_BAND - rest if own >= MANY_NOTES else 0.0
+        own = [note for note in self.notes if note.place == main.place]
+        bands = LEFT_BAND + self._widest(own) + NOTE_ROOM - rest if len(own) >= MANY_NOTES else 0.0
         beside = wide + bands + HEADINGS[-1] + gap <= self.room[0] and high <= self.room[1]
         under = wide <= self.room[0] and high + LEAST_HEADING <= self.room[1]
         return beside or under or (self.continued and wide <= self.room[0] and high <= self.room[1])
+
+    def _widest(self, notes: Sequence[FeatureNote]) -> float:
+        """Width (mm) of the longest line of these notes."""
+        size = self.style.height("note")
+        return max(note_line_width(line, size, stacked=True) for note in notes for line in note.lines)
 
     def blocks(self, ratio: Fraction) -> tuple[Block, ...]:
         """The drawing at a scale (paper over model): with its heading over the views, then with headings of falling
