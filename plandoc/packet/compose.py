@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import partial
 
 from plandoc.drawing.display import Sheet
 from plandoc.drawing.draft import Draft
@@ -10,8 +11,13 @@ from plandoc.drawing.style import Style, paper_size
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Model, Step
 from plandoc.packet.frame import drawing_space, finish
+from plandoc.packet.sharing import shared
 from plandoc.sheets.context import IndexRow, SheetContext
 from plandoc.sheets.registry import SheetKind, sheet_kinds
+
+# Kinds that take about half of the time together, measured on the main example (tests/benchmarks).
+HEAVY = frozenset({"part", "cover"})
+SHARE_FROM = 12  # parts; a small packet is drawn sooner than a process is forked
 
 
 def compose(model: Model, solids: Mapping[str, Solid], style: Style, steps: tuple[Step, ...], only: Sequence[str] = ()) -> tuple[tuple[Sheet, ...], tuple[IndexRow, ...]]:
@@ -23,7 +29,8 @@ def compose(model: Model, solids: Mapping[str, Solid], style: Style, steps: tupl
         return SheetContext(model, solids, style, space, steps, index, paper, tuple(only))
 
     kinds = [k for k in sheet_kinds() if (not only or k.name in only) and k.wanted(context(k, ()))]
-    first = {k.name: k.compose(context(k, ())) for k in kinds}
+    tasks = {k.name: partial(k.compose, context(k, ())) for k in kinds}
+    first = shared(tasks, HEAVY) if len(model.parts) >= SHARE_FROM else {name: task() for name, task in tasks.items()}
     index = _index([d for k in kinds for d in first[k.name]])
     drafts: list[Draft] = []
     for kind in kinds:
