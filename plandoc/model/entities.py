@@ -256,7 +256,8 @@ class SectionWish:
 class Step:
     """One step of the procedure. Paths of parts, ids of joints and fittings; texts with numbers already put in.
 
-    kinds: keys of the trade's operations that the step takes part in, filled in by the procedure."""
+    kinds: keys of the trade's operations that the step takes part in; machines: for each of them the key of the machine
+    that does it. Both filled in by the procedure."""
 
     number: int
     title: str
@@ -272,6 +273,7 @@ class Step:
     author: bool = True
     span: Span = NOWHERE
     kinds: tuple[str, ...] = ()
+    machines: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,18 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Container, Mapping, Sequence
-from fractions import Fraction
 
 from plandoc.geometry.bodies import Face
+from plandoc.joints.fastening import drill, screw_lead, screw_shank
 from plandoc.model.entities import Fastening, Fitting, HardwareItem, Joint, Model, Step
-from plandoc.quantity import Units, diameter_text, shop_text
+from plandoc.quantity import diameter_text, shop_text
 from plandoc.shopwork.draft import ASSEMBLE, FIT, Draft
-from plandoc.shopwork.hardwarelist import fastening_words
+from plandoc.shopwork.hardwarelist import fastening_words, gauge_of
 from plandoc.shopwork.measures import face_at
-from plandoc.shopwork.names import counted, edge_words, mass_words, part_words, parts_words, repeated
+from plandoc.shopwork.names import (
+    counted,
+    edge_words,
+    exact_size,
+    mass_words,
+    part_words,
+    parts_words,
+    repeated,
+)
 from plandoc.shopwork.operations import WorkItem
 from plandoc.shopwork.wording import Work, row_places
-from plandoc.tables import screw_by_shank
+from plandoc.tables import operation_of_hardware
 
 _TITLES = {"dowel": "Pin the joints with dowels", "screw": "Drive the screws", "nail": "Nail the joints"}
 
@@ -45,17 +53,9 @@ def fastening_drafts(model: Model, left: Sequence[WorkItem], closed: Mapping[str
 
 
 def _fastening_step(model: Model, group: list[tuple[Joint, str, Fastening]]) -> Step:
-    units = model.info.units
     first = group[0][2]
     total = sum(len(fastening.centres) for _, _, fastening in group)
-    texts = []
-    if first.kind == "dowel":
-        texts.append(
-            f"{total} × {fastening_words(model, first)}. Drill {diameter_text(first.diameter, units, mark=True)},"
-            f" {shop_text(first.length, units, mark=True)} deep, glue the hole, drive the dowel and trim it flush."
-        )
-    else:
-        texts.append(f"{total} × {fastening_words(model, first)}.{_lead_words(model, first)}")
+    texts = [_head_words(model, group[0][0], first, total)]
     texts.extend(repeated([_line_words(model, joint, fastening) for joint, _, fastening in group]))
     return Step(
         0, _TITLES.get(first.kind, "Drive the fasteners"), makes=tuple(op for _, op, _ in group), texts=tuple(texts),
@@ -63,18 +63,46 @@ def _fastening_step(model: Model, group: list[tuple[Joint, str, Fastening]]) -> 
     )  # fmt: skip
 
 
-def _lead_words(model: Model, fastening: Fastening) -> str:
-    screw = screw_by_shank(fastening.diameter)
-    if screw is None:
+def claimed_heads(model: Model, claimed: Sequence[str]) -> tuple[str, ...]:
+    """How many fasteners of each size the work drives, and their bits. claimed: ids of operations, others are skipped."""
+    groups: dict[tuple[object, ...], list[tuple[Joint, Fastening]]] = {}
+    for joint in model.joints:
+        for number, fastening in enumerate(joint.fasteners, 1):
+            if f"fasten:{joint.id}:{number}" in claimed:
+                key = (fastening.kind, fastening.item, fastening.diameter, fastening.length)
+                groups.setdefault(key, []).append((joint, fastening))
+    return tuple(
+        _head_words(model, group[0][0], group[0][1], sum(len(f.centres) for _, f in group)) for group in groups.values()
+    )
+
+
+def _head_words(model: Model, joint: Joint, fastening: Fastening, total: int) -> str:
+    units = model.info.units
+    head = f"{total} × {fastening_words(model, fastening)}."
+    if fastening.kind == "dowel":
+        return (
+            f"{head} Drill {diameter_text(fastening.diameter, units, mark=True)},"
+            f" {shop_text(fastening.length, units, mark=True)} deep, glue the hole, drive the dowel and trim it flush."
+        )
+    return head + _lead_words(model, joint, fastening)
+
+
+def _lead_words(model: Model, joint: Joint, fastening: Fastening) -> str:
+    """The bits of the holes that the drawings show: lead hole where the thread bites, clearance hole
+    in the part that is held."""
+    drawn = {}
+    for path in (joint.a, joint.b):
+        holes = [f.diameter for f in model.part(path).features if f.joint == joint.id and "screw" in f.kind]
+        drawn[path] = next((d for d in holes if d is not None), None)
+    lead, clear = drawn[joint.a], drawn[joint.b]
+    gauge = gauge_of(model, fastening)
+    if gauge is None:
         return " Drill a lead hole of the size on the packet of the screw."
-    units = _bit_units(model.info.units)
-    hard, soft = (shop_text(d, units, mark=True) for d in (screw.lead_hardwood, screw.lead_softwood))
-    return f" Lead hole {hard} in hardwood, {soft} in softwood; clearance hole {shop_text(screw.shank, units, mark=True)}."
-
-
-def _bit_units(units: Units) -> Units:
-    """Drill bits come in steps of 1/64 in or 0.1 mm (common practice)."""
-    return Units("inch", Fraction(1, 64)) if units.system == "inch" else Units("mm", Fraction(1, 10))
+    if lead is None or clear is None:
+        inches = model.info.units.system == "inch"
+        lead, clear = drill(screw_lead(gauge), inches), drill(screw_shank(gauge), inches, clear=True)
+    units = model.info.units
+    return f" Lead hole {exact_size(lead, units)}, clearance hole {exact_size(clear, units)}."
 
 
 def _line_words(model: Model, joint: Joint, fastening: Fastening) -> str:
@@ -110,6 +138,9 @@ def _fitting_step(model: Model, name: str, item: HardwareItem | None, fittings: 
     unit = item.unit if item and item.unit != "each" else ""
     texts = _fitting_texts([_fitting_lines(model, fitting, unit) for fitting in fittings])
     checks = ["Sits square and every screw is down."]
+    set_only = item is not None and operation_of_hardware(item.kind) == "set_hardware"
+    if set_only:
+        checks = ["All are there, and each holds firm."]
     if item is not None and item.kind == "slide":
         checks = [
             "Both slides level with each other and parallel; the drawer runs out and back without binding."
@@ -117,8 +148,13 @@ def _fitting_step(model: Model, name: str, item: HardwareItem | None, fittings: 
     if item is not None and item.load_kg is not None:
         checks.append(f"Do not load beyond the maker's figure of {mass_words(item.load_kg)}.")
     paths = tuple(dict.fromkeys(path for f in fittings for path in f.parts))
+    named = parts_words(model, paths) if len(paths) < 4 else ""
+    if set_only:
+        title = f"Set in place{' on ' + named if named else ''}: {what}"
+    else:
+        title = f"Fit {what}{' to ' + named if named else ''}"
     return Step(
-        0, f"Fit {what} to {parts_words(model, paths)}" if len(paths) < 4 else f"Fit {what}",
+        0, title,
         fits=tuple(f.id for f in fittings), texts=tuple(texts), checks=tuple(checks), author=False,
     )  # fmt: skip
 

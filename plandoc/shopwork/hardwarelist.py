@@ -63,10 +63,19 @@ def _row(name: str, item: HardwareItem | None, words: str, quantity: int, used: 
     )
 
 
+def gauge_of(model: Model, fastening: Fastening) -> Fraction | None:
+    """The number of a screw sold by number; of one without an item of its own the number of its shank."""
+    item = next((h for h in model.hardware if h.name == fastening.item), None)
+    if item is not None:
+        return item.size("gauge")
+    known = screw_by_shank(fastening.diameter) if fastening.kind == "screw" else None
+    return Fraction(known.gauge) if known else None
+
+
 def fastening_words(model: Model, fastening: Fastening) -> str:
-    """`dowel 3/8" × 1 1/2"`; a screw of a known gauge as `screw No 8 × 1 1/4"`."""
+    """`dowel 3/8" × 1 1/2"`; a screw by number as `screw No 8 × 1 1/4"`."""
     units = model.info.units
     length = shop_text(fastening.length, units, mark=True)
-    known = screw_by_shank(fastening.diameter) if fastening.kind == "screw" else None
-    size = f"No {known.gauge}" if known else diameter_text(fastening.diameter, units, mark=True)
+    gauge = gauge_of(model, fastening)
+    size = f"No {gauge}" if gauge is not None else diameter_text(fastening.diameter, units, mark=True)
     return f"{fastening.kind} {size} × {length}"

@@ -154,6 +154,7 @@ def _machine_title(kind: str) -> str:
         "hole_row": "Drill the rows of holes",
         "hole": "Drill the holes",
         "lettering": "Cut the lettering",
+        "corner_notch": "Notch the corners",
     }
     name = operation(kind).name
     plural = name + (

@@ -66,11 +66,21 @@ def is_cut_to_size(part: Part, feature: Feature) -> bool:
     return True
 
 
+def is_shortened(part: Part, feature: Feature) -> bool:
+    """Whether a tongue is as thick as its part and only shorter than the edge: its corners are notched off."""
+    thick = part.thickness_axis
+    return feature.kind == "tongue" and bool(feature.adds) and all(
+        prism_box(prism).span(thick) == part.shoulder.span(thick) for prism in feature.adds
+    )
+
+
 def feature_operation(part: Part, feature: Feature) -> str:
     """Key of the trade's operation that makes this feature."""
     kind = feature.kind
     if kind == "pocket" and feature.diameter:
         kind = "round pocket"
+    elif is_shortened(part, feature):
+        kind = "corner notch"
     key = operation_of_feature(kind)
     if key == "hole" and feature.row and sum(other.row == feature.row for other in part.features) > 1:
         return "hole_row"

@@ -9,7 +9,7 @@ from plandoc.model.entities import Model, Step
 from plandoc.shopwork.assembly_steps import assembly_drafts, square_checks
 from plandoc.shopwork.claims import claims, unclaimed, uncovered
 from plandoc.shopwork.draft import ASSEMBLE, CUT, FINISH, FIT, MACHINE, PHASES, Draft, depth_of, level_of
-from plandoc.shopwork.fastening_steps import fastening_drafts, fitting_drafts
+from plandoc.shopwork.fastening_steps import claimed_heads, fastening_drafts, fitting_drafts
 from plandoc.shopwork.making_steps import cutting_drafts, machining_drafts
 from plandoc.shopwork.operations import Operation, WorkItem, operations
 from plandoc.shopwork.trade import kinds_of, with_trade
@@ -47,7 +47,7 @@ def procedure(model: Model) -> tuple[Step, ...]:
     ]
     merged = [
         with_trade(
-            _with_check(model, p, {j: None for j, at in closed.items() if at <= index}),
+            _with_heads(model, _with_check(model, p, {j: None for j, at in closed.items() if at <= index}), p),
             kinds_of(model, p.items, every),
         )
         for index, p in enumerate(author)
@@ -171,6 +171,12 @@ def _with_check(model: Model, placed: _Placed, closed: dict[str, None]) -> Step:
         j for j in model.joints if j.id in closed and j.glued and level_of(model, j.a, j.b) == outermost
     ]  # fmt: skip
     return replace(step, checks=(*step.checks, *square_checks(model, (outermost,), frame)))
+
+
+def _with_heads(model: Model, step: Step, placed: _Placed) -> Step:
+    """The step with the count and the bits of the fasteners that it drives."""
+    heads = claimed_heads(model, [item.operation for item in placed.items])
+    return replace(step, texts=(*step.texts, *heads))
 
 
 def _finish_drafts(model: Model) -> tuple[Draft, ...]:

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from plandoc.model.entities import Model, Step
 from plandoc.shopwork.making_steps import TWO_PEOPLE_KG
 from plandoc.shopwork.names import mass_words
-from plandoc.shopwork.trade import machine_for, machines_in
-from plandoc.tables import Caution, Machine, density, operation, trade_operations
+from plandoc.shopwork.trade import machines_in, operations_on
+from plandoc.tables import Caution, Machine, density, operation
 
 DEFERRAL = (
     "Local codes, the rules of this shop, the manual of each machine's maker and licensed practice come before this sheet.",
@@ -66,10 +66,8 @@ def safety_notes(model: Model, steps: Sequence[Step]) -> SafetyNotes:
                 rows = protective.setdefault(item, [])
                 if step.number not in rows:
                     rows.append(step.number)
-        for kind in step.kinds:
-            if kind in trade_operations():
-                key = machine_for(kind, step.tools).key
-                cautions[key].update((c.text, c) for c in operation(kind).cautions_on(key))
+        for kind, on in operations_on(step):
+            cautions[on.key].update((c.text, c) for c in operation(kind).cautions_on(on.key))
     said: dict[str, None] = {}
     machines = []
     for key, entry in used.items():

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from plandoc.model.entities import Model, Step
 from plandoc.shopwork.state import StepState
+from plandoc.shopwork.trade import plain_tool
 from plandoc.tables import caution_name, machines
 
 
@@ -45,17 +46,10 @@ def cautions_of(steps: Sequence[Step]) -> tuple[Cautions, ...]:
 
 def tools_text(step: Step) -> str:
     """Machines first, then tools, as one sentence part that starts with a capital."""
-    names = {m.name for m in machines().values()}
-    ordered = sorted(dict.fromkeys(step.tools), key=lambda tool: tool not in names)
-    text = ", ".join(_plain(tool) for tool in ordered)
+    names = {plain_tool(m.name) for m in machines().values()}
+    tools = [plain_tool(tool) for tool in step.tools]
+    text = ", ".join(sorted(dict.fromkeys(tools), key=lambda tool: tool not in names))
     return text[:1].upper() + text[1:]
-
-
-def _plain(tool: str) -> str:
-    """`Router, hand-held` as `hand-held router`; a small first letter unless the word is an abbreviation."""
-    head, comma, tail = tool.partition(", ")
-    word = f"{tail} {head[:1].lower()}{head[1:]}" if comma and " " not in tail else tool
-    return word if word[1:2].isupper() else word[:1].lower() + word[1:]
 
 
 def parts_text(model: Model, state: StepState) -> str:

@@ -34,30 +34,25 @@ def kinds_of(model: Model, items: Sequence[WorkItem], every: dict[str, Operation
 
 
 def machine_for(kind: str, tools: Sequence[str]) -> Machine:
-    """The machine on which a step does an operation: one that its author's tools name and that can do it, else the
-    usual one.
-
-    A tool that is exactly a machine's heading may have been added for another operation of the step, so the
-    author's own words go first."""
+    """The machine on which an operation is done: one that its author's tools name and that can do it, else the usual
+    one."""
     entry = operation(kind)
-    own: dict[str, None] = {}
-    headings: dict[str, None] = {}
-    for tool in tools:
-        found = machine_named(tool)
-        if found is not None:
-            (headings if tool == found.name else own)[found.key] = None
-    for named in (own, headings):
-        for key in entry.machines:
-            if key in named:
-                return machine(key)
-    return machine(entry.machines[0])
+    named = {found.key: None for tool in tools if (found := machine_named(tool)) is not None}
+    return machine(next((key for key in entry.machines if key in named), entry.machines[0]))
+
+
+def operations_on(step: Step) -> tuple[tuple[str, Machine], ...]:
+    """The step's operations, each with its machine; of a step without machines those that its tools name."""
+    known = trade_operations()
+    if len(step.machines) == len(step.kinds):
+        pairs = zip(step.kinds, step.machines, strict=True)
+        return tuple((kind, machine(key)) for kind, key in pairs if kind in known)
+    return tuple((kind, machine_for(kind, step.tools)) for kind in step.kinds if kind in known)
 
 
 def machines_in(step: Step) -> tuple[Machine, ...]:
     """All machines that a step uses: those of its operations, then others that its tools name."""
-    found = {
-        m.key: m for m in (machine_for(kind, step.tools) for kind in step.kinds if kind in trade_operations())
-    }
+    found = {m.key: m for _, m in operations_on(step)}
     for tool in step.tools:
         named = machine_named(tool)
         if named is not None:
@@ -69,24 +64,37 @@ def with_trade(step: Step, kinds: Sequence[str]) -> Step:
     """The step with these operations added, and with the tools and cautions that they call for.
 
     The author's tools and cautions stand first; a caution that is a word of the tables (`kickback`) becomes its
-    sentence, any other text stays as written."""
+    sentence, any other text stays as written. Tools start with a small letter, each is named once."""
     all_kinds = tuple(dict.fromkeys((*step.kinds, *kinds)))
-    tools: dict[str, None] = dict.fromkeys(step.tools)
+    tools = list(step.tools)
     own = " ".join(step.tools).casefold()
     cautions: dict[str, None] = {}
     for word in step.cautions:
         known = named_caution(word)
         cautions[known.text if known else word] = None
     named = {found.key: None for tool in step.tools if (found := machine_named(tool)) is not None}
-    for kind in all_kinds:
+    used = [machine_for(kind, step.tools) for kind in all_kinds]
+    for kind, on in zip(all_kinds, used, strict=True):
         entry = operation(kind)
-        used = machine_for(kind, step.tools)
-        if used.key not in named and used.key not in _BENCH:
-            tools[used.name] = None
-        if used.key == entry.machines[0]:
-            tools.update((tool, None) for tool in entry.tools if tool.casefold() not in own)
-        cautions.update((caution.text, None) for caution in entry.cautions_on(used.key))
-    return replace(step, kinds=all_kinds, tools=tuple(tools), cautions=tuple(cautions))
+        if on.key not in named and on.key not in _BENCH:
+            tools.append(on.name)
+        if on.key == entry.machines[0]:
+            tools += [tool for tool in entry.tools if tool.casefold() not in own]
+        cautions.update((caution.text, None) for caution in entry.cautions_on(on.key))
+    plain: dict[str, str] = {}
+    for tool in tools:
+        word = plain_tool(tool)
+        plain.setdefault(word.casefold().removesuffix("s"), word)
+    return replace(
+        step, kinds=all_kinds, machines=tuple(m.key for m in used), tools=tuple(plain.values()), cautions=tuple(cautions)
+    )
+
+
+def plain_tool(tool: str) -> str:
+    """`Router, hand-held` as `hand-held router`; a small first letter unless the word is an abbreviation (`F clamp`)."""
+    head, comma, tail = tool.strip().partition(", ")
+    word = f"{tail} {head[:1].lower()}{head[1:]}" if comma and " " not in tail else tool.strip()
+    return word[:1].lower() + word[1:] if word[1:2].islower() and not word.startswith("No ") else word
 
 
 _BENCH = ("hand_tools", "clamps", "measuring", "finishing", "lifting")

@@ -44,6 +44,9 @@ class Work:
         return shop_text(length, self.model.info.units.fine, mark=True)
 
 
+LONG_ROW = 12
+"""Of an even row of more centres than this only the first and the last are said."""
+
 Writer = Callable[[Work], tuple[str, str]]
 """Gives the set-up (same text = same machine setting) and the place on the face that is worked."""
 
@@ -107,7 +110,8 @@ def row_words(work: Work) -> tuple[str, str]:
 
 
 def row_places(work: Work, centres: Sequence[Point3], face: Face) -> str:
-    """`first centre ..., then every 2" toward the top end`; every centre where the spacing changes or the row turns."""
+    """`first centre ..., then every 2" toward the top end`; every centre from the reference edge where the spacing is
+    no size of the rule or changes, or the row turns; of a long even row its first and last."""
     part = work.part
     first = (
         f"first {_centre(work, centres[0], face)}" if len(centres) > 1 else _centre(work, centres[0], face)
@@ -122,14 +126,18 @@ def row_places(work: Work, centres: Sequence[Point3], face: Face) -> str:
     axis = moving[0]
     steps = [two[axis] - one[axis] for one, two in pairwise(centres)]
     toward = edge_words(part, Face(axis, 1 if steps[0] > 0 else -1))
-    if len(set(steps)) == 1:
-        step = exact_size(abs(steps[0]), work.model.info.units)
+    step = exact_size(abs(steps[0]), work.model.info.units)
+    if len(set(steps)) == 1 and not step.startswith("≈"):  # a rounded spacing would add up
         onward = f"second {step} on" if len(steps) == 1 else f"then every {step}"
         return f"{first}, {onward} toward the {toward}"
     still = next((f, d) for f, d in from_edges(part, face, centres[0]) if f.axis != axis)
     along = reference_face(part, axis)
     places = [work.size(abs(centre[axis] - part.box.at(along))) for centre in centres]
-    return f"centres {_from(work, *still)}, and {listed(places)} from the {edge_words(part, along)}"
+    if len(set(steps)) == 1 and len(places) > LONG_ROW:
+        where = f"evenly from {places[0]} to {places[-1]}"
+    else:
+        where = listed(places)
+    return f"centres {_from(work, *still)}, and {where} from the {edge_words(part, along)}"
 
 
 def shape_words(work: Work) -> tuple[str, str]:
@@ -200,6 +208,28 @@ def tongue_words(work: Work) -> tuple[str, str]:
     return named_words(work)
 
 
+def corner_words(work: Work) -> tuple[str, str]:
+    """A tongue as thick as its part but narrower: the corners beside it are notched off."""
+    part = work.part
+    boxes = [prism_box(prism) for prism in work.feature.adds]
+    for axis in (0, 1, 2):
+        across = next((a for a in other_axes(axis) if a != part.thickness_axis), axis)
+        for side in (-1, 1):
+            end = Face(axis, side)
+            box = next((b for b in boxes if b.at(Face(axis, -side)) == part.shoulder.at(end)), None)
+            if box is None or axis == part.thickness_axis:
+                continue
+            offs = [
+                (edge, abs(box.at(edge) - part.shoulder.at(edge)))
+                for edge in (Face(across, -1), Face(across, 1))
+                if box.at(edge) != part.shoulder.at(edge)
+            ]
+            setup = f"notch {work.size(box.size(axis))} long"
+            said = listed([f"{work.size(off)} wide at the {edge_words(part, edge)}" for edge, off in offs])
+            return setup, f"{edge_words(part, end)}, {said}"
+    return named_words(work)
+
+
 def named_words(work: Work) -> tuple[str, str]:
     """Work that has no numbers of its own: its name and the drawing."""
     feature = work.feature
@@ -218,6 +248,7 @@ WRITERS: dict[str, Writer] = {
     "hole_row": row_words,
     "lettering": lettering_words,
     "tenon": tongue_words,
+    "corner_notch": corner_words,
 }
 
 

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import pytest
+
 from plandoc.model.entities import Step
 from plandoc.pipeline import check
 from plandoc.shopwork.claims import claims, uncovered
+from plandoc.shopwork.names import exact_size
 from plandoc.shopwork.procedure import procedure
+from plandoc.shopwork.trade import operations_on
 from plandoc.world import MemoryWorld
 
 CASE = """plan "Case"
@@ -134,3 +138,77 @@ def test_parts_are_cut_before_they_are_glued_though_an_author_cuts_of_their_stoc
     late = 'step "Case"\n  joins left_side, right_side, shelf\n  do Glue.\nstep "Lid"\n  cuts lid\n  joins lid\n  do Cut and glue.\n'
     titles = [step.title for step in steps_of(CASE + JOINTS + late)]
     assert titles.index('Cut the other 3/4" ply parts') < titles.index("Case") < titles.index("Lid")
+
+
+SCREWS = """plan "Rails"
+  units {units}
+stock ply sheet 48" x 96"
+  called 3/4"
+hardware s screw {number} "Screw" long 1 1/2"
+part a from ply
+  across from 0
+  back from 0 to 10"
+  up from 0 to 40"
+part b from ply
+  across from a.right to 20"
+  back from 0 to 10"
+  up from 7"
+joint butt b into a with s every 4" ends 1"
+"""
+
+
+@pytest.mark.parametrize("number", ["No 6", "No 8", "#8", "No 10"])
+@pytest.mark.parametrize("units", ["inch to 1/32", "mm"])
+def test_a_screw_by_number_is_named_with_the_bits_that_are_drawn(number: str, units: str) -> None:
+    text = SCREWS.format(units=units, number=number)
+    model = check("p.plan", MemoryWorld({"p.plan": text})).model
+    lead, clear = (
+        next(f.diameter for f in model.part(path).features if "screw" in f.kind) for path in ("b", "a")
+    )
+    assert lead is not None and clear is not None
+    said = titled(steps_of(text), "Drive the screws").texts[0]
+    long = '1 1/2"' if units.startswith("inch") else "38.1 mm"
+    plain = number.replace("#", "No ")
+    assert said.startswith(f"3 × screw {plain} × ")
+    assert long in said or "≈38" in said
+    bits = [exact_size(size, model.info.units) for size in (lead, clear)]
+    assert said.endswith(f" Lead hole {bits[0]}, clearance hole {bits[1]}.")
+    assert not any(bit.startswith("≈") for bit in bits)
+
+
+def test_an_authors_step_says_which_fasteners_it_drives() -> None:
+    glue = 'step "Glue"\n  joins left_side, right_side, shelf, lid\n  fits screw8\n  do Glue it.\n'
+    own = next(step for step in steps_of(CASE + JOINTS + glue) if step.author)
+    assert own.texts == ("Glue it.", '6 × screw No 8 × 1 1/2". Lead hole 3/32", clearance hole 11/64".')
+
+
+def test_corners_of_a_stopped_shelf_are_notched_by_hand() -> None:
+    step = titled(steps_of(CASE + JOINTS), "Notch the corners")
+    assert step.tools == ("fine saw", "chisel", "square")
+    assert step.kinds == ("corner_notch",) and step.machines == ("hand_tools",)
+    assert step.texts[0] == 'Set-up: notch 1/4" long.'
+    assert 'left end, 1/2" wide at the front edge' in step.texts[1]
+    assert not [s for s in steps_of(CASE + JOINTS) if "tenon" in s.title]
+
+
+def test_other_hardware_is_set_in_place_without_a_driver() -> None:
+    step = titled(steps_of(CASE + JOINTS + "fit peg on left_side count 8\n"), "Shelf pin")
+    assert step.title == "Set in place on Left side (A): Shelf pin"
+    assert step.tools == () and "screw" not in " ".join((*step.texts, *step.checks))
+
+
+def test_tools_start_small_and_come_once_and_the_authors_machine_stays() -> None:
+    own = (
+        'step "Sides"\n  cuts left_side, right_side\n  makes left_side, right_side\n'
+        "  tools Band saw, Tape, tape, F clamps\n  do Make them.\n"
+    )
+    step = next(step for step in steps_of(CASE + JOINTS + own) if step.author)
+    assert step.tools[:3] == ("band saw", "tape", "F clamps")
+    assert len(step.tools) == len({tool.casefold() for tool in step.tools})
+    assert all(tool[0].islower() for tool in step.tools if tool != "F clamps")
+    assert dict(zip(step.kinds, step.machines, strict=True))["rip"] == "band_saw"
+    assert dict(operations_on(step))["rip"].key == "band_saw"
+
+
+def test_no_step_speaks_of_a_layout() -> None:
+    assert not [text for step in steps_of(CASE + JOINTS) for text in step.texts if "layout" in text]

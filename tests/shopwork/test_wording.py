@@ -84,6 +84,20 @@ def test_uneven_row_lists_every_centre() -> None:
     assert place == "3 off, centres 37 mm from the front edge, and 50 mm, 82 mm and 130 mm from the left end"
 
 
+@pytest.mark.parametrize(
+    ("count", "said"),
+    [(4, "45 mm, ≈66.5 mm, 87.5 mm and ≈109 mm"), (13, "evenly from 45 mm to 300 mm")],
+)
+def test_a_spacing_that_is_no_size_gives_places_from_the_edge(count: int, said: str) -> None:
+    every = F(255, 12)
+    holes = tuple(
+        Feature(f"h{i}", "hole", TOP, diameter=F(5), depth=F(10), row="r", centre=(45 + every * i, F(37), F(18)))
+        for i in range(count)
+    )
+    place = words(board(*holes), "hole_row")[1]
+    assert place == f"{count} off, centres 37 mm from the front edge, and {said} from the left end"
+
+
 def test_shaped_tenon_states_thickness_width_and_length() -> None:
     part = board()
     body = Box((F(600), F(40), F(6)), (F(630), F(260), F(12)))
