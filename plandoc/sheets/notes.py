@@ -4,6 +4,7 @@ then hazards and safety, tied to the steps."""
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from plandoc.drawing.display import XY, Circle, Item, Line
 from plandoc.drawing.draft import Draft
@@ -184,6 +185,8 @@ def _stock_table(model: Model) -> tuple[tuple[Column, ...], tuple[Row, ...]]:
             size = f"{shop_text(stock.width, units)} × {shop_text(stock.length, units)}"
         figures = (shop_text(value, units.fine) for value in (stock.called, stock.measured))
         rows.append(Row((stock_words(stock, units), *figures, size), (("stock", stock.name),)))
+    if not any(row.cells[-1] for row in rows):
+        return columns[:-1], tuple(replace(row, cells=row.cells[:-1]) for row in rows)
     return columns, tuple(rows)
 
 
