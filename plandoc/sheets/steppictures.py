@@ -12,6 +12,7 @@ import shapely
 
 from plandoc.build.explode import explosion
 from plandoc.build.solids import blank_solid
+from plandoc.drawing.boxes import item_extent
 from plandoc.drawing.display import XY, Circle, Extent, Fill, Group, Item, Text
 from plandoc.geometry.bodies import FACES, box_prism
 from plandoc.geometry.solid import Solid
@@ -183,7 +184,7 @@ def _assembly(ctx: SheetContext, step: Step, state: StepState, space: Extent) ->
     place = centred_placement(ISO, extent, ratio, inner)
     extra: list[Item] = [*_arrows(ctx, ways, bodies, place), *_points(ctx.model, step, place, paths)]
     if len(alike) > 1:
-        low = place.paper((extent[0], extent[1]))[1]
+        low = max([place.paper((extent[0], extent[1]))[1], *(e[3] for i in extra if (e := item_extent(i)) is not None)])
         at = ((space[0] + space[2]) / 2, min(low + ctx.style.minimum_height + 2.0, space[3] - 1.0))
         extra.append(Text("note", at, f"{len(alike)} ALIKE, ONE SHOWN", ctx.style.minimum_height, "middle"))
     drawn = picture_group(bodies, place, f"step-{step.number}", light, extra)
