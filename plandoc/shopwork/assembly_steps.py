@@ -8,11 +8,20 @@ from fractions import Fraction
 from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Joint, Model, Step
 from plandoc.quantity import shop_text
-from plandoc.shopwork.alike import form_of, standing_groups
+from plandoc.shopwork.alike import form_of, parts_inside, standing_groups
 from plandoc.shopwork.draft import ASSEMBLE, Draft, depth_of, level_of
 from plandoc.shopwork.fastening_steps import fastening_steps
 from plandoc.shopwork.making_steps import TWO_PEOPLE_KG
-from plandoc.shopwork.names import counted, joined_names, listed, mass_words, parts_words, tolerance
+from plandoc.shopwork.names import (
+    by_mark,
+    counted,
+    group_words,
+    joined_names,
+    listed,
+    mass_words,
+    parts_words,
+    tolerance,
+)
 from plandoc.shopwork.operations import WorkItem
 from plandoc.shopwork.squareness import closing_run, diagonals
 from plandoc.tables import density
@@ -105,6 +114,28 @@ def _level_words(model: Model, levels: tuple[str, ...]) -> str:
     return joined_names(found)
 
 
+def _unit_of(model: Model, levels: Sequence[str], path: str) -> str:
+    """The nested assembly, made before, with which the part comes to its level; the part's own path where it comes
+    alone."""
+    home = model.part(path).assembly
+    level = next((one for one in levels if not one or home == one or home.startswith(f"{one}.")), None)
+    if level is None or home == level:
+        return path
+    tail = home[len(level) + 1 :] if level else home
+    unit = f"{level}.{tail.partition('.')[0]}" if level else tail.partition(".")[0]
+    return unit if len(parts_inside(model, unit)) > 1 else path
+
+
+def _unit_words(model: Model, levels: Sequence[str], paths: Sequence[str]) -> str:
+    """The parts that come alone, then the nested assemblies by name: `Ledge (B), Bin A and Bin B`."""
+    names = {a.path: a.name or a.path for a in model.assemblies}
+    units = dict.fromkeys(_unit_of(model, levels, path) for path in paths)
+    alone = tuple(unit for unit in units if unit in paths)
+    groups = by_mark([part for part in model.parts if part.path in alone]).values()
+    nested = list(dict.fromkeys(names.get(unit, unit) for unit in units if unit not in paths))
+    return listed([*(group_words(group) for group in groups), *nested])
+
+
 def _glue_steps(
     model: Model, levels: tuple[str, ...], joints: list[Joint], whole: list[Joint], before: Sequence[Joint]
 ) -> Iterator[Step]:
@@ -118,11 +149,11 @@ def _glue_steps(
         added = tuple(path for path in late_parts(whole) if path in paths)
     onto = bool(before) and any(path in standing for path in paths)
     name = _level_words(model, levels) + (f" ({alike} alike)" if alike > 1 else "")
-    what = f"{parts_words(model, added)} into {name}" if added else name
+    what = f"{_unit_words(model, levels, added)} into {name}" if added else name
     checks = square_checks(model, levels, whole)
     if len(joints) > 2:
         texts = (
-            f"Put together without glue: {parts_words(model, added or paths)}{' with what stands' if added else ''}.",
+            f"Put together without glue: {_unit_words(model, levels, added or paths)}{' with what stands' if added else ''}.",
             "Every joint closes to its shoulder by hand or light clamps. Set the clamps now and lay them ready.",
         )
         yield Step(0, f"Dry-fit {what}", texts=texts, checks=checks, author=False, kinds=("dry_fit",))
@@ -135,7 +166,9 @@ def _glue_steps(
     else:
         notes += _order_texts(model, here)
     notes.append("Clamp from the middle out, then wipe off the squeezed-out glue.")
-    mass = _mass(model, paths) / alike
+    units = dict.fromkeys(_unit_of(model, levels, path) for path in paths)
+    carried = [p.path for p in model.placed if p.path in paths or _unit_of(model, levels, p.path) in units]
+    mass = _mass(model, carried) / alike
     heavy = mass > TWO_PEOPLE_KG
     if heavy:
         notes.append(f"These parts weigh about {mass_words(mass)} together: lift with two.")
@@ -206,9 +239,9 @@ def _joint_words(model: Model, joints: Sequence[Joint], verb: str) -> str:
     for (b, kind, depth), entering in groups.items():
         deep = shop_text(depth, model.info.units, mark=True)
         how = f"{kind}, {deep} deep" if depth else kind
-        pieces.append(
-            f"{listed([parts_words(model, (a,)) for a in entering])} in {parts_words(model, (b,))} ({how})"
-        )
+        words = [parts_words(model, (a,)) for a in entering]
+        said = [word if words.count(word) == 1 else f"{words.count(word)} × {word}" for word in dict.fromkeys(words)]
+        pieces.append(f"{listed(said)} in {parts_words(model, (b,))} ({how})")
     return f"{verb} {'; '.join(pieces)}."
 
 

@@ -212,3 +212,13 @@ def test_tools_start_small_and_come_once_and_the_authors_machine_stays() -> None
 
 def test_no_step_speaks_of_a_layout() -> None:
     assert not [text for step in steps_of(CASE + JOINTS) for text in step.texts if "layout" in text]
+
+
+def test_units_made_before_are_named_as_units_and_like_parts_are_counted() -> None:
+    ledge = "part ledge from ply\n  across from 0 to 400 mm\n  back from 0 to 80 mm\n  up to 0\n"
+    joints = "joint butt b[1].floor into ledge\njoint butt b[2].floor into ledge\n"
+    back = "part strip from ply\n  across from 0 to 400 mm\n  back from 80 mm\n  up from -12 mm for 60 mm\njoint butt ledge into strip\n"
+    steps = steps_of(BINS + place("b[1]", 150) + place("b[2]", 150, "at across 250 mm") + ledge + back + joints)
+    dry = titled(steps, "Dry-fit Bins").texts[0]
+    assert dry.endswith(", B 1 and B 2.") and "Floor" not in dry and dry.startswith("Put together without glue: ")
+    assert any("2 × Floor (" in text for text in titled(steps, "Glue up Bins").texts)
