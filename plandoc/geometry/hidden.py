@@ -55,7 +55,7 @@ def trace(
     depth = view.depth(lines.points)
     corners, normals = _faces(bodies, view)
     covered = _covered(lines, flat, depth, corners, normals, view)
-    fragments = _fragments(lines, flat, depth, covered)
+    fragments = _fragments(lines, flat, depth, covered, hidden)
     names = [name for name, _ in bodies]
     return joined(resolve(fragments, hidden), names)
 
@@ -176,8 +176,8 @@ def _clipped(low: Floats, high: Floats, a: Floats, b: Floats) -> tuple[Floats, F
     return low, np.where(level & (a <= 0), -1.0, high)
 
 
-def _fragments(lines: _Lines, flat: Floats, depth: Floats, covered: Spans) -> list[Fragment]:
-    """Every line cut into visible and hidden pieces."""
+def _fragments(lines: _Lines, flat: Floats, depth: Floats, covered: Spans, hidden: bool) -> list[Fragment]:
+    """Every line cut into visible pieces and, where those are wanted, hidden ones."""
     which, low, high = covered
     order = np.lexsort((high, low, which))
     which, low, high = which[order], low[order], high[order]
@@ -186,8 +186,12 @@ def _fragments(lines: _Lines, flat: Floats, depth: Floats, covered: Spans) -> li
     lengths = np.linalg.norm(flat[:, 1] - flat[:, 0], axis=1).tolist()
     ends, depths = flat.tolist(), depth.tolist()
     body, kind = lines.body.tolist(), lines.kind.tolist()
+    gone = np.zeros(len(flat), dtype=bool)
+    if not hidden:
+        gone[which[(low <= 0.0) & (high >= 1.0)]] = True
     made: list[Fragment] = []
-    for i, length in enumerate(lengths):
+    for i in np.flatnonzero(~gone).tolist():
+        length = lengths[i]
         least = SHORT / length
         pieces: list[tuple[float, float, bool]] = []
         at = 0.0
@@ -210,6 +214,8 @@ def _fragments(lines: _Lines, flat: Floats, depth: Floats, covered: Spans) -> li
         (x0, y0), (x1, y1) = ends[i]
         z0, z1 = depths[i]
         for a, b, behind in pieces:
+            if behind and not hidden:
+                continue
             made.append(
                 Fragment(
                     x0 + (x1 - x0) * a,
