@@ -51,7 +51,6 @@ LEFT_BAND = 34.0  # mm for dimensions at the left of a main view
 NOTE_BAND = 40.0  # mm for its notes at the right
 NOTE_ROOM = 10.0  # mm from a view to the lettering of a note: its leader and shoulder
 MANY_NOTES = 3  # notes that stand at the right of a view, not in it
-LEAST_HEADING = 24.0  # mm that a heading is high at least
 HIGH_BAND = 30.0  # mm over and under it
 
 
@@ -120,7 +119,8 @@ class PartDrawing:
         own = [note for note in self.notes if note.place == main.place]
         bands = LEFT_BAND + self._widest(own) + NOTE_ROOM - rest if len(own) >= MANY_NOTES else 0.0
         beside = wide + bands + HEADINGS[-1] + gap <= self.room[0] and high <= self.room[1]
-        under = wide <= self.room[0] and high + LEAST_HEADING <= self.room[1]
+        top = covered([self._heading(self.room[0])])
+        under = wide <= self.room[0] and high + top[3] - top[1] + gap <= self.room[1]
         return beside or under or (self.continued and wide <= self.room[0] and high <= self.room[1])
 
     def _widest(self, notes: Sequence[FeatureNote]) -> float:
