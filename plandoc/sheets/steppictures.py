@@ -27,6 +27,7 @@ from plandoc.sheets.views import (
     picture_extent,
     picture_group,
 )
+from plandoc.shopwork.alike import form_of
 from plandoc.shopwork.state import StepState
 
 ARROW = 7.0  # mm, length of an arrow of motion
@@ -201,15 +202,16 @@ def _fitted(model: Model, step: Step, paths: Sequence[str]) -> list[tuple[str, S
 
 
 def _alike(model: Model, paths: Sequence[str]) -> tuple[str, ...]:
-    """The assembly instances that the parts belong to, where all are instances of one definition with as many parts
-    each; else nothing."""
+    """The assembly instances that the parts belong to, where all of these are alike; else nothing."""
     homes: dict[str, int] = {}
     for path in paths:
         home = model.part(path).assembly
         homes[home] = homes.get(home, 0) + 1
-    names = {a.path: a.definition for a in model.assemblies}
-    same = len({names.get(h, "") for h in homes}) == 1 and names.get(next(iter(homes)), "")
-    return tuple(homes) if same and len(set(homes.values())) == 1 else ()
+    if "" in homes or len(set(homes.values())) != 1:
+        return ()
+    inner = {home: [j for j in model.joints if model.part(j.a).assembly == model.part(j.b).assembly == home] for home in homes}
+    forms = [form_of(model, home, inner[home]) for home in homes]
+    return tuple(homes) if all(form == forms[0] for form in forms) else ()
 
 
 def _points(model: Model, step: Step, place: Placement, paths: Sequence[str]) -> list[Item]:

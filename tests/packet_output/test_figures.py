@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from plandoc.geometry.bodies import FACES
-from plandoc.quantity import shop_number
+from plandoc.quantity import Units, shop_number
 from tests.support.packet_reading import Element, figure_text, read_figure
 
 KINDS = ("dimension", "running")
@@ -29,9 +29,19 @@ def test_there_are_figures_on_elevations_sections_and_every_part(made: Any) -> N
     assert dimensioned == marks
 
 
+def units_of(made: Any, e: Any) -> Units:
+    """The plan's units; along the thickness of a part the finer ones, since that must fit."""
+    units: Units = made.checked.model.info.units
+    block = e.parent("part")
+    if block is None:
+        return units
+    part = made.checked.model.part(block.data["part"])
+    return units.fine if e.data["axis"] == "xyz"[part.thickness_axis] else units
+
+
 def test_every_figure_is_the_measure_of_its_dimension(made: Any) -> None:
-    units = made.checked.model.info.units
     for file, _, e in measures(made):
+        units = units_of(made, e)
         printed, wanted = read_figure(e.texts), shop_number(Fraction(e.data["mm"]), units)
         assert (printed.value * units.unit_mm, printed.rounded) == (wanted.value, not wanted.exact), (file, e.data)
         assert printed.bracketed == (e.data["kind"] == "ref"), (file, e.data)
@@ -46,7 +56,7 @@ def test_every_thickness_note_is_the_thickness_of_its_part(made: Any) -> None:
                 continue
             part = made.checked.model.part(e.parent("part").data["part"])
             assert figure_text(e.texts).endswith(" THICK"), file
-            printed, wanted = read_figure(e.texts, "THICK"), shop_number(part.thickness, units)
+            printed, wanted = read_figure(e.texts, "THICK"), shop_number(part.thickness, units.fine)
             assert Fraction(e.data["mm"]) == pytest.approx(part.thickness, abs=1e-6)
             assert printed.value * units.unit_mm == wanted.value and printed.rounded == (not wanted.exact), file
             found += 1
