@@ -169,10 +169,12 @@ class PartDrawing:
         """The paper for the notes of the main view, so that a heading still stands at its left; None where the view
         is too large or too small for that to matter."""
         wide, high = (float(self.part.box.size(axis) * ratio) for axis in (view.right.axis, view.up.axis))
-        room = self.room[0] - HEADINGS[-1] - 2 * self.style.view_clearance
+        upright = self.room[1] > self.room[0]  # the heading stands over the view then
+        room = self.room[0] - (0.0 if upright else HEADINGS[-1]) - 2 * self.style.view_clearance
         if view.place != MAIN or not LEAST_VIEW <= wide <= room - LEFT_BAND - NOTE_BAND:
             return None
-        return (-LEFT_BAND, -HIGH_BAND, room - LEFT_BAND, high + HIGH_BAND)
+        band = 2 * HIGH_BAND if upright else HIGH_BAND
+        return (-LEFT_BAND, -band, room - LEFT_BAND, high + band)
 
     def _headed(
         self, ratio: Fraction, views: tuple[Item, ...], area: Extent, crowded: tuple[str, ...], wide: float, where: str,
