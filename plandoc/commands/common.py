@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import argparse
+import gc
 import os
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 
 from plandoc.diagnostics import render_text
@@ -13,6 +16,18 @@ from plandoc.pipeline import Checked, Timer, _untimed, check
 from plandoc.world import DiskWorld
 
 CLEAN, ERRORS, WARNINGS, INTERNAL = 0, 1, 2, 3
+
+
+@contextmanager
+def without_collection() -> Iterator[None]:
+    """Without the search for reference cycles: one packet makes few, and the search takes about a tenth of the time."""
+    on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if on:
+            gc.enable()
 
 
 class Usage(Exception):

@@ -20,8 +20,6 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """Exit code; nothing is written where the plan has errors."""
-    from plandoc.pipeline import packet
-    from plandoc.publish.folder import write_whole
     from plandoc.sheets.registry import sheet_kinds
 
     only = [k for k in args.only.split(",") if k]
@@ -29,6 +27,14 @@ def run(args: argparse.Namespace) -> int:
     unknown = [k for k in only if k not in known]
     if unknown:
         raise common.Usage(f"no sheets of the kind {unknown[0]!r}; there are {', '.join(known)}")
+    with common.without_collection():
+        return _write(args, only)
+
+
+def _write(args: argparse.Namespace, only: list[str]) -> int:
+    from plandoc.pipeline import packet
+    from plandoc.publish.folder import write_whole
+
     plan = Path(args.plan)
     out = common.path_of(args.out) if args.out else None
     checked = common.open_plan(args)

@@ -86,13 +86,13 @@ def _drawings(
     ways: list[tuple[PartDrawing, ...]] = []
     if len(plan.views) > 2 or room[0] < room[1]:
         ways.append((drawn(upright),))
-    for turned in (plan, upright):
-        far = tuple(v.place for v in turned.views if v.place in (REAR, FAR))
-        sides = tuple(v.place for v in turned.views if v.place not in (REAR, FAR, MAIN))
-        for away in (far, sides):
-            rest = tuple(v.place for v in turned.views if v.place not in away)
-            if away and rest:
-                ways.append((drawn(turned, rest), drawn(turned, away)))
+    turned = plan if room[0] >= room[1] else upright
+    far = tuple(v.place for v in turned.views if v.place in (REAR, FAR))
+    sides = tuple(v.place for v in turned.views if v.place not in (REAR, FAR, MAIN))
+    for away in (far, sides):
+        rest = tuple(v.place for v in turned.views if v.place not in away)
+        if away and rest:
+            ways.append((drawn(turned, rest), drawn(turned, away)))
     for way in ways:
         other = _common_scale(way, ctx)
         if other > scale:
