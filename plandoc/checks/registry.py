@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import pkgutil
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib import import_module
 
-import plandoc.checks
 from plandoc.diagnostics import Sink
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Model
+from plandoc.registry import members
 
 Run = Callable[[Model, Mapping[str, Solid], Sink], None]
 
@@ -37,12 +35,7 @@ def arranged(checks: Iterable[Check]) -> tuple[Check, ...]:
 @lru_cache(maxsize=1)
 def checks() -> tuple[Check, ...]:
     """All checks in the order of their codes."""
-    found = []
-    for info in sorted(pkgutil.iter_modules(plandoc.checks.__path__), key=lambda info: info.name):
-        check = getattr(import_module(f"plandoc.checks.{info.name}"), "CHECK", None)
-        if isinstance(check, Check):
-            found.append(check)
-    return arranged(found)
+    return arranged(members("plandoc.checks", "CHECK"))
 
 
 def run_checks(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import pkgutil
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib import import_module
 from itertools import pairwise
 
-import plandoc.sheets
 from plandoc.drawing.draft import Draft
+from plandoc.registry import members
 from plandoc.sheets.context import SheetContext
 
 
@@ -44,9 +42,4 @@ def arranged(kinds: Iterable[SheetKind]) -> tuple[SheetKind, ...]:
 @lru_cache(maxsize=1)
 def sheet_kinds() -> tuple[SheetKind, ...]:
     """All kinds of sheet in packet order."""
-    found = []
-    for info in sorted(pkgutil.iter_modules(plandoc.sheets.__path__), key=lambda info: info.name):
-        kind = getattr(import_module(f"plandoc.sheets.{info.name}"), "KIND", None)
-        if isinstance(kind, SheetKind):
-            found.append(kind)
-    return arranged(found)
+    return arranged(members("plandoc.sheets", "KIND"))
