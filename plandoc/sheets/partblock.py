@@ -45,7 +45,7 @@ from plandoc.sheets.views import (
 from plandoc.shopwork.names import joined_names, mark_of, piece_count
 
 LINE_ROOM = 2.0  # mm between the lines of a heading
-HEADINGS = (82.0, 68.0, 56.0, 47.0)  # mm that a heading may be wide beside the views; the first also over a small part
+HEADINGS = (82.0, 68.0, 56.0, 52.0, 47.0)  # mm that a heading may be wide beside the views; the first also over a small part
 LEAST_VIEW = 50.0  # mm; a narrower view leaves room enough
 LEFT_BAND = 34.0  # mm for dimensions at the left of a main view
 NOTE_BAND = 40.0  # mm for its notes at the right

@@ -90,9 +90,9 @@ def heading_lines(model: Model, plan: PartPlan, alike: Sequence[Part]) -> tuple[
     part, units = plan.part, model.info.units
     sizes = (("T", part.thickness), ("W", part.width), ("L", part.length))
     size = " × ".join(f"{letter} {shop_text(value, units.fine if letter == 'T' else units)}" for letter, value in sizes)
-    grain = "GRAIN ALONG LENGTH" if part.stock.grain else "NO GRAIN DIRECTION"
+    grain = () if part.stock.grain else ("NO GRAIN DIRECTION",)  # length is along the grain, and the view has its mark
     count = piece_count(alike)
-    lines: list[tuple[str, ...]] = [(f"{count} REQUIRED", size), (f"{stock_words(part.stock, units).upper()}", grain)]
+    lines: list[tuple[str, ...]] = [(f"{count} REQUIRED", size), (f"{stock_words(part.stock, units).upper()}", *grain)]
     reference = [Face(axis, part.datum[axis]) for axis in (part.thickness_axis, part.width_axis, part.length_axis)]
     words = [edge_words(part, face).upper() for face in reference]
     lines.append((f"REFERENCE: {words[0]}", *words[1:]))
