@@ -9,16 +9,15 @@ from plandoc.geometry.bodies import Disc, Loop, Outline, Rect
 
 XY = tuple[float, float]
 
-FINE_RADIUS = 3.0
-COARSE_RADIUS = 60.0
+SAGITTA = 0.04  # mm; below what a 0.35 mm pen shows at full size
+FEWEST = 32  # two walls of a cylinder then meet so flatly that their seam is told from an edge
 
 
 def segments_of_circle(radius: float) -> int:
-    """How many chords a full circle gets; a multiple of four. The chord stays within 0.04 mm of the arc up to
-    60 mm radius, below what a 0.35 mm pen shows at full size."""
-    if radius <= FINE_RADIUS:
-        return 32
-    return 64 if radius <= COARSE_RADIUS else 128
+    """How many chords a full circle gets: the least multiple of four whose chords stay within SAGITTA of the arc
+    (sagitta of a chord over the angle 2 pi / n, to the second order: r pi^2 / (2 n^2))."""
+    needed = math.ceil(math.pi * math.sqrt(radius / (2 * SAGITTA)))
+    return max(FEWEST, -(-needed // 4) * 4)
 
 
 def arc_points(centre: XY, radius: float, start: float, sweep: float) -> list[XY]:
