@@ -7,12 +7,9 @@ from fractions import Fraction
 from plandoc.geometry.bodies import Box, Disc, Face, Point3, Prism, other_axes
 from plandoc.model.entities import Fastening, Feature, Figure, HardwareItem
 from plandoc.model.kinds import Frame, JointContext
+from plandoc.quantity import INCH
 from plandoc.quantity.shoptext import round_to
-
-# Wood screws: shank diameter in inches = 0.060 + 0.013 x number (gauge rule; No. 10 = 0.190 in, ASME B18.6.1).
-# Lead hole about 70 % of the root, the root two thirds of the shank (Wood Handbook, ch. 8).
-INCH = Fraction(254, 10)
-
+from plandoc.tables import shank_and_lead
 
 FAR = 3 * INCH  # more wood than a fastener goes through
 
@@ -24,16 +21,6 @@ def drill(diameter: Fraction, inches: bool, clear: bool = False) -> Fraction:
     if clear:
         return -(-diameter // step) * step
     return max(step, round_to(diameter, step))
-
-
-def screw_shank(gauge: Fraction) -> Fraction:
-    """Shank diameter of a wood screw by its number (mm)."""
-    return (Fraction(60, 1000) + Fraction(13, 1000) * gauge) * INCH
-
-
-def screw_lead(gauge: Fraction) -> Fraction:
-    """Lead hole in the piece that takes the thread, medium woods: 80 % of a root of two thirds of the shank (mm)."""
-    return screw_shank(gauge) * Fraction(2, 3) * Fraction(8, 10)
 
 
 def spaced(lo: Fraction, hi: Fraction, every: Fraction, ends: Fraction) -> tuple[Fraction, ...]:
@@ -65,7 +52,8 @@ def fasten(context: JointContext, tongue: Box, run: int, across: int) -> tuple[t
     gauge = item.size("gauge")
     if item.kind == "screw" and gauge is not None:
         inches = context.tell.units.system == "inch"
-        shank, lead = drill(screw_shank(gauge), inches, clear=True), drill(screw_lead(gauge), inches)
+        shank, lead = shank_and_lead(gauge)
+        shank, lead = drill(shank, inches, clear=True), drill(lead, inches)
     else:
         shank = lead = item.size("diameter") or Fraction(0)
     bottom = tongue.at(entry)

@@ -13,10 +13,9 @@ from plandoc.model.values import Amount, Many, Unknown, kind_of, plain_number
 from plandoc.quantity import INCH, LENGTH, PLAIN, shop_text
 from plandoc.syntax import tree as t
 from plandoc.syntax.vocabulary import did_you_mean
+from plandoc.tables import dressed_thickness
 
 KINDS = ("sheet", "lumber", "dowel")
-# Rough thickness in quarters of an inch -> dressed two sides, hardwood (S2S; trade tables after NHLA practice).
-DRESSED = {4: Fraction(13, 16), 5: Fraction(17, 16), 6: Fraction(21, 16), 8: Fraction(7, 4)}
 
 
 def read_stock(statement: t.StockStatement, scope: Scope, evaluate: Evaluator, overrides: Mapping[str, t.Expr], used: set[str]) -> Stock | None:
@@ -75,8 +74,8 @@ class _Reading:
             rough = self.rough()
             if rough is not None:
                 quarters = rough / INCH * 4
-                standard = DRESSED.get(int(quarters)) if quarters.denominator == 1 else None
-                called = called or (standard * INCH if standard is not None else rough)
+                standard = dressed_thickness(f"{quarters}/4", "hardwood") if quarters.denominator == 1 else None
+                called = called or (standard if standard is not None else rough)
         elif statement.size is not None:
             called = self.length(statement.size)
         if called is None and measured is None and self.good:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Container, Mapping, Sequence
 
 from plandoc.geometry.bodies import Face
-from plandoc.joints.fastening import drill, screw_lead, screw_shank
+from plandoc.joints.fastening import drill
 from plandoc.model.entities import Fastening, Fitting, HardwareItem, Joint, Model, Step
 from plandoc.quantity import diameter_text, shop_text
 from plandoc.shopwork.draft import ASSEMBLE, FIT, Draft
@@ -22,7 +22,7 @@ from plandoc.shopwork.names import (
 )
 from plandoc.shopwork.operations import WorkItem
 from plandoc.shopwork.wording import Work, row_places
-from plandoc.tables import operation_of_hardware
+from plandoc.tables import operation_of_hardware, shank_and_lead
 
 _TITLES = {"dowel": "Pin the joints with dowels", "screw": "Drive the screws", "nail": "Nail the joints"}
 
@@ -100,7 +100,8 @@ def _lead_words(model: Model, joint: Joint, fastening: Fastening) -> str:
         return " Drill a lead hole of the size on the packet of the screw."
     if lead is None or clear is None:
         inches = model.info.units.system == "inch"
-        lead, clear = drill(screw_lead(gauge), inches), drill(screw_shank(gauge), inches, clear=True)
+        shank, thread = shank_and_lead(gauge)
+        lead, clear = drill(thread, inches), drill(shank, inches, clear=True)
     units = model.info.units
     return f" Lead hole {exact_size(lead, units)}, clearance hole {exact_size(clear, units)}."
 

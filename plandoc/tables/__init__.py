@@ -3,7 +3,7 @@
 The files in data/ are read at first use. Nothing here knows about plans or models.
 """
 
-from plandoc.tables.fasteners import Screw, screw, screw_by_shank, screws
+from plandoc.tables.fasteners import Screw, screw, screw_by_shank, screws, shank_and_lead
 from plandoc.tables.lumber import (
     board_feet,
     dressed_section,
@@ -56,5 +56,6 @@ __all__ = [
     "screw",
     "screw_by_shank",
     "screws",
+    "shank_and_lead",
     "trade_operations",
 ]

@@ -14,6 +14,11 @@ LEAD_HARDWOOD = Fraction(90, 100)
 """Lead hole in hardwood as part of the root diameter (same source)."""
 
 
+LEAD_MEDIUM = (LEAD_SOFTWOOD + LEAD_HARDWOOD) / 2
+"""Lead hole where the wood is not told apart: midway between the two."""
+INCH = Fraction(254, 10)
+
+
 @dataclass(frozen=True, slots=True)
 class Screw:
     """A wood screw by gauge number; all lengths in mm.
@@ -59,6 +64,15 @@ def screws() -> tuple[Screw, ...]:
 def screw(gauge: int) -> Screw | None:
     """The wood screw of that gauge number, None where the table lacks it."""
     return next((s for s in screws() if s.gauge == gauge), None)
+
+
+def shank_and_lead(gauge: Fraction) -> tuple[Fraction, Fraction]:
+    """Shank diameter and lead hole for medium woods (mm). A gauge that the table lacks follows the gauge rule, shank
+    0.060 + 0.013 N in, root two thirds of it (from memory; the rule read in the Wood Handbook chapter 8 reprint)."""
+    known = screw(int(gauge)) if gauge.denominator == 1 else None
+    shank = known.shank if known else (Fraction(60, 1000) + Fraction(13, 1000) * gauge) * INCH
+    root = known.root if known else shank * Fraction(2, 3)
+    return shank, root * LEAD_MEDIUM
 
 
 def screw_by_shank(diameter: Fraction, within: Fraction = Fraction(1, 10)) -> Screw | None:
