@@ -20,6 +20,7 @@ from plandoc.model.steps import read_steps
 from plandoc.model.transform import Transform
 from plandoc.model.values import Unknown, kind_of, shown
 from plandoc.model.works import fit_hardware, work
+from plandoc.quantity import shop_text
 from plandoc.syntax import tree as t
 from plandoc.syntax.vocabulary import did_you_mean
 
@@ -113,8 +114,6 @@ def _loose_size(part: PartCell, evaluate: Evaluator) -> Box | None:
 
 def shown_length(length: Fraction, evaluate: Evaluator) -> str:
     """A length as the plan prints it."""
-    from plandoc.quantity import shop_text
-
     return shop_text(length, evaluate.units, mark=True)
 
 
