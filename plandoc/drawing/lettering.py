@@ -119,15 +119,19 @@ def text_extent(text: Text) -> Extent:
     return _box(tuple(_turned(text.at, text.rotation, p) for p in corners))
 
 
+_WORDS = re.compile(r"\S*\d\s\d+/\d+\S*|\S+")
+
+
 def wrap(text: str, size: float, width: float, bold: bool = False) -> tuple[str, ...]:
     """The text broken at spaces into lines of at most `width` mm; a word that is too long is broken inside.
 
-    A line feed in the text begins a new line. An empty text gives no line.
+    A line feed in the text begins a new line. An empty text gives no line. A mixed number such as `13 5/32` is one
+    word: its fraction alone on a line would be read as another figure.
     """
     lines: list[str] = []
     for paragraph in text.split("\n"):
         line = ""
-        for word in paragraph.split():
+        for word in _WORDS.findall(paragraph):
             longer = f"{line} {word}" if line else word
             if note_line_width(longer, size, bold) <= width:
                 line = longer

@@ -144,10 +144,12 @@ class PartDrawing:
     def block(self, ratio: Fraction) -> Block:
         """The same in the one form that suits a sheet of its own: an ample heading where the sheet has room for it."""
         rows = self.blocks(ratio)
-        for group in (rows[:2], rows[2:]):
-            fitting = [b for b in group if self._part_of_room(b) <= 1 + 1e-9]
-            if fitting:
-                return min(fitting, key=self._part_of_room)
+        fitting = [b for b in rows if self._part_of_room(b) <= 1 + 1e-9]
+        ample = [b for b in rows[:2] if b in fitting]
+        if ample:
+            return min(ample, key=self._part_of_room)
+        if fitting:
+            return fitting[0]  # the widest heading for which there is room
         return min(rows, key=self._part_of_room)
 
     def _part_of_room(self, block: Block) -> float:

@@ -1,5 +1,6 @@
 """Lettering: widths come from the typeface, fractions are stacked, what cannot be printed is named."""
 
+import re
 from fractions import Fraction
 
 import pytest
@@ -194,3 +195,9 @@ def test_symbols_stay_in_their_room(name, rotation):
     along = [x - 50.0 for x, _ in points] if rotation == 0 else [50.0 - y for _, y in points]
     assert min(along) >= 0 and max(along) <= symbol_width(name, 3.0) + 1e-9
     assert max(along) - min(along) >= 2.0
+
+
+def test_a_mixed_number_is_not_broken() -> None:
+    for width in range(14, 40):
+        for line in wrap('centres 1 13/16", ≈7 11/32" and 18 3/8" from the left; T 15/32 x W 2 13/32', 2.8, float(width)):
+            assert not re.match(r"\d+/\d+", line) or line.startswith("15/32"), line
