@@ -81,6 +81,8 @@ def removal_directions(model: Model, assembly: str = "") -> dict[str, Face]:
 
 def ways_out(joint: Joint, b_box: Box) -> frozenset[Face]:
     """The directions in which A may leave B, whose box is given."""
+    if joint.ways:
+        return frozenset(joint.ways)
     found = [joint.entry.opposite]
     if joint.edge:
         across = next(a for a in AXES if a not in (joint.entry.axis, joint.run_axis))

@@ -9,7 +9,7 @@ from plandoc.checks.cutting import inside, named, room, worked
 from plandoc.checks.registry import Check
 from plandoc.checks.wording import box_text
 from plandoc.diagnostics import Sink
-from plandoc.geometry.bodies import Rect, prism_box
+from plandoc.geometry.bodies import Prism, Rect, body_box
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Feature, Model, Part
 
@@ -33,14 +33,14 @@ def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
 
 def _misses(part: Part, feature: Feature, number: int) -> bool:
     prism = feature.cuts[number]
-    if prism_box(prism).common(part.box) is None:
+    if body_box(prism).common(part.box) is None:
         return True
     if inside(prism, part.shoulder):
         return False
     # the corners of the box may be empty beside tongues, and a round cut may pass a corner of the box
     adds = [p for f in part.features for p in f.adds]
-    if all(isinstance(p.outline, Rect) for p in (prism, *adds)):
-        return all(prism_box(prism).common(wood) is None for wood in (part.shoulder, *map(prism_box, adds)))
+    if all(isinstance(p, Prism) and isinstance(p.outline, Rect) for p in (prism, *adds)):
+        return all(body_box(prism).common(wood) is None for wood in (part.shoulder, *map(body_box, adds)))
     return blank_solid(part).common_volume(Solid.from_prisms([prism])) < NOTHING
 
 

@@ -8,7 +8,7 @@ from plandoc.checks.cutting import named, room
 from plandoc.checks.registry import Check
 from plandoc.checks.wording import box_text
 from plandoc.diagnostics import Note, Sink
-from plandoc.geometry.bodies import Disc, Prism, Rect, prism_box
+from plandoc.geometry.bodies import Body, Disc, Prism, Rect, body_box
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Feature, Model, Part
 
@@ -44,11 +44,13 @@ def _taker(part: Part, index: int, cutting: Sequence[Feature]) -> Feature | None
     return None
 
 
-def _holds(outer: Prism, inner: Prism, part: Part) -> bool:
+def _holds(outer: Body, inner: Body, part: Part) -> bool:
     """Whether outer takes all wood of the part that inner takes; exact for boxes and for concentric circles."""
-    if isinstance(outer.outline, Rect):
-        wood = prism_box(inner).common(part.box)
-        return wood is not None and prism_box(outer).common(wood) == wood
+    if isinstance(outer, Prism) and isinstance(outer.outline, Rect):
+        wood = body_box(inner).common(part.box)
+        return wood is not None and body_box(outer).common(wood) == wood
+    if not isinstance(outer, Prism) or not isinstance(inner, Prism):
+        return False
     if not isinstance(outer.outline, Disc) or not isinstance(inner.outline, Disc):
         return False
     if outer.axis != inner.axis or outer.lo > inner.lo or outer.hi < inner.hi:

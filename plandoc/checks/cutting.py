@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Box, Prism, prism_box
+from plandoc.geometry.bodies import Body, Box, body_box
 from plandoc.model.entities import Feature, Model, Part
 
 
@@ -19,9 +19,9 @@ def worked(model: Model) -> Iterator[tuple[Part, Feature]]:
 
 def room(feature: Feature) -> Box:
     """The box around all cuts of a feature."""
-    box = prism_box(feature.cuts[0])
+    box = body_box(feature.cuts[0])
     for prism in feature.cuts[1:]:
-        box = box.union(prism_box(prism))
+        box = box.union(body_box(prism))
     return box
 
 
@@ -40,9 +40,9 @@ def goes_through(feature: Feature) -> bool:
     return feature.through and feature.depth is None
 
 
-def inside(prism: Prism, box: Box) -> bool:
+def inside(prism: Body, box: Box) -> bool:
     """Whether the box holds the whole prism."""
-    own = prism_box(prism)
+    own = body_box(prism)
     return own.common(box) == own
 
 

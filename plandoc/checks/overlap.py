@@ -8,7 +8,7 @@ from itertools import combinations
 from plandoc.checks.registry import Check
 from plandoc.checks.wording import box_text, exact_box, volume_text
 from plandoc.diagnostics import Note, Sink
-from plandoc.geometry.bodies import AXES, AXIS_NAMES, Box, Rect, prism_box
+from plandoc.geometry.bodies import AXES, AXIS_NAMES, Box, Prism, Rect, body_box
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Model, Part
 from plandoc.quantity import shop_text
@@ -35,7 +35,7 @@ def _freed(part: Part, room: Box) -> bool:
     """Whether one straight cut of the part empties the whole room: the case of a tongue in its channel, exactly."""
     for feature in part.features:
         for prism in feature.cuts:
-            if isinstance(prism.outline, Rect) and prism_box(prism).common(room) == room:
+            if isinstance(prism, Prism) and isinstance(prism.outline, Rect) and body_box(prism).common(room) == room:
                 return True
     return False
 
@@ -43,7 +43,7 @@ def _freed(part: Part, room: Box) -> bool:
 def _report(model: Model, first: Part, second: Part, shared: Solid, sink: Sink) -> None:
     units = model.info.units
     near = [part.box for part in (first, second)]
-    near += [prism_box(p) for part in (first, second) for f in part.features for p in (*f.cuts, *f.adds)]
+    near += [body_box(p) for part in (first, second) for f in part.features for p in (*f.cuts, *f.adds)]
     places = [exact_box(piece.bounds, *near) for piece in shared.pieces() if piece.volume > SHAVING]
     notes: list[Note | str] = [f"shared room: {box_text(box, units)}" for box in places[:SHOWN]]
     if len(places) > SHOWN:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from math import isqrt
 
 ACROSS, BACK, UP = 0, 1, 2
 AXES = (ACROSS, BACK, UP)
@@ -115,6 +116,7 @@ class Loop:
 
 
 Outline = Rect | Disc | Loop
+NEAR = Fraction(1, 10**6)  # mm; the end of an arc is no quadrant point beside it
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,6 +127,31 @@ class Prism:
     lo: Fraction
     hi: Fraction
     outline: Outline
+
+
+@dataclass(frozen=True, slots=True)
+class Frustum:
+    """Cone cut off at both ends, along `axis` from lo to hi; its radius at lo and at hi (mm). A countersink."""
+
+    axis: int
+    lo: Fraction
+    hi: Fraction
+    centre: Point2
+    radius_lo: Fraction
+    radius_hi: Fraction
+
+
+@dataclass(frozen=True, slots=True)
+class Chunk:
+    """The part of a box that lies where normal . p >= offset: what one straight saw cut at any angle takes off. The
+    normal need not have unit length; p in mm."""
+
+    box: Box
+    normal: Point3
+    offset: Fraction
+
+
+Body = Prism | Frustum | Chunk
 
 
 def other_axes(axis: int) -> tuple[int, int]:
@@ -139,19 +166,98 @@ def box_prism(box: Box, axis: int = UP) -> Prism:
     return Prism(axis, box.lo[axis], box.hi[axis], Rect((box.lo[a], box.lo[b]), (box.hi[a], box.hi[b])))
 
 
-def prism_box(prism: Prism) -> Box:
-    """The smallest box around a prism; exact for Rect and Disc, and for Loop where its arcs stay inside its points."""
-    outline = prism.outline
-    if isinstance(outline, Rect):
-        lo2, hi2 = outline.lo, outline.hi
-    elif isinstance(outline, Disc):
-        (x, y), r = outline.centre, outline.radius
+def body_box(body: Body) -> Box:
+    """The smallest box around a body; exact, arcs included."""
+    if isinstance(body, Chunk):
+        return _chunk_box(body)
+    if isinstance(body, Frustum):
+        (x, y), r = body.centre, max(body.radius_lo, body.radius_hi)
+        lo2, hi2 = (x - r, y - r), (x + r, y + r)
+    elif isinstance(body.outline, Rect):
+        lo2, hi2 = body.outline.lo, body.outline.hi
+    elif isinstance(body.outline, Disc):
+        (x, y), r = body.outline.centre, body.outline.radius
         lo2, hi2 = (x - r, y - r), (x + r, y + r)
     else:
-        xs = [p[0] for p in outline.points]
-        ys = [p[1] for p in outline.points]
-        lo2, hi2 = (min(xs), min(ys)), (max(xs), max(ys))
-    a, b = other_axes(prism.axis)
-    lo, hi = [prism.lo] * 3, [prism.hi] * 3
+        lo2, hi2 = loop_limits(body.outline)
+    a, b = other_axes(body.axis)
+    lo, hi = [body.lo] * 3, [body.hi] * 3
     lo[a], lo[b], hi[a], hi[b] = lo2[0], lo2[1], hi2[0], hi2[1]
     return Box((lo[0], lo[1], lo[2]), (hi[0], hi[1], hi[2]))
+
+
+def loop_limits(loop: Loop) -> tuple[Point2, Point2]:
+    """Least and greatest coordinates of an outline; where an arc passes a quadrant point, that of its circle, to a
+    billionth of a mm."""
+    xs = [p[0] for p in loop.points]
+    ys = [p[1] for p in loop.points]
+    for index, bulge in enumerate(loop.bulges):
+        if bulge:
+            start, end = loop.points[index], loop.points[(index + 1) % len(loop.points)]
+            for x, y in _quadrants(start, end, bulge):
+                xs.append(x)
+                ys.append(y)
+    return (min(xs), min(ys)), (max(xs), max(ys))
+
+
+def arc_of(start: Point2, end: Point2, bulge: Fraction) -> tuple[Point2, Fraction]:
+    """Centre and square of the radius of the arc with that bulge: the tangent b of a quarter of its angle gives the
+    centre at (1 - b^2) / (4 b) of the chord beside its middle (elementary geometry), so both are exact."""
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    off = (1 - bulge * bulge) / (4 * bulge)
+    centre = ((start[0] + end[0]) / 2 - dy * off, (start[1] + end[1]) / 2 + dx * off)
+    return centre, (start[0] - centre[0]) ** 2 + (start[1] - centre[1]) ** 2
+
+
+def root(square: Fraction) -> Fraction:
+    """Square root, exact where it is rational, else to a billionth."""
+    top, bottom = isqrt(square.numerator), isqrt(square.denominator)
+    if top * top == square.numerator and bottom * bottom == square.denominator:
+        return Fraction(top, bottom)
+    return Fraction(isqrt(square.numerator * 10**18 // square.denominator), 10**9)
+
+
+def _quadrants(start: Point2, end: Point2, bulge: Fraction) -> list[Point2]:
+    """The points at the left, right, low and high end of the circle that lie on the arc."""
+    centre, square = arc_of(start, end, bulge)
+    radius = root(square)
+    found = []
+    for x, y in ((radius, 0), (-radius, 0), (0, radius), (0, -radius)):
+        point = (centre[0] + x, centre[1] + y)
+        # on which side of the chord: an arc that turns left lies at its right
+        side = (end[0] - start[0]) * (point[1] - start[1]) - (end[1] - start[1]) * (point[0] - start[0])
+        if side * bulge < 0 and min(_far(point, start), _far(point, end)) > NEAR:
+            found.append(point)
+    return found
+
+
+def _far(a: Point2, b: Point2) -> Fraction:
+    return max(abs(a[0] - b[0]), abs(a[1] - b[1]))
+
+
+def _chunk_box(chunk: Chunk) -> Box:
+    """Around the corners of the box beyond the plane and the places where its edges pass the plane."""
+    box, n = chunk.box, chunk.normal
+    ends = (box.lo, box.hi)
+    corners = [(ends[i][0], ends[j][1], ends[k][2]) for i in (0, 1) for j in (0, 1) for k in (0, 1)]
+    points = [p for p in corners if _beyond(chunk, p) >= 0]
+    for p in corners:
+        for axis in AXES:
+            if p[axis] != box.lo[axis] or not n[axis]:
+                continue
+            q = list(p)
+            q[axis] = box.hi[axis]
+            h, k = _beyond(chunk, p), _beyond(chunk, (q[0], q[1], q[2]))
+            if h * k < 0:
+                q[axis] = p[axis] + (q[axis] - p[axis]) * h / (h - k)
+                points.append((q[0], q[1], q[2]))
+    if not points:
+        return Box(box.lo, box.lo)
+    lo = [min(p[a] for p in points) for a in AXES]
+    hi = [max(p[a] for p in points) for a in AXES]
+    return Box((lo[0], lo[1], lo[2]), (hi[0], hi[1], hi[2]))
+
+
+def _beyond(chunk: Chunk, point: Point3) -> Fraction:
+    n = chunk.normal
+    return n[0] * point[0] + n[1] * point[1] + n[2] * point[2] - chunk.offset

@@ -1,4 +1,4 @@
-"""Solids: unions and differences of prisms as closed triangle meshes, with their feature edges.
+"""Solids: unions and differences of prisms, cones and chunks as closed triangle meshes, with their feature edges.
 
 Lengths are millimetres in the plan's world (across, back, up). The boolean engine works on whole numbers of a grid
 of 0.0000001 mm, on which every 1/128 in and every decimal of a millimetre lies. Sums of whole numbers are exact in
@@ -18,7 +18,8 @@ import shapely
 from manifold3d import Manifold, Mesh64
 from numpy.typing import NDArray
 
-from plandoc.geometry.bodies import Prism, Rect, other_axes
+from plandoc.geometry.bodies import Body, Chunk, Disc, Frustum, Prism, Rect, other_axes
+from plandoc.geometry.convex import chunk_faces
 from plandoc.geometry.facets import XY, polygon
 from plandoc.geometry.mesh_edges import MeshEdges, mesh_edges
 
@@ -28,6 +29,7 @@ Bounds = tuple[tuple[float, float, float], tuple[float, float, float]]
 
 GRID = 1e7  # steps in a mm
 ON_PLANE = 1e-6  # mm
+TIP = 0.005  # mm, radius at the point of a cone
 HALVES = 1 << 14  # number of the prism that halves a solid, above those that build it
 MOST_SIDES = 4000
 
@@ -40,34 +42,79 @@ class Region:
     holes: tuple[tuple[XY, ...], ...] = ()
 
 
-def _prism_manifold(prism: Prism, number: int) -> Manifold:
-    outline, curved = polygon(prism.outline)
-    n = len(outline)
-    flat = np.array(outline, dtype=np.float64)
-    a, b = other_axes(prism.axis)
+def _body_manifold(body: Body, number: int) -> Manifold:
+    if isinstance(body, Chunk):
+        return _chunk_manifold(body, number)
+    if isinstance(body, Frustum):
+        return _frustum_manifold(body, number)
+    outline, curved = polygon(body.outline)
+    return _between_caps(body, np.array(outline), np.array(outline), curved, number)
+
+
+def _frustum_manifold(body: Frustum, number: int) -> Manifold:
+    outline, curved = polygon(Disc(body.centre, max(body.radius_lo, body.radius_hi)))
+    centre = np.array([float(v) for v in body.centre])
+    widest = float(max(body.radius_lo, body.radius_hi))
+    # a cone that ends in a point ends in a very small circle, so that it has two caps like the others
+    low, high = (max(float(r), TIP) / widest for r in (body.radius_lo, body.radius_hi))
+    flat = np.array(outline) - centre
+    return _between_caps(body, centre + flat * low, centre + flat * high, curved, number)
+
+
+def _between_caps(body: Prism | Frustum, below: Floats, above: Floats, curved: Sequence[bool], number: int) -> Manifold:
+    """The body between an outline at lo and one with as many points at hi."""
+    n = len(below)
+    a, b = other_axes(body.axis)
     vertices = np.empty((2 * n, 3))
-    for half, level in ((slice(0, n), prism.lo), (slice(n, 2 * n), prism.hi)):
+    for half, level, flat in ((slice(0, n), body.lo, below), (slice(n, 2 * n), body.hi, above)):
         vertices[half, a] = flat[:, 0]
         vertices[half, b] = flat[:, 1]
-        vertices[half, prism.axis] = float(level)
-    cap = np.asarray(manifold3d.triangulate([flat]), dtype=np.int64)
+        vertices[half, body.axis] = float(level)
+    cap = np.asarray(manifold3d.triangulate([below]), dtype=np.int64)
     here = np.arange(n)
     there = (here + 1) % n
     low, high = cap[:, ::-1], cap + n
     wall_a = np.stack([here, there, there + n], axis=1)
     wall_b = np.stack([here, there + n, here + n], axis=1)
     triangles = np.concatenate([low, high, wall_a, wall_b])
-    if prism.axis == 1:  # (across, up, back) is a left-handed frame
+    if body.axis == 1:  # (across, up, back) is a left-handed frame
         triangles = triangles[:, ::-1]
-    # face id, below 2**31: a number unique in the solid, then whether the face is a chord of an arc, and the axis
-    if number >= 4 * HALVES or n > MOST_SIDES:
-        raise ValueError(f"too many faces: {n} sides, prism {number}")
-    base = number * 4096
+    base = _base(n, number)
     bent = np.array(curved, dtype=np.int64)
-    side = (base + 2 + here) * 8 + bent * 4 + prism.axis
+    side = (base + 2 + here) * 8 + bent * 4 + body.axis
     ids = np.concatenate(
         [np.full(len(low), base * 8), np.full(len(high), (base + 1) * 8), side, side],
     )
+    return _closed(vertices, triangles, ids, body)
+
+
+def _chunk_manifold(chunk: Chunk, number: int) -> Manifold:
+    known: dict[tuple[int, ...], int] = {}
+    triangles: list[tuple[int, int, int]] = []
+    ids: list[int] = []
+    faces = chunk_faces(chunk)
+    base = _base(len(faces), number)
+    for index, face in enumerate(faces):
+        # on the grid as all corners are, so that neighbouring faces stay closed
+        points = [known.setdefault(tuple(round(v * int(GRID)) for v in p), len(known)) for p in face]
+        points = [p for i, p in enumerate(points) if p != points[i - 1]]
+        for i in range(1, len(points) - 1):
+            triangles.append((points[0], points[i], points[i + 1]))
+            ids.append((base + index) * 8)
+    if not triangles:
+        return Manifold()
+    vertices = np.array([[float(v) for v in p] for p in known]) / GRID
+    return _closed(vertices, np.array(triangles, dtype=np.int64), np.array(ids), chunk)
+
+
+def _base(sides: int, number: int) -> int:
+    # face id, below 2**31: a number unique in the solid, then whether the face is a chord of an arc, and the axis
+    if number >= 4 * HALVES or sides > MOST_SIDES:
+        raise ValueError(f"too many faces: {sides} sides, body {number}")
+    return number * 4096
+
+
+def _closed(vertices: Floats, triangles: Ints, ids: Ints, body: Body) -> Manifold:
     mesh = Mesh64(
         vert_properties=np.round(vertices * GRID),
         tri_verts=triangles.astype(np.uint64),
@@ -75,7 +122,7 @@ def _prism_manifold(prism: Prism, number: int) -> Manifold:
     )
     made = Manifold(mesh)
     if made.status() != manifold3d.Error.NoError:
-        raise ValueError(f"an outline that crosses itself: {prism}")
+        raise ValueError(f"an outline that crosses itself: {body}")
     return made
 
 
@@ -130,11 +177,11 @@ class Solid:
         self._offset: Floats = np.zeros(3)
 
     @classmethod
-    def from_prisms(cls, adds: Sequence[Prism], cuts: Sequence[Prism] = ()) -> Solid:
+    def from_prisms(cls, adds: Sequence[Body], cuts: Sequence[Body] = ()) -> Solid:
         """The union of `adds` less the union of `cuts`."""
-        body = _union([_prism_manifold(p, i) for i, p in enumerate(adds)])
+        body = _union([_body_manifold(p, i) for i, p in enumerate(adds)])
         if cuts:
-            body = body - _union([_prism_manifold(p, len(adds) + i) for i, p in enumerate(cuts)])
+            body = body - _union([_body_manifold(p, len(adds) + i) for i, p in enumerate(cuts)])
         return cls(body)
 
     @classmethod
@@ -254,7 +301,7 @@ class Solid:
         if low[axis] >= high[axis]:
             return self
         cut = Prism(axis, Fraction(low[axis]), Fraction(high[axis]), _around(low, high, axis))
-        return Solid(self.manifold - _prism_manifold(cut, HALVES))
+        return Solid(self.manifold - _body_manifold(cut, HALVES))
 
     def section(self, axis: int, at: float) -> tuple[Region, ...]:
         """What the plane `axis` = at cuts, in the other two axes (lower first), mm.

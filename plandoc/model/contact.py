@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from plandoc.geometry.bodies import AXES, AXIS_NAMES, Box, Face
+from plandoc.geometry.bodies import AXES, AXIS_NAMES, UP, Box, Face
 from plandoc.model.kinds import Contact, Frame, Teller
 
 
@@ -55,6 +55,25 @@ def find_contact(a: Frame, b: Frame, tell: Teller) -> Contact | None:
     else:
         tell.say("PD310", f"`{a.path}` and `{b.path}` meet only at an edge or a corner", notes=("no face lies on a face",))
     return None
+
+
+def find_crossing(a: Frame, b: Frame, tell: Teller) -> Contact | None:
+    """The room that two crossing parts share; where they share none, says how far they are from it."""
+    room = a.shoulder.common(b.shoulder)
+    if room is None:
+        gaps = [max(a.shoulder.lo[x] - b.shoulder.hi[x], b.shoulder.lo[x] - a.shoulder.hi[x]) for x in AXES]
+        axis = max(AXES, key=lambda x: (gaps[x], -x))
+        notes = (f"between them lie {tell.figure(gaps[axis])} in the direction {AXIS_NAMES[axis]}",) if gaps[axis] > 0 else ("they only touch",)
+        tell.say("PD310", f"`{a.path}` and `{b.path}` do not cross", notes=notes, mend="let both run through the place where they cross; the joint takes half from each")
+        return None
+    beyond = [_runs_on(a, room, x) + _runs_on(b, room, x) for x in AXES]
+    entry = Face(min(AXES, key=lambda x: (beyond[x] > 0, x != UP, -beyond[x], x)), -1)
+    return Contact(entry, room.at(entry.opposite), room)
+
+
+def _runs_on(part: Frame, room: Box, axis: int) -> Fraction:
+    """How far (mm) a part runs on beyond the room along an axis."""
+    return part.shoulder.size(axis) - room.size(axis)
 
 
 def _box(box: Box, tell: Teller) -> str:

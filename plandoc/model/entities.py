@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from plandoc.diagnostics import NOWHERE, Span
-from plandoc.geometry.bodies import Box, Face, Point3, Prism
+from plandoc.geometry.bodies import Body, Box, Face, Point3, Prism
 from plandoc.quantity import Units
 
 
@@ -91,7 +91,7 @@ class Feature:
     id: str
     kind: str
     face: Face | None
-    cuts: tuple[Prism, ...] = ()
+    cuts: tuple[Body, ...] = ()
     adds: tuple[Prism, ...] = ()
     figures: tuple[Figure, ...] = ()
     joint: str = ""
@@ -160,7 +160,8 @@ class Joint:
     face: face of B that is entered. depth: how far A goes in; cut_depth: depth of the channel in B (depth plus
     clearance). width: channel width (A's thickness plus fit). run_axis: direction of the channel. glued: false
     for a sliding joint. edge: the channel is open along an edge of B (a rabbet). stop_lo/stop_hi: material left
-    standing at the low and high end of the run (mm, 0 = through)."""
+    standing at the low and high end of the run (mm, 0 = through). ways: the directions in which A can leave B again,
+    where they do not follow from the rest: A of a dovetail or a cross lap."""
 
     id: str
     kind: str
@@ -182,12 +183,14 @@ class Joint:
     stop_hi: Fraction = Fraction(0)
     fasteners: tuple[Fastening, ...] = ()
     span: Span = NOWHERE
+    ways: tuple[Face, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Fastening:
-    """Pins or screws through B into A. kind: dowel, screw. item: name of the hardware item. centres: world points
-    on B's outer face. axis: drilling direction."""
+    """What holds a joint beside glue. kind: dowel, screw, pocket screw, biscuit, peg, spline, loose tenon. item: name
+    of the hardware item. centres: world points, of pins and screws on the face that they go in at, of biscuits and the
+    like in the plane where the parts meet. axis: drilling direction."""
 
     kind: str
     item: str

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from plandoc.diagnostics import Note, Sink, Span
 from plandoc.geometry.bodies import AXES, Box, box_prism
 from plandoc.model.cells import Instance, PartCell, Scope
-from plandoc.model.contact import find_contact
+from plandoc.model.contact import contacts, find_contact, find_crossing
 from plandoc.model.entities import Feature, Joint
 from plandoc.model.evaluate import Evaluator
 from plandoc.model.expand import Expanded
@@ -102,6 +102,9 @@ def join(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink) -> Joine
         for box in kind.extend(context):
             out.growth.setdefault(context.a.path, []).append(box)
             sides.setdefault(context.a.path, []).append((box, context))
+        if kind.extend_b is not None:
+            for box in kind.extend_b(context):
+                out.growth.setdefault(context.b.path, []).append(box)
     for path, grown in sides.items():
         for corner in _corners(grown):
             out.growth[path].append(corner)
@@ -163,7 +166,8 @@ def _contexts(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink) -> 
                 frame_a, frame_b = part_frame(a, evaluate, ()), part_frame(b, evaluate, ())
                 if frame_a is None or frame_b is None:
                     continue
-                contact = find_contact(frame_a, frame_b, tell)
+                cross = kind.meets == "cross" or (kind.meets == "any" and not contacts(frame_a.shoulder, frame_b.shoulder) and frame_a.shoulder.common(frame_b.shoulder) is not None)
+                contact = find_crossing(frame_a, frame_b, tell) if cross else find_contact(frame_a, frame_b, tell)
                 if contact is None:
                     continue
                 ident = f"{kind.name}:{a.path}>{b.path}"

@@ -87,7 +87,10 @@ class Teller:
 
 @dataclass(frozen=True, slots=True)
 class Contact:
-    """Where a face of A meets a face of B. entry: A's face; plane: coordinate; area: common rectangle as a flat box."""
+    """Where a face of A meets a face of B. entry: A's face; plane: coordinate; area: common rectangle as a flat box.
+
+    Of parts that cross, area is the room that they share, entry the direction in which A is laid into B (down, or to
+    the low side, along the axis along which neither runs on), and plane the face of the room where A begins."""
 
     entry: Face
     plane: Fraction
@@ -118,8 +121,9 @@ class JointEffect:
 
 @dataclass(frozen=True, slots=True)
 class JointKind:
-    """A kind of joint. extend: how far A grows beyond its shoulder at the contact (mm) and over which box;
-    cut: the finished joint. operations: keys of the operations table; cautions likewise. source: of its rules."""
+    """A kind of joint. extend: what A grows by beyond its shoulders (boxes in the world, mm); extend_b: the same for B,
+    where B grows too; cut: the finished joint. meets: `face`, the parts touch face to face; `cross`, they stand in the
+    same room, which the joint divides between them; `any`, it may be either. source: of its rules."""
 
     name: str
     doc: str
@@ -128,6 +132,8 @@ class JointKind:
     cut: Callable[[JointContext], JointEffect | None]
     example: str
     source: str = "common practice"
+    meets: str = "face"
+    extend_b: Callable[[JointContext], tuple[Box, ...]] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from plandoc.geometry.bodies import AXES, Disc, Prism, Rect, other_axes
+from plandoc.geometry.bodies import AXES, Body, Chunk, Disc, Frustum, Rect, other_axes
 from plandoc.model.entities import Part
 
 # I, O and Q are left out: they are mistaken for figures or for each other (common drawing-office practice).
@@ -66,12 +66,20 @@ def _turned(part: Part, turn: int) -> tuple[object, ...]:
     return tuple(sorted(set(rows)))
 
 
-def _prism(prism: Prism, axes: tuple[int, int, int], local: object) -> object:
+def _prism(prism: Body, axes: tuple[int, int, int], local: object) -> object:
     move = local
     assert callable(move)
+    if isinstance(prism, Chunk):
+        return _chunk(prism, axes, move)
     spans: list[object] = [None, None, None]
     spans[axes.index(prism.axis)] = move(prism.axis, prism.lo, prism.hi)
     first, second = other_axes(prism.axis)
+    if isinstance(prism, Frustum):
+        u, v = prism.centre
+        spans[axes.index(first)], spans[axes.index(second)] = move(first, u, u), move(second, v, v)
+        low = move(prism.axis, prism.lo, prism.lo)[0]
+        radii = (prism.radius_lo, prism.radius_hi)
+        return (axes.index(prism.axis), spans, radii if spans[axes.index(prism.axis)] == (low, low) or low == move(prism.axis, prism.lo, prism.hi)[0] else radii[::-1])
     outline = prism.outline
     if isinstance(outline, Rect):
         spans[axes.index(first)] = move(first, outline.lo[0], outline.hi[0])
@@ -86,3 +94,17 @@ def _prism(prism: Prism, axes: tuple[int, int, int], local: object) -> object:
         tuple(x for _, x in sorted(((axes.index(first), move(first, p[0], p[0])), (axes.index(second), move(second, p[1], p[1]))))) for p in outline.points
     )
     return (axes.index(prism.axis), spans, points, sorted(outline.bulges))
+
+
+def _chunk(chunk: Chunk, axes: tuple[int, int, int], move: Callable[[int, Fraction, Fraction], tuple[Fraction, Fraction]]) -> object:
+    """The plane of a saw cut in the part's frame: a unit coefficient on the first axis that has one."""
+    normal = [Fraction(0)] * 3
+    zero = Fraction(0)
+    offset = chunk.offset
+    for axis in AXES:
+        at, step = move(axis, zero, zero)[0], move(axis, Fraction(1), Fraction(1))[0]
+        turn = step - at  # +1, or -1 where the axis is counted backwards
+        normal[axes.index(axis)] = turn * chunk.normal[axis]
+        offset += turn * chunk.normal[axis] * at
+    scale = next(abs(n) for n in normal if n)
+    return ("chunk", [n / scale for n in normal], offset / scale)

@@ -5,7 +5,21 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from plandoc.geometry.bodies import AXES, Box, Disc, Face, Loop, Point2, Point3, Prism, Rect, other_axes
+from plandoc.geometry.bodies import (
+    AXES,
+    Body,
+    Box,
+    Chunk,
+    Disc,
+    Face,
+    Frustum,
+    Loop,
+    Point2,
+    Point3,
+    Prism,
+    Rect,
+    other_axes,
+)
 from plandoc.model.entities import Feature, Figure
 
 ZERO = Fraction(0)
@@ -82,6 +96,21 @@ class Transform:
             bulges = (*reversed(bulges[:-1]), bulges[-1])
         return Prism(axis, lo, hi, Loop(points, bulges if any(bulges) else ()))
 
+    def body(self, body: Body) -> Body:
+        """A body of any form."""
+        if isinstance(body, Prism):
+            return self.prism(body)
+        if isinstance(body, Frustum):
+            flat = self.prism(Prism(body.axis, body.lo, body.hi, Disc(body.centre, body.radius_lo)))
+            assert isinstance(flat.outline, Disc)
+            radii = (body.radius_lo, body.radius_hi) if self.sign[body.axis] > 0 else (body.radius_hi, body.radius_lo)
+            return Frustum(flat.axis, flat.lo, flat.hi, flat.outline.centre, *radii)
+        normal = [ZERO, ZERO, ZERO]
+        for axis in AXES:
+            normal[self.perm[axis]] = self.sign[axis] * body.normal[axis]
+        moved = sum((normal[axis] * self.shift[axis] for axis in AXES), ZERO)
+        return Chunk(self.box(body.box), (normal[0], normal[1], normal[2]), body.offset + moved)
+
     def figure(self, figure: Figure) -> Figure:
         """A measure."""
         lo, hi = self.span(figure.axis, figure.lo, figure.hi)
@@ -92,7 +121,7 @@ class Transform:
         return replace(
             feature,
             face=None if feature.face is None else self.face(feature.face),
-            cuts=tuple(self.prism(p) for p in feature.cuts),
+            cuts=tuple(self.body(p) for p in feature.cuts),
             adds=tuple(self.prism(p) for p in feature.adds),
             figures=tuple(self.figure(f) for f in feature.figures),
             centre=None if feature.centre is None else self.point(feature.centre),

@@ -11,7 +11,7 @@ from functools import singledispatch
 from pathlib import Path
 from typing import Any
 
-from plandoc.geometry.bodies import AXIS_NAMES, Box, Disc, Face, Loop, Prism, Rect
+from plandoc.geometry.bodies import AXIS_NAMES, Box, Chunk, Disc, Face, Frustum, Loop, Prism, Rect
 from plandoc.model.entities import (
     Assembly,
     Fastening,
@@ -110,6 +110,16 @@ def _(value: Face) -> str:
 @_plain.register
 def _(value: Prism) -> dict[str, Any]:
     return {"axis": AXIS_NAMES[value.axis], **_fields(value, "lo", "hi", "outline")}
+
+
+@_plain.register
+def _(value: Frustum) -> dict[str, Any]:
+    return {"form": "cone", "axis": AXIS_NAMES[value.axis], **_fields(value, "lo", "hi", "centre", "radius_lo", "radius_hi")}
+
+
+@_plain.register
+def _(value: Chunk) -> dict[str, Any]:
+    return {"form": "plane cut", **_fields(value, "box", "normal", "offset")}
 
 
 @_plain.register

@@ -20,7 +20,7 @@ from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import note_line_items
 from plandoc.drawing.linework import arrow, centre_mark, cutting_plane
 from plandoc.drawing.scales import listed_scales
-from plandoc.geometry.bodies import ACROSS, BACK, UP, Box, Disc, Face, box_prism
+from plandoc.geometry.bodies import ACROSS, BACK, UP, Box, Disc, Face, Prism, box_prism
 from plandoc.geometry.solid import Solid
 from plandoc.geometry.strokes import EDGE, Stroke
 from plandoc.geometry.view import FRONT, ISO, RIGHT, TOP, Projection
@@ -350,7 +350,7 @@ class _Sketch:
             for feature in part.features:
                 if feature.face != Face(axis, side) or feature.centre is None or feature.diameter is None:
                     continue
-                if not any(isinstance(c.outline, Disc) for c in feature.cuts) or not self._outermost(part.box, axis, side):
+                if not any(isinstance(c, Prism) and isinstance(c.outline, Disc) for c in feature.cuts) or not self._outermost(part.box, axis, side):
                     continue
                 radius = float(feature.diameter) / 2 * place.ratio
                 items += centre_mark(place.spot(feature.centre), radius, self.ctx.style)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from plandoc.geometry.bodies import UP, Box, Face, Point3, prism_box
+from plandoc.geometry.bodies import UP, Box, Face, Point3, body_box
 from plandoc.geometry.view import Projection
 from plandoc.model.entities import Feature, Part
 
@@ -65,7 +65,7 @@ def feature_box(feature: Feature) -> Box | None:
     """The box round what the feature takes away or adds, None where it does neither."""
     box: Box | None = None
     for prism in feature.cuts or feature.adds:
-        box = prism_box(prism) if box is None else box.union(prism_box(prism))
+        box = body_box(prism) if box is None else box.union(body_box(prism))
     return box
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from plandoc.geometry.bodies import AXES, prism_box
+from plandoc.geometry.bodies import AXES, body_box
 from plandoc.model.entities import Feature, Joint, Model, Part
 from plandoc.shopwork.names import mark_of
 
@@ -29,7 +29,7 @@ def form_of(model: Model, level: str, joints: Sequence[Joint]) -> tuple[object, 
         return tuple((lo[axis] - origin[axis], hi[axis] - origin[axis]) for axis in AXES)
 
     def cuts(feature: Feature) -> tuple[Spans, ...]:
-        boxes = [prism_box(prism) for prism in feature.cuts]
+        boxes = [body_box(prism) for prism in feature.cuts]
         return tuple(sorted(spans(box.lo, box.hi) for box in boxes))
 
     marks = {p.path: mark_of(p) for p in model.parts}

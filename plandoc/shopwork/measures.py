@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import isqrt
 
-from plandoc.geometry.bodies import Box, Face, Point3, other_axes, prism_box
+from plandoc.geometry.bodies import Box, Face, Point3, body_box, other_axes
 from plandoc.model.entities import Feature, Joint, Part
 
 
@@ -35,7 +35,7 @@ def cut_box(part: Part, feature: Feature) -> Box | None:
     """The room that the feature takes from the part's finished box, None where it takes nothing."""
     box: Box | None = None
     for prism in feature.cuts:
-        clipped = prism_box(prism).common(part.box)
+        clipped = body_box(prism).common(part.box)
         if clipped is not None:
             box = clipped if box is None else box.union(clipped)
     return box

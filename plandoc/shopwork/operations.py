@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from plandoc.geometry.bodies import AXES, prism_box
+from plandoc.geometry.bodies import AXES, body_box
 from plandoc.model.entities import Feature, Fitting, Joint, Model, Part
 from plandoc.shopwork.names import by_mark, mark_of
 from plandoc.tables import operation_of_feature, operation_of_hardware
@@ -57,7 +57,7 @@ def is_cut_to_size(part: Part, feature: Feature) -> bool:
     if feature.cuts or feature.text:
         return False
     for prism in feature.adds:
-        box, shoulder = prism_box(prism), part.shoulder
+        box, shoulder = body_box(prism), part.shoulder
         for axis in AXES:
             beyond = box.hi[axis] <= shoulder.lo[axis] or box.lo[axis] >= shoulder.hi[axis]
             covers = box.lo[axis] <= shoulder.lo[axis] and box.hi[axis] >= shoulder.hi[axis]
@@ -70,7 +70,7 @@ def is_shortened(part: Part, feature: Feature) -> bool:
     """Whether a tongue is as thick as its part and only shorter than the edge: its corners are notched off."""
     thick = part.thickness_axis
     return feature.kind == "tongue" and bool(feature.adds) and all(
-        prism_box(prism).span(thick) == part.shoulder.span(thick) for prism in feature.adds
+        body_box(prism).span(thick) == part.shoulder.span(thick) for prism in feature.adds
     )
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from plandoc.geometry.bodies import Face, Point3, other_axes, prism_box
+from plandoc.geometry.bodies import Face, Point3, body_box, other_axes
 from plandoc.model.entities import Feature, Joint, Model, Part
 from plandoc.quantity import shop_text
 from plandoc.shopwork.measures import channel, cut_box, from_edges, reference_face
@@ -191,7 +191,7 @@ def lettering_words(work: Work) -> tuple[str, str]:
 def tongue_words(work: Work) -> tuple[str, str]:
     """A tenon or tongue that is smaller than the part's section."""
     part = work.part
-    boxes = [prism_box(prism) for prism in work.feature.adds]
+    boxes = [body_box(prism) for prism in work.feature.adds]
     if not boxes:
         return shape_words(work)
     box = boxes[0]
@@ -211,7 +211,7 @@ def tongue_words(work: Work) -> tuple[str, str]:
 def corner_words(work: Work) -> tuple[str, str]:
     """A tongue as thick as its part but narrower: the corners beside it are notched off."""
     part = work.part
-    boxes = [prism_box(prism) for prism in work.feature.adds]
+    boxes = [body_box(prism) for prism in work.feature.adds]
     for axis in (0, 1, 2):
         across = next((a for a in other_axes(axis) if a != part.thickness_axis), axis)
         for side in (-1, 1):

@@ -11,7 +11,7 @@ import pytest
 import shapely
 import trimesh
 
-from plandoc.geometry.bodies import Disc, Loop, Outline, Prism, Rect, other_axes, prism_box
+from plandoc.geometry.bodies import Disc, Loop, Outline, Prism, Rect, body_box, other_axes
 from plandoc.geometry.solid import Solid
 
 F = Fraction
@@ -177,7 +177,7 @@ def _layers(case: Case) -> float:
         slabs = [(p.lo, p.hi, _area(p.outline)) for p in prisms]
     else:  # boxes lie in layers whichever axis they were written along
         assert all(isinstance(p.outline, Rect) for p in prisms)
-        boxes = [prism_box(p) for p in prisms]
+        boxes = [body_box(p) for p in prisms]
         slabs = [(b.lo[2], b.hi[2], _area(Rect((b.lo[0], b.lo[1]), (b.hi[0], b.hi[1])))) for b in boxes]
     levels = sorted({level for lo, hi, _ in slabs for level in (lo, hi)})
     total = 0.0

@@ -9,7 +9,7 @@ from fractions import Fraction as F
 
 import pytest
 
-from plandoc.geometry.bodies import Box, prism_box
+from plandoc.geometry.bodies import Box, body_box
 from plandoc.model.entities import Feature, Model
 from tests.support.resolving import faulty, sizes, sound
 
@@ -38,7 +38,7 @@ def channel_of(model: Model, part: str) -> Feature:
 
 def box_of(feature: Feature) -> Box:
     (cut,) = feature.cuts
-    return prism_box(cut)
+    return body_box(cut)
 
 
 def box(*numbers: int | F) -> Box:
@@ -76,7 +76,7 @@ def test_stopped_dado_leaves_the_tongue_notched() -> None:
     model = sound(CASE + "joint dado shelf into left_side, right_side deep 6 mm stopped 15 mm from front\n").model
     assert box_of(channel_of(model, "left_side")) == box(12, 15, 100, 18, 200, 118)
     tongues = [f for f in model.part("shelf").features if f.kind == "tongue"]
-    assert [prism_box(f.adds[0]) for f in tongues] == [box(12, 15, 100, 18, 200, 118), box(382, 15, 100, 388, 200, 118)]
+    assert [body_box(f.adds[0]) for f in tongues] == [box(12, 15, 100, 18, 200, 118), box(382, 15, 100, 388, 200, 118)]
     # The shelf itself still comes to the front edge: it is cut as long as its tongues reach, 200 deep.
     assert sizes(model.part("shelf")) == (376, 200, 18)
     assert model.joints[0].stop_lo == 15 and model.joints[0].stop_hi == 0
@@ -93,7 +93,7 @@ def test_a_shelf_that_stops_short_needs_no_notch() -> None:
     text = SIDES + shelf("from 100 mm", back="from 20 mm to 200 mm") + "joint dado shelf into left_side deep 6 mm stopped 20 mm from front\n"
     model = sound(text).model
     (tongue,) = (f for f in model.part("shelf").features if f.kind == "tongue")
-    assert prism_box(tongue.adds[0]) == box(12, 20, 100, 18, 200, 118)
+    assert body_box(tongue.adds[0]) == box(12, 20, 100, 18, 200, 118)
     assert tongue.figures == ()
 
 
@@ -151,7 +151,7 @@ joint groove floor into front, left, right deep 6 mm
     assert floor.shoulder == box(18, 18, 10, 282, 250, 16)
     assert floor.box == box(12, 12, 10, 288, 250, 16)
     assert sizes(floor) == (276, 238, 6)
-    adds = [prism_box(a) for f in floor.features for a in f.adds]
+    adds = [body_box(a) for f in floor.features for a in f.adds]
     corners = [box(12, 12, 10, 18, 18, 16), box(282, 12, 10, 288, 18, 16)]
     assert all(c in adds for c in corners)
     # The grooves run through their parts, to where the panel lies.

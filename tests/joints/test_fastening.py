@@ -6,7 +6,7 @@ from fractions import Fraction as F
 
 import pytest
 
-from plandoc.geometry.bodies import prism_box
+from plandoc.geometry.bodies import body_box
 from plandoc.joints.fastening import spaced
 from plandoc.tables import shank_and_lead
 from tests.joints.test_channels import SIDES, shelf
@@ -41,8 +41,8 @@ def test_dowels_through_a_rabbet() -> None:
     holes_lid = [f for f in model.part("lid").features if f.kind == "dowel hole"]
     assert len(holes_side) == len(holes_lid) == 3
     # The side is 18 thick, 6 of it are rabbet: the hole goes through 12, then 28 into the lid.
-    assert prism_box(holes_side[0].cuts[0]).span(0) == (0, 12)
-    assert prism_box(holes_lid[0].cuts[0]).span(0) == (12, 40)
+    assert body_box(holes_side[0].cuts[0]).span(0) == (0, 12)
+    assert body_box(holes_lid[0].cuts[0]).span(0) == (12, 40)
     assert holes_side[0].through and holes_lid[0].depth == 28
     assert len({f.row for f in holes_side}) == 1
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from plandoc.geometry.bodies import prism_box
+from plandoc.geometry.bodies import body_box
 from plandoc.pipeline import Checked, check
 from plandoc.quantity import INCH
 from plandoc.world import MemoryWorld
@@ -49,7 +49,7 @@ def test_shoulders_make_the_tongue_narrower() -> None:
     """Half an inch more at either end: a tongue 3 high on a rail 4 high, and the rail itself stays 4 wide."""
     model = checked('stopped 5 1/2", 21 1/2" from bottom, top').model
     tongue = next(f for f in model.part("rail").features if f.kind == "tongue")
-    assert prism_box(tongue.adds[0]).span(2) == model.joints[0].channel.span(2)
+    assert body_box(tongue.adds[0]).span(2) == model.joints[0].channel.span(2)
     assert model.joints[0].channel.size(2) == 3 * INCH and model.part("rail").width == 4 * INCH
 
 

@@ -10,7 +10,7 @@ from fractions import Fraction as F
 
 import pytest
 
-from plandoc.geometry.bodies import Disc, prism_box
+from plandoc.geometry.bodies import Disc, body_box
 from plandoc.model.entities import Feature
 from tests.support.resolving import faulty, sizes, sound
 
@@ -133,7 +133,7 @@ def test_every_pocket_gets_its_finger() -> None:
 
 def test_rectangular_pocket_follows_the_order_of_directions() -> None:
     (pocket,) = work("pocket 80 mm x 30 mm deep 9 mm on top at 60 mm, 60 mm")
-    room = prism_box(pocket.cuts[0])
+    room = body_box(pocket.cuts[0])
     assert (room.lo, room.hi) == ((120, 95, 409), (200, 125, 418))
     figures = sorted((f.role, f.axis, f.lo, f.hi) for f in pocket.figures)
     assert figures == [("depth", 2, 409, 418), ("place", 0, 100, 120), ("place", 1, 50, 95), ("size", 0, 120, 200), ("size", 1, 95, 125)]
@@ -141,18 +141,18 @@ def test_rectangular_pocket_follows_the_order_of_directions() -> None:
 
 def test_notch_is_measured_from_its_first_face() -> None:
     (notch,) = work("notch 75 mm x 90 mm at front, bottom", SIDE)
-    room = prism_box(notch.cuts[0])
+    room = body_box(notch.cuts[0])
     assert (room.lo, room.hi) == ((0, 0, 0), (18, 75, 90))
     (notch,) = work("notch 75 mm x 90 mm at top, rear", SIDE)
-    room = prism_box(notch.cuts[0])
+    room = body_box(notch.cuts[0])
     assert (room.lo, room.hi) == ((0, 110, 425), (18, 200, 500))
     assert notch.through
 
 
 def test_tab_leaves_a_tongue_standing() -> None:
     (tab,) = work("tab 80 mm x 25 mm at front offset 60 mm")
-    assert [(prism_box(c).lo[0], prism_box(c).hi[0]) for c in tab.cuts] == [(100, 160), (240, 400)]
-    assert {(prism_box(c).lo[1], prism_box(c).hi[1]) for c in tab.cuts} == {(50, 75)}
+    assert [(body_box(c).lo[0], body_box(c).hi[0]) for c in tab.cuts] == [(100, 160), (240, 400)]
+    assert {(body_box(c).lo[1], body_box(c).hi[1]) for c in tab.cuts} == {(50, 75)}
     # At the very end of the edge only one piece is cut away.
     assert len(work("tab 80 mm x 25 mm at front")[0].cuts) == 1
     assert len(work("tab 80 mm x 25 mm at front offset 220 mm")[0].cuts) == 1
