@@ -41,12 +41,20 @@ def solids(model: Model) -> dict[str, Solid]:
             solid = Solid.from_prisms(adds, cuts)
             known[adds, cuts] = solid
         x, y, z = (float(on_grid(v)) for v in origin)
-        result[part.path] = solid.moved(x, y, z)
+        result[part.path] = _standing(part, solid.moved(x, y, z))
     return result
 
 
+def _standing(part: Part, solid: Solid) -> Solid:
+    """The solid where the part stands."""
+    lean = part.lean
+    if lean is None:
+        return solid
+    return solid.turned([[float(v) for v in row] for row in lean.rows], [float(v) for v in lean.shift])
+
+
 def part_solid(part: Part) -> Solid:
-    """The finished solid of one part, in place."""
+    """The finished solid of one part, in place; of a leaning part as if it stood straight."""
     adds, cuts = _prisms(part, (Fraction(0), Fraction(0), Fraction(0)))
     return Solid.from_prisms(adds, cuts)
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from plandoc.geometry.bodies import Box
-from plandoc.model.entities import Model, Part
+from plandoc.model.entities import Joint, Model, Part
+from plandoc.model.leaning import standing
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,6 +19,14 @@ class Unit:
     thickness_axis: int
 
 
+def joint_room(model: Model, joint: Joint) -> Box:
+    """The room in which a joint lies, where its parts stand (mm)."""
+    lean = model.part(joint.a).lean
+    if lean is None or lean != model.part(joint.b).lean:
+        return joint.channel
+    return standing(joint.channel, (), lean)
+
+
 def units(model: Model, assembly: str = "") -> tuple[Unit, ...]:
     """The units of an assembly in the order of the plan."""
     inside = {part.path: _unit_of(model, part, assembly) for part in model.placed}
@@ -28,9 +37,9 @@ def units(model: Model, assembly: str = "") -> tuple[Unit, ...]:
             grouped.setdefault(unit, []).append(part)
     made = []
     for path, parts in grouped.items():
-        box = parts[0].box
+        box = parts[0].stands
         for part in parts[1:]:
-            box = box.union(part.box)
+            box = box.union(part.stands)
         if len(parts) == 1:
             axis = parts[0].thickness_axis
         else:

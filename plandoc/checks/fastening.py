@@ -55,7 +55,7 @@ def ways(model: Model) -> Iterator[Way]:
     placed = {part.path: part for part in model.placed}
     for joint in model.joints:
         a, b = placed.get(joint.a), placed.get(joint.b)
-        if a is None or b is None:
+        if a is None or b is None or a.lean != b.lean:
             continue
         for fastening in joint.fasteners:
             for number, centre in enumerate(fastening.centres, 1):

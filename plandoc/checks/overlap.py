@@ -22,8 +22,9 @@ SHOWN = 3
 def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
     """Report every pair of placed parts that share volume."""
     for first, second in combinations(model.placed, 2):
-        room = first.box.common(second.box)
-        if room is None or _freed(first, room) or _freed(second, room):
+        together = first.lean == second.lean
+        room = first.box.common(second.box) if together else first.stands.common(second.stands)
+        if room is None or (together and (_freed(first, room) or _freed(second, room))):
             continue
         if solids[first.path].common_volume(solids[second.path]) <= SHAVING:
             continue
@@ -42,8 +43,8 @@ def _freed(part: Part, room: Box) -> bool:
 
 def _report(model: Model, first: Part, second: Part, shared: Solid, sink: Sink) -> None:
     units = model.info.units
-    near = [part.box for part in (first, second)]
-    near += [body_box(p) for part in (first, second) for f in part.features for p in (*f.cuts, *f.adds)]
+    near = [part.stands for part in (first, second)]
+    near += [body_box(p) for part in (first, second) if part.lean is None for f in part.features for p in (*f.cuts, *f.adds)]
     places = [exact_box(piece.bounds, *near) for piece in shared.pieces() if piece.volume > SHAVING]
     notes: list[Note | str] = [f"shared room: {box_text(box, units)}" for box in places[:SHOWN]]
     if len(places) > SHOWN:

@@ -257,6 +257,20 @@ class Solid:
         copy._offset = self._offset + np.round(np.array([dx, dy, dz], dtype=np.float64) * GRID)
         return copy
 
+    def turned(self, rows: Sequence[Sequence[float]], shift: Sequence[float]) -> Solid:
+        """A copy carried by a rigid motion: point p goes to rows . p + shift (mm). Corners are put on the grid again, so
+        that faces which touch in the plan touch in the mesh."""
+        mesh = self._core.manifold.to_mesh64()
+        points = np.array(mesh.vert_properties[:, :3], dtype=np.float64) + self._offset
+        moved = points @ np.array(rows, dtype=np.float64).T + np.array(shift, dtype=np.float64) * GRID
+        triangles = np.array(mesh.tri_verts, dtype=np.int64).reshape(-1, 3)
+        if np.linalg.det(np.array(rows, dtype=np.float64)) < 0:
+            triangles = triangles[:, ::-1]
+        made = Manifold(Mesh64(vert_properties=np.round(moved), tri_verts=triangles.astype(np.uint64), face_id=np.array(mesh.face_id)))
+        if made.status() != manifold3d.Error.NoError:
+            raise ValueError("a turned body that is not closed")
+        return Solid(made)
+
     def common(self, other: Solid) -> Solid:
         """What both share."""
         # a difference leaves no sheet without thickness where faces coincide; the engine's intersection may

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from plandoc.geometry.bodies import AXES, Box
 from plandoc.joints import channel as c
+from plandoc.joints.askew import lying
 from plandoc.joints.fastening import fasten
 from plandoc.model.entities import Joint
 from plandoc.model.kinds import JointContext, JointEffect, JointKind
@@ -33,5 +34,6 @@ KIND = JointKind(
     params=c.FASTENED,
     extend=extend,
     cut=cut,
+    leaning=lying,
     example="joint butt rail into left_side, right_side with screw8 every 3\"",
 )

@@ -7,13 +7,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from plandoc.diagnostics import NOWHERE, Span
 from plandoc.geometry.bodies import Box
+from plandoc.geometry.lean import Lean
 from plandoc.model.entities import Stock
 from plandoc.model.transform import IDENTITY, Transform
 from plandoc.model.values import Unknown
 from plandoc.syntax import tree as t
+
+if TYPE_CHECKING:
+    from plandoc.model.leaning import Trim
 
 
 @dataclass(slots=True)
@@ -51,6 +56,9 @@ class PartCell:
     grain_axis: int | None = None
     local: Box | Unknown | None = None
     grown: list[Box] = field(default_factory=list)
+    lean: Lean | None = None
+    lean_known: bool = False
+    trims: list[Trim] = field(default_factory=list)
 
 
 @dataclass(slots=True)
@@ -71,6 +79,7 @@ class Instance:
     children: list[Instance] = field(default_factory=list)
     depth: int = 0
     shift_scope: Scope | None = None
+    lean: Lean | None = None
 
 
 @dataclass(slots=True)

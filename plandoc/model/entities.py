@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from plandoc.diagnostics import NOWHERE, Span
 from plandoc.geometry.bodies import Body, Box, Face, Point3, Prism
+from plandoc.geometry.lean import Lean
 from plandoc.quantity import Units
 
 
@@ -117,7 +118,8 @@ class Part:
     width_axis, thickness_axis. datum: per world axis the side (-1 or +1) whose face is the reference face for
     that axis. mark: the part mark, shared by identical parts. assembly: path of the enclosing assembly instance,
     "" for the plan itself. loose: no place in the world (a cut list row): box starts at the origin. count > 1
-    only for loose parts."""
+    only for loose parts. lean: None, or the motion that carries the part from where it would stand straight, in which all
+    its boxes and features are told, to where it stands; room: the box around it there."""
 
     path: str
     name: str
@@ -136,6 +138,13 @@ class Part:
     mirrors: str = ""
     note: str = ""
     span: Span = NOWHERE
+    lean: Lean | None = None
+    room: Box | None = None
+
+    @property
+    def stands(self) -> Box:
+        """The room that it takes in the world: its box, or that around a leaning part (mm)."""
+        return self.box if self.room is None else self.room
 
     @property
     def length(self) -> Fraction:
@@ -161,7 +170,9 @@ class Joint:
     clearance). width: channel width (A's thickness plus fit). run_axis: direction of the channel. glued: false
     for a sliding joint. edge: the channel is open along an edge of B (a rabbet). stop_lo/stop_hi: material left
     standing at the low and high end of the run (mm, 0 = through). ways: the directions in which A can leave B again,
-    where they do not follow from the rest: A of a dovetail or a cross lap."""
+    where they do not follow from the rest: A of a dovetail or a cross lap. askew: one
+    of the parts leans. Where both lean alike the record is told as if both stood straight, like their features; where they
+    lean differently, channel is the box around the common area in the world, without a depth."""
 
     id: str
     kind: str
@@ -184,6 +195,7 @@ class Joint:
     fasteners: tuple[Fastening, ...] = ()
     span: Span = NOWHERE
     ways: tuple[Face, ...] = ()
+    askew: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -327,5 +339,5 @@ class Model:
         """Overall box of the placed parts, None where there is none."""
         box: Box | None = None
         for part in self.placed:
-            box = part.box if box is None else box.union(part.box)
+            box = part.stands if box is None else box.union(part.stands)
         return box

@@ -9,14 +9,16 @@ from fractions import Fraction
 
 from plandoc.diagnostics import Note, Reported, Sink, Span
 from plandoc.geometry.bodies import AXIS_NAMES
+from plandoc.geometry.lean import STILL, turn
 from plandoc.model.cells import AssemblyCell, Instance, PartCell, Scope, SettingCell, new_plan_scope
 from plandoc.model.entities import HardwareItem, PlanInfo, Stock
 from plandoc.model.evaluate import Evaluator
 from plandoc.model.kinds import Kinds
+from plandoc.model.leaning import angle, leaning
 from plandoc.model.read_args import read_arguments
 from plandoc.model.stocks import read_stock
 from plandoc.model.transform import mirror, quarter_turns
-from plandoc.model.values import UNKNOWN, Amount, Family, Many, Unknown, kind_of, plain_number, shown
+from plandoc.model.values import UNKNOWN, Amount, Family, Many, Unknown, kind_of, plain_number
 from plandoc.quantity import ANGLE, PLAIN
 from plandoc.syntax import tree as t
 from plandoc.syntax.declared import base_name, declared_names
@@ -333,13 +335,20 @@ class Expander:
             if isinstance(value, Unknown):
                 instance.shift_values[0] = UNKNOWN
                 continue
-            if not isinstance(value, Amount) or value.dimension != ANGLE or value.value % 90 != 0:
-                self.sink.emit("PD229", "an assembly is turned by quarter turns: 90°, 180° or 270°", expr.span, notes=[f"this is {kind_of(value)}, {shown(value, self.evaluate.units)}"], mend=f"turned 90° about {axis_name}")
+            if not isinstance(value, Amount) or value.dimension != ANGLE:
+                angle(expr, scope, self.evaluate)
                 instance.shift_values[0] = UNKNOWN
+                continue
+            if value.value % 90 != 0:
+                instance.lean = turn(AXIS_NAMES.index(axis_name), value.value).after(instance.lean or STILL)
                 continue
             instance.turn = quarter_turns(AXIS_NAMES.index(axis_name), int(value.value // 90)).after(instance.turn)
         for axis_name in statement.mirrors:
             instance.turn = mirror(AXIS_NAMES.index(axis_name), Fraction(0)).after(instance.turn)
+        for pairs in statement.leans:
+            lean = leaning(list(pairs), statement.span, scope, self.evaluate)
+            if lean is not None:
+                instance.lean = lean.after(instance.lean or STILL)
 
     def parameters(self, statement: t.Place, definition: AssemblyCell, inner: Scope, outer: Scope) -> None:
         names = [p.name for p in definition.statement.parameters]

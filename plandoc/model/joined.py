@@ -6,13 +6,24 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from plandoc.diagnostics import Note, Sink, Span
-from plandoc.geometry.bodies import AXES, Box, box_prism
+from plandoc.geometry.bodies import AXES, Box, Chunk, box_prism
 from plandoc.model.cells import Instance, PartCell, Scope
 from plandoc.model.contact import contacts, find_contact, find_crossing
 from plandoc.model.entities import Feature, Joint
 from plandoc.model.evaluate import Evaluator
 from plandoc.model.expand import Expanded
-from plandoc.model.kinds import Frame, JointContext, JointKind, Kinds, Teller
+from plandoc.model.kinds import (
+    Arguments,
+    Frame,
+    JointContext,
+    JointEffect,
+    JointKind,
+    Kinds,
+    LeaningContext,
+    Teller,
+)
+from plandoc.model.leaning import trim, trim_features, world_lean
+from plandoc.model.leaning_joints import bisect, meeting
 from plandoc.model.read_args import read_arguments
 from plandoc.model.transform import Transform
 from plandoc.model.values import Family, Unknown, kind_of
@@ -39,7 +50,9 @@ def part_frame(part: PartCell, evaluate: Evaluator, growth: Sequence[Box]) -> Fr
     whole = shoulder
     for more in growth:
         whole = whole.union(more)
-    return Frame(part.path, part.name, part.stock, shoulder, whole, transform.perm[grain], transform.perm[thick], world_datum(part, transform), part.span)
+    ends = tuple(c for f in trim_features(part, evaluate) for c in transform.feature(f).cuts if isinstance(c, Chunk)) if part.trims else ()
+    lean = world_lean(part, evaluate)
+    return Frame(part.path, part.name, part.stock, shoulder, whole, transform.perm[grain], transform.perm[thick], world_datum(part, transform), part.span, lean, ends)
 
 
 def local_datum(part: PartCell) -> list[int]:
@@ -93,10 +106,32 @@ def all_parts(instance: Instance) -> list[PartCell]:
     return found
 
 
-def join(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink) -> Joined:
+@dataclass(frozen=True, slots=True)
+class JointPair:
+    """One joint of two parts as the plan asks for it."""
+
+    kind: JointKind
+    id: str
+    a: PartCell
+    b: PartCell
+    args: Arguments
+    tell: Teller
+
+
+def trim_all(plan: Expanded, pairs: Sequence[JointPair], evaluate: Evaluator, sink: Sink) -> None:
+    """Trim the ends of leaning parts: as the plan asks, then those that meet in a mitre."""
+    for part in plan.parts:
+        if not part.loose:
+            trim(part, evaluate, sink)
+    for pair in pairs:
+        if pair.kind.bisects and world_lean(pair.a, evaluate) != world_lean(pair.b, evaluate):
+            bisect(pair.a, pair.b, pair.tell.span, evaluate, sink)
+
+
+def join(plan: Expanded, pairs: Sequence[JointPair], evaluate: Evaluator) -> Joined:
     """Work out all joints of a plan."""
     out = Joined()
-    pending = _contexts(plan, evaluate, kinds, sink)
+    pending, leaning = _contexts(pairs, evaluate)
     sides: dict[str, list[tuple[Box, JointContext]]] = {}
     for kind, context in pending:
         for box in kind.extend(context):
@@ -115,14 +150,19 @@ def join(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink) -> Joine
         transform = evaluate.transform(cell.frame)
         if not isinstance(transform, Unknown):
             cell.grown = [transform.inverse().box(b) for b in boxes]
+    effects: list[tuple[str, str, JointEffect | None]] = []
     for kind, context in pending:
         final = replace(context, a=_grown(context.a, out), b=_grown(context.b, out))
-        effect = kind.cut(final)
-        if effect is None:
-            continue
-        out.joints.append(effect.joint)
-        out.features.setdefault(context.a.path, []).extend(effect.on_a)
-        out.features.setdefault(context.b.path, []).extend(effect.on_b)
+        effects.append((final.a.path, final.b.path, kind.cut(final)))
+    for kind, askew in leaning:
+        assert kind.leaning is not None
+        effects.append((askew.a.path, askew.b.path, kind.leaning(askew)))
+    for a, b, effect in effects:
+        if effect is not None:
+            leans = any(world_lean(cells[path], evaluate) is not None for path in (a, b))
+            out.joints.append(replace(effect.joint, askew=leans))
+            out.features.setdefault(a, []).extend(effect.on_a)
+            out.features.setdefault(b, []).extend(effect.on_b)
     return out
 
 
@@ -133,8 +173,9 @@ def _grown(frame: Frame, out: Joined) -> Frame:
     return replace(frame, box=box)
 
 
-def _contexts(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink) -> list[tuple[JointKind, JointContext]]:
-    found: list[tuple[JointKind, JointContext]] = []
+def joint_pairs(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink) -> list[JointPair]:
+    """Every joint of two parts that the plan asks for, in its order."""
+    found: list[JointPair] = []
     ids: dict[str, int] = {}
     pairs: dict[tuple[str, str], Span] = {}
     for statement, scope in plan.joints:
@@ -163,17 +204,31 @@ def _contexts(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink) -> 
                     sink.emit("PD313", f"`{a.path}` and `{b.path}` are joined twice", statement.span, notes=[Note("the first joint stands here", first)])
                     continue
                 pairs[(a.path, b.path)] = statement.span
-                frame_a, frame_b = part_frame(a, evaluate, ()), part_frame(b, evaluate, ())
-                if frame_a is None or frame_b is None:
-                    continue
-                cross = kind.meets == "cross" or (kind.meets == "any" and not contacts(frame_a.shoulder, frame_b.shoulder) and frame_a.shoulder.common(frame_b.shoulder) is not None)
-                contact = find_crossing(frame_a, frame_b, tell) if cross else find_contact(frame_a, frame_b, tell)
-                if contact is None:
-                    continue
                 ident = f"{kind.name}:{a.path}>{b.path}"
                 ids[ident] = ids.get(ident, 0) + 1
-                found.append((kind, JointContext(ident, kind.name, frame_a, frame_b, contact, arguments, tell)))
+                found.append(JointPair(kind, ident, a, b, arguments, tell))
     return found
+
+
+def _contexts(pairs: Sequence[JointPair], evaluate: Evaluator) -> tuple[list[tuple[JointKind, JointContext]], list[tuple[JointKind, LeaningContext]]]:
+    found: list[tuple[JointKind, JointContext]] = []
+    leaning: list[tuple[JointKind, LeaningContext]] = []
+    for pair in pairs:
+        kind, tell = pair.kind, pair.tell
+        a, b = part_frame(pair.a, evaluate, ()), part_frame(pair.b, evaluate, ())
+        if a is None or b is None:
+            continue
+        if a.lean != b.lean:
+            if kind.leaning is None:
+                tell.say("PD262", f"`{a.path}` and `{b.path}` lean differently, a {kind.name} between them cannot be worked out", mend="let both lean together in one assembly, or use butt or mitre")
+            elif (met := meeting(pair.id, kind.name, a, b, pair.args, tell)) is not None:
+                leaning.append((kind, met))
+            continue
+        cross = kind.meets == "cross" or (kind.meets == "any" and not contacts(a.shoulder, b.shoulder) and a.shoulder.common(b.shoulder) is not None)
+        contact = find_crossing(a, b, tell) if cross else find_contact(a, b, tell)
+        if contact is not None:
+            found.append((kind, JointContext(pair.id, kind.name, a, b, contact, pair.args, tell)))
+    return found, leaning
 
 
 def _corners(grown: list[tuple[Box, JointContext]]) -> list[Box]:

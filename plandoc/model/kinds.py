@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from plandoc.diagnostics import Note, Span
-from plandoc.geometry.bodies import Box, Face
+from plandoc.geometry.bodies import Box, Chunk, Face, Point3
+from plandoc.geometry.lean import Lean
 from plandoc.model.entities import Feature, Figure, Fitting, HardwareItem, Joint, Stock
 from plandoc.quantity import Units, shop_text
 
@@ -37,7 +38,8 @@ Arguments = Mapping[str, object]
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """A part as a kind sees it (mm). box: the finished box so far; shoulder: between shoulders."""
+    """A part as a kind sees it (mm). box: the finished box so far; shoulder: between shoulders; lean: from there to where
+    it stands, None where it stands straight; ends: what is sawn off askew."""
 
     path: str
     name: str
@@ -48,6 +50,8 @@ class Frame:
     thickness_axis: int
     datum: tuple[int, int, int]
     span: Span
+    lean: Lean | None = None
+    ends: tuple[Chunk, ...] = ()
 
     @property
     def width_axis(self) -> int:
@@ -120,10 +124,28 @@ class JointEffect:
 
 
 @dataclass(frozen=True, slots=True)
+class LeaningContext:
+    """Two parts that lean differently, and where a face of A lies on a face of B: the common area as a polygon in the
+    world (mm, counter-clockwise seen from A), the direction from A into B, and the face of B (as if B stood straight), None
+    where it is an end that is sawn askew."""
+
+    id: str
+    kind: str
+    a: Frame
+    b: Frame
+    normal: Point3
+    area: tuple[Point3, ...]
+    b_face: Face | None
+    args: Arguments
+    tell: Teller
+
+
+@dataclass(frozen=True, slots=True)
 class JointKind:
     """A kind of joint. extend: what A grows by beyond its shoulders (boxes in the world, mm); extend_b: the same for B,
     where B grows too; cut: the finished joint. meets: `face`, the parts touch face to face; `cross`, they stand in the
-    same room, which the joint divides between them; `any`, it may be either. source: of its rules."""
+    same room, which the joint divides between them; `any`, it may be either. leaning: the joint of two parts that lean differently, None where it cannot be had; bisects: the
+    ends of such parts are first trimmed to the plane half-way between their outer faces. source: of its rules."""
 
     name: str
     doc: str
@@ -134,6 +156,8 @@ class JointKind:
     source: str = "common practice"
     meets: str = "face"
     extend_b: Callable[[JointContext], tuple[Box, ...]] | None = None
+    leaning: Callable[[LeaningContext], JointEffect | None] | None = None
+    bisects: bool = False
 
 
 @dataclass(frozen=True, slots=True)

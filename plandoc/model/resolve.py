@@ -12,8 +12,9 @@ from plandoc.model.entities import Assembly, Feature, Model, Motion, Part, Secti
 from plandoc.model.evaluate import Evaluator
 from plandoc.model.expand import Expanded, Expander
 from plandoc.model.information import read_information
-from plandoc.model.joined import Joined, join, part_frame
+from plandoc.model.joined import Joined, join, joint_pairs, part_frame, trim_all
 from plandoc.model.kinds import Kinds
+from plandoc.model.leaning import standing, trim_features
 from plandoc.model.loading import Loaded
 from plandoc.model.marks import marked
 from plandoc.model.steps import read_steps
@@ -34,8 +35,15 @@ def resolve(loaded: Loaded, kinds: Kinds, sink: Sink, overrides: Mapping[str, t.
     expander.finish()
     plan = expander.out
     _settle_everything(plan, evaluate)
-    joined = join(plan, evaluate, kinds, sink)
+    pairs = joint_pairs(plan, evaluate, kinds, sink)
+    trim_all(plan, pairs, evaluate, sink)
+    joined = join(plan, pairs, evaluate)
     features = dict(joined.features)
+    for cell in plan.parts:
+        transform = evaluate.transform(cell.frame)
+        ends = trim_features(cell, evaluate) if cell.trims else []
+        if ends and not isinstance(transform, Unknown):
+            features[cell.path] = [*(transform.feature(f) for f in ends), *features.get(cell.path, [])]
     for path, made in work(plan, evaluate, kinds, sink, joined).items():
         features[path] = [*features.get(path, []), *made]
     evaluate.finished = True
@@ -128,6 +136,7 @@ def _part(cell: PartCell, evaluate: Evaluator, joined: Joined, features: Mapping
     frame = part_frame(cell, evaluate, joined.growth.get(cell.path, ()))
     if frame is None:
         return None
+    room = None if frame.lean is None else standing(frame.box, frame.ends, frame.lean)
     return Part(
         cell.path,
         cell.name,
@@ -144,6 +153,8 @@ def _part(cell: PartCell, evaluate: Evaluator, joined: Joined, features: Mapping
         mirrors="" if cell.mirrors is None else cell.mirrors.path,
         note=cell.note,
         span=cell.span,
+        lean=frame.lean,
+        room=room,
     )
 
 

@@ -41,6 +41,7 @@ from plandoc.sheets.levels import (
     thin_axis,
     uprights,
 )
+from plandoc.sheets.partnotes import lean_words
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.section_plan import Cut, section_cuts
 from plandoc.sheets.traced import in_sight, traced
@@ -53,6 +54,7 @@ from plandoc.sheets.views import (
     view_group,
     view_title,
 )
+from plandoc.shopwork.names import joined_names
 
 ORDER = 100
 MARK_ROOM = 10.0  # mm outside the outline for the ends of a cutting plane
@@ -140,7 +142,7 @@ class _Sketch:
         side = (*traced(in_sight(bodies, RIGHT), RIGHT), *_shelf_edges(self.model, bodies))
         self.wishes: dict[str, Wish] = {
             "front": Wish(
-                FRONT, traced(in_sight(bodies, FRONT), FRONT), tuple(c for c in cuts if c.axis != BACK), _gap_notes(self.model)
+                FRONT, traced(in_sight(bodies, FRONT), FRONT), tuple(c for c in cuts if c.axis != BACK), (*_gap_notes(self.model), *_lean_notes(self.model))
             ),
             "right": Wish(RIGHT, side, tuple(c for c in cuts if c.axis == BACK)),
             "top": Wish(TOP, traced(in_sight(bodies, TOP), TOP), ()),
@@ -350,7 +352,7 @@ class _Sketch:
             for feature in part.features:
                 if feature.face != Face(axis, side) or feature.centre is None or feature.diameter is None:
                     continue
-                if not any(isinstance(c, Prism) and isinstance(c.outline, Disc) for c in feature.cuts) or not self._outermost(part.box, axis, side):
+                if not any(isinstance(c, Prism) and isinstance(c.outline, Disc) for c in feature.cuts) or part.lean is not None or not self._outermost(part.box, axis, side):
                     continue
                 radius = float(feature.diameter) / 2 * place.ratio
                 items += centre_mark(place.spot(feature.centre), radius, self.ctx.style)
@@ -532,6 +534,16 @@ def _gap_notes(model: Model) -> tuple[str, ...]:
     if not sizes:
         return ()
     return ("GAPS BETWEEN FRONTS " + ", ".join(shop_text(s, model.info.units) for s in sizes),)
+
+
+def _lean_notes(model: Model) -> tuple[str, ...]:
+    """How far parts lean, those that lean alike together; mirror images count as alike."""
+    groups: dict[str, list[str]] = {}
+    for part in model.placed:
+        words = lean_words(part).replace(" to the left", "").replace(" to the right", "")
+        if words:
+            groups.setdefault(words, []).append(part.name)
+    return tuple(f"{joined_names(names)} {words.replace('leans', 'leans' if len(names) == 1 else 'lean')}".upper() for words, names in groups.items())
 
 
 KIND = SheetKind("elevations", ORDER, compose, wanted)

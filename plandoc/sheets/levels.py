@@ -45,8 +45,8 @@ class Gap:
 
 
 def thin_axis(part: Part) -> int:
-    """The thinnest direction of the finished part."""
-    return min((ACROSS, UP, BACK), key=part.box.size)
+    """The thinnest direction of the finished part, -1 of one that leans."""
+    return -1 if part.lean is not None else min((ACROSS, UP, BACK), key=part.box.size)
 
 
 def levels(model: Model) -> tuple[Part, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -96,12 +97,28 @@ def heading_lines(model: Model, plan: PartPlan, alike: Sequence[Part]) -> tuple[
     reference = [Face(axis, part.datum[axis]) for axis in (part.thickness_axis, part.width_axis, part.length_axis)]
     words = [edge_words(part, face).upper() for face in reference]
     lines.append((f"REFERENCE: {words[0]}", *words[1:]))
+    if leaning := lean_words(part):
+        lines.append((leaning.upper(),))
     if part.mirrors:
         lines.append((f"MIRRORS {_mates(model, [part.mirrors]).upper()}",))
     lines += work_lines(model, part, units)
     if part.note:
         lines.append((part.note.upper(),))
     return tuple(lines)
+
+
+def lean_words(part: Part) -> str:
+    """How the part leans as one sees it from the front and from the right side; nothing for one that stands straight or
+    is turned about the upright."""
+    if part.lean is None:
+        return ""
+    across, back, up = (float(row[2]) for row in part.lean.rows)
+    seen = []
+    for way, (low, high), view in ((across, ("left", "right"), "front"), (back, ("front", "rear"), "side")):
+        degrees = math.degrees(math.atan2(abs(way), up))
+        if f"{degrees:.1f}" != "0.0":
+            seen.append(f"{degrees:.1f}° to the {high if way > 0 else low} seen from the {view}")
+    return f"leans {', '.join(seen)}" if seen else ""
 
 
 def work_lines(model: Model, part: Part, units: Units) -> list[tuple[str, ...]]:

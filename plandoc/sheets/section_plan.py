@@ -69,7 +69,7 @@ def joint_pattern(model: Model, joint: Joint) -> tuple[object, ...]:
 
 def cuts_joint(axis: int, at: Fraction, joint: Joint) -> bool:
     """Whether a section shows the profile of the joint."""
-    return joint.cut_depth > 0 and axis == joint.run_axis and joint.channel.lo[axis] < at < joint.channel.hi[axis]
+    return not joint.askew and joint.cut_depth > 0 and axis == joint.run_axis and joint.channel.lo[axis] < at < joint.channel.hi[axis]
 
 
 def joint_details(model: Model, cuts: Sequence[Cut], ratios: Sequence[Fraction], least: float = 2.0) -> tuple[Detail, ...]:
@@ -96,7 +96,7 @@ def _unseen(model: Model, places: Sequence[tuple[int, Fraction, Face]]) -> list[
     seen = [
         joint_pattern(model, j) for j in model.joints if any(cuts_joint(axis, at, j) for axis, at, _ in places)
     ]
-    return [j for j in model.joints if joint_pattern(model, j) not in seen and j.cut_depth > 0 and j.channel.size(j.run_axis) > 0]
+    return [j for j in model.joints if joint_pattern(model, j) not in seen and not j.askew and j.cut_depth > 0 and j.channel.size(j.run_axis) > 0]
 
 
 def _best_place(model: Model, axis: int, joints: Sequence[Joint]) -> Fraction:
@@ -124,20 +124,20 @@ def _edges_at_letter(model: Model, axis: int, at: Fraction) -> int:
         return 0
     unit = max(box.size(a) for a in (ACROSS, BACK, UP)) / 70
     near, far = sorted(at + LOOKS[axis].side * mm * unit for mm in LETTER_PLACE)
-    return sum(near <= value <= far for p in model.placed for value in p.box.span(axis))
+    return sum(near <= value <= far for p in model.placed for value in p.stands.span(axis))
 
 
 def _flat_parts(model: Model, axis: int, at: Fraction) -> int:
     """How many parts a plane would cut parallel to their broad face."""
-    return sum(p.thickness_axis == axis and p.box.lo[axis] <= at <= p.box.hi[axis] for p in model.placed)
+    return sum(p.lean is None and p.thickness_axis == axis and p.box.lo[axis] <= at <= p.box.hi[axis] for p in model.placed)
 
 
 def _clear_place(model: Model, axis: int, at: Fraction) -> Fraction:
     """The coordinate, moved out of the thickness of a part that lies in the plane."""
-    inside = [p.box for p in model.placed if p.thickness_axis == axis and p.box.lo[axis] <= at <= p.box.hi[axis]]
+    inside = [p.box for p in model.placed if p.lean is None and p.thickness_axis == axis and p.box.lo[axis] <= at <= p.box.hi[axis]]
     if not inside:
         return at
     start = max(box.hi[axis] for box in inside)
-    further = [p.box.lo[axis] for p in model.placed if p.thickness_axis == axis and p.box.lo[axis] > start]
+    further = [p.box.lo[axis] for p in model.placed if p.lean is None and p.thickness_axis == axis and p.box.lo[axis] > start]
     end = min(further, default=start + 8)
     return start + (end - start) / 8

@@ -83,7 +83,7 @@ def _indexed(faces: Sequence[CutFace]) -> tuple[CutFace, ...]:
     """Each cut face with the least number that no touching neighbour has."""
     done: list[CutFace] = []
     for face in faces:
-        taken = [f.index for f in done if _touch(f.part.box, face.part.box)]
+        taken = [f.index for f in done if _touch(f.part.stands, face.part.stands)]
         done.append(CutFace(face.part, face.loops, next(i for i in range(len(faces) + 1) if i not in taken)))
     return tuple(done)
 

@@ -103,7 +103,7 @@ def _plays(spans: Sequence[Span], least: float) -> list[Gap]:
 
 def _set_backs(model: Model, section: Section, least: float) -> list[Gap]:
     """How far shelves stand back from the front and the rear of the uprights."""
-    standing = [p.box for p in model.placed if thin_axis(p) == ACROSS and not _home(model, p)]
+    standing = [p.stands for p in model.placed if thin_axis(p) == ACROSS and not _home(model, p)]
     if not standing:
         return []
     front, rear = min(b.lo[BACK] for b in standing), max(b.hi[BACK] for b in standing)

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 import numpy as np
 
-from plandoc.build.units import Unit, units
+from plandoc.build.units import Unit, joint_room, units
 from plandoc.drawing.display import XY, Line
 from plandoc.model.entities import Model
 from plandoc.sheets.views import Placement, Scene
@@ -33,7 +33,7 @@ def trails(
         a, b = home.get(joint.a), home.get(joint.b)
         if a is None or b is None or a is b or moves[joint.a] == moves[joint.b]:
             continue
-        box = joint.channel
+        box = joint_room(model, joint)
         spots = _spots(tuple(float(v) for v in box.lo), tuple(float(v) for v in box.hi))
         if _on_one_line(moves[joint.b], moves[joint.a]):
             line = _best_trail(spots, moves[joint.b], moves[joint.a], scene, place)

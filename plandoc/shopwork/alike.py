@@ -23,7 +23,7 @@ def form_of(model: Model, level: str, joints: Sequence[Joint]) -> tuple[object, 
     The parts by mark with their boxes and the boxes of their cuts, measured from the low corner of the instance, and
     `joints` by kind and marks. A mirrored or a turned instance has another form, as its corners read differently."""
     parts = parts_inside(model, level)
-    origin = tuple(min((p.box.lo[axis] for p in parts), default=Fraction(0)) for axis in AXES)
+    origin = tuple(min((p.stands.lo[axis] for p in parts), default=Fraction(0)) for axis in AXES)
 
     def spans(lo: Sequence[Fraction], hi: Sequence[Fraction]) -> Spans:
         return tuple((lo[axis] - origin[axis], hi[axis] - origin[axis]) for axis in AXES)
@@ -34,7 +34,7 @@ def form_of(model: Model, level: str, joints: Sequence[Joint]) -> tuple[object, 
 
     marks = {p.path: mark_of(p) for p in model.parts}
     rows = sorted(
-        (mark_of(p), spans(p.box.lo, p.box.hi), tuple(sorted((f.kind, cuts(f)) for f in p.features if f.cuts)))
+        (mark_of(p), spans(p.stands.lo, p.stands.hi), tuple(sorted((f.kind, cuts(f)) for f in p.features if f.cuts)))
         for p in parts
     )
     held = sorted(

@@ -51,11 +51,11 @@ def diagonals(parts: Sequence[Part], joints: Sequence[Joint]) -> Diagonals | Non
 
 def _corners(parts: Sequence[Part], normal: int) -> Box | None:
     """The common box, where each of its four corners in the view belongs to a part and no part holds all four."""
-    if len(parts) < 2:
+    if len(parts) < 2 or any(p.lean is not None for p in parts):
         return None
-    box = parts[0].box
+    box = parts[0].stands
     for part in parts[1:]:
-        box = box.union(part.box)
+        box = box.union(part.stands)
     a, b = other_axes(normal)
     for x in (box.lo[a], box.hi[a]):
         for y in (box.lo[b], box.hi[b]):

@@ -230,6 +230,15 @@ def corner_words(work: Work) -> tuple[str, str]:
     return named_words(work)
 
 
+def end_words(work: Work) -> tuple[str, str]:
+    """An end that is sawn askew: how the saw is set, and which end."""
+    box = cut_box(work.part, work.feature)
+    ends = [Face(axis, side) for axis in (0, 1, 2) for side in (-1, 1) if axis != work.part.thickness_axis]
+    near = [end for end in ends if box is not None and box.at(end) == work.part.box.at(end) and box.at(end.opposite) != work.part.box.at(end.opposite)]
+    where = f"at the {edge_words(work.part, near[0])}, measured to the long point" if near else "as the part drawing shows"
+    return work.feature.note or "cut at the angle of the part drawing", where
+
+
 def named_words(work: Work) -> tuple[str, str]:
     """Work that has no numbers of its own: its name and the drawing."""
     feature = work.feature
@@ -249,6 +258,7 @@ WRITERS: dict[str, Writer] = {
     "lettering": lettering_words,
     "tenon": tongue_words,
     "corner_notch": corner_words,
+    "angled_end": end_words,
 }
 
 

@@ -161,6 +161,10 @@ class _Builder:
                 made.extend(self.read.paths(item))
             elif item.data == "arguments":
                 made.extend(self.read.arguments(item))
+            elif item.data == "leaning":
+                made.extend((self.read.expr(item.children[0]), str(item.children[1])))
+            elif item.data == "faces":
+                made.extend(("at", *(str(name) for name in item.children)))
             elif item.data == "revision_index":
                 made.append(str(item.children[0]))
             else:
@@ -263,6 +267,7 @@ class _Builder:
         values: list[tuple[str, Span, t.Expr]] = []
         shifts: list[tuple[str, t.Expr]] = []
         turns: list[tuple[t.Expr, str]] = []
+        leans: list[tuple[tuple[t.Expr, str], ...]] = []
         mirrors: list[str] = []
         for clause, sub, _ in self.clauses(line, "place_clause"):
             parts: list[Any] = sub.children
@@ -272,11 +277,13 @@ class _Builder:
                 shifts.extend((str(s.children[0]), self.read.expr(s.children[1])) for s in parts)
             elif clause.kind == "place_turned":
                 turns.append((self.read.expr(parts[0]), str(parts[1])))
+            elif clause.kind == "place_leans":
+                leans.append(tuple((self.read.expr(p.children[0]), str(p.children[1])) for p in parts))
             else:
                 mirrors.append(str(parts[0]))
         path = None if c[1] is None else self.read.path(c[1])
         name = t.Name(self.read.span(c[0]), str(c[0]))
-        return t.Place(self.span(line), name, path, self.text_or_none(c[2]), tuple(values), tuple(shifts), tuple(turns), tuple(mirrors))
+        return t.Place(self.span(line), name, path, self.text_or_none(c[2]), tuple(values), tuple(shifts), tuple(turns), tuple(mirrors), leans=tuple(leans))
 
     def _loop(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
         step = None if c[3] is None else self.read.expr(c[3])

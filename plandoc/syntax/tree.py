@@ -229,6 +229,7 @@ class Place:
     turns: tuple[tuple[Expr, str], ...]
     mirrors: tuple[str, ...]
     damaged: bool = False
+    leans: tuple[tuple[tuple[Expr, str], ...], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
