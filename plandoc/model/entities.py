@@ -249,12 +249,17 @@ class Fitting:
 
 @dataclass(frozen=True, slots=True)
 class Motion:
-    """`target` (assembly path or part path) opens in direction `face` by `travel` mm."""
+    """`target` (assembly path or part path) opens in direction `face` by `travel` mm; or, where `swing` is not 0, turns by
+    so many degrees about the edge through `pivot` along `axis`, counter-clockwise seen against the axis; `face` is then
+    the side to which it opens and `travel` the reach of its free edge."""
 
     target: str
     face: Face
     travel: Fraction
     span: Span = NOWHERE
+    swing: Fraction = Fraction(0)
+    pivot: Point3 | None = None
+    axis: int = 0
 
 
 @dataclass(frozen=True, slots=True)

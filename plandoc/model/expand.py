@@ -43,7 +43,7 @@ class Expanded:
     hardware: list[HardwareItem] = field(default_factory=list)
     joints: list[tuple[t.JointStatement, Scope]] = field(default_factory=list)
     fits: list[tuple[t.Fit, Scope]] = field(default_factory=list)
-    opens: list[tuple[t.Opens, Scope]] = field(default_factory=list)
+    opens: list[tuple[t.Opens | t.Swings, Scope]] = field(default_factory=list)
     sections: list[tuple[t.SectionStatement, Scope]] = field(default_factory=list)
     steps: list[tuple[t.StepStatement, Scope]] = field(default_factory=list)
     notes: list[tuple[t.NoteLine, Scope]] = field(default_factory=list)
@@ -101,7 +101,7 @@ class Expander:
                 self.out.joints.append((statement, scope))
             elif isinstance(statement, t.Fit):
                 self.out.fits.append((statement, scope))
-            elif isinstance(statement, t.Opens):
+            elif isinstance(statement, (t.Opens, t.Swings)):
                 self.out.opens.append((statement, scope))
             elif isinstance(statement, t.SectionStatement):
                 self.out.sections.append((statement, scope))

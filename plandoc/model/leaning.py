@@ -6,9 +6,9 @@ stands. So its drawing, its joints within its own assembly and the work on it ar
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from math import ceil, floor
 
 from plandoc.diagnostics import Sink, Span
 from plandoc.geometry.bodies import AXES, AXIS_NAMES, FACES, Box, Chunk, Face, Point3
@@ -24,6 +24,7 @@ from plandoc.syntax import tree as t
 from plandoc.syntax.vocabulary import did_you_mean
 
 ZERO = Fraction(0)
+FINE = 10**6  # steps in a mm for the ends of a leaning part and for the room that it takes
 STEEPEST = Fraction(75)  # degrees; beyond, the part is better written lying
 
 
@@ -265,6 +266,8 @@ def add_trim(part: PartCell, one: Trim, evaluate: Evaluator, sink: Sink) -> None
     if (nearest - far) * one.face.side <= 0:
         sink.emit("PD261", f"nothing would be left of `{part.path}`", one.span, notes=[f"its {one.face.opposite.name} lies beyond the plane to which its {one.face.name} is trimmed"])
         return
+    # outwards to the next grid line: the plane says where the wood ends
+    end = Fraction(one.face.side * ceil(end * one.face.side * FINE), FINE)
     part.local = box.with_face(one.face, end)
     part.spans[axis] = part.local.span(axis)
     part.trims.append(one)
@@ -296,11 +299,6 @@ def _degrees(word: str, degrees: float) -> str:
 def standing(box: Box, chunks: tuple[Chunk, ...], lean: Lean) -> Box:
     """The room that a leaning part takes in the world (mm)."""
     points = [lean.point(p) for face in left_faces(box, chunks) for p in face]
-    lo = [min(p[a] for p in points) for a in AXES]
-    hi = [max(p[a] for p in points) for a in AXES]
+    lo = [Fraction(floor(min(p[a] for p in points) * FINE), FINE) for a in AXES]
+    hi = [Fraction(ceil(max(p[a] for p in points) * FINE), FINE) for a in AXES]
     return Box((lo[0], lo[1], lo[2]), (hi[0], hi[1], hi[2]))
-
-
-def chunks_of(features: Mapping[str, list[Feature]], path: str) -> tuple[Chunk, ...]:
-    """The plane cuts among the features of a part."""
-    return tuple(c for f in features.get(path, ()) if f.kind == "end cut" for c in f.cuts if isinstance(c, Chunk))

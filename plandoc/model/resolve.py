@@ -8,7 +8,7 @@ from fractions import Fraction
 from plandoc.diagnostics import Sink, Span
 from plandoc.geometry.bodies import AXIS_NAMES, FACES, Box, Face
 from plandoc.model.cells import Instance, PartCell, SettingCell
-from plandoc.model.entities import Assembly, Feature, Model, Motion, Part, SectionWish
+from plandoc.model.entities import Assembly, Feature, Model, Part, SectionWish
 from plandoc.model.evaluate import Evaluator
 from plandoc.model.expand import Expanded, Expander
 from plandoc.model.information import read_information
@@ -17,13 +17,12 @@ from plandoc.model.kinds import Kinds
 from plandoc.model.leaning import standing, trim_features
 from plandoc.model.loading import Loaded
 from plandoc.model.marks import marked
+from plandoc.model.motions import face_named, read_motions
 from plandoc.model.steps import read_steps
-from plandoc.model.transform import Transform
-from plandoc.model.values import Unknown, kind_of, shown
+from plandoc.model.values import Unknown, shown
 from plandoc.model.works import fit_hardware, work
 from plandoc.quantity import shop_text
 from plandoc.syntax import tree as t
-from plandoc.syntax.vocabulary import did_you_mean
 
 
 def resolve(loaded: Loaded, kinds: Kinds, sink: Sink, overrides: Mapping[str, t.Expr] | None = None) -> Model:
@@ -61,7 +60,7 @@ def resolve(loaded: Loaded, kinds: Kinds, sink: Sink, overrides: Mapping[str, t.
         tuple(joined.joints),
         tuple(plan.hardware),
         fittings,
-        _motions(plan, evaluate, sink),
+        read_motions(plan, evaluate, sink),
         _sections(plan, evaluate, sink),
         read_steps(plan, evaluate, fittings, sink),
         tuple(_assembly(i) for i in plan.instances),
@@ -162,35 +161,10 @@ def _assembly(instance: Instance) -> Assembly:
     return Assembly(instance.path, instance.name, tuple(p.path for p in instance.parts), tuple(c.path for c in instance.children), instance.definition, instance.span)
 
 
-def _face(name: t.Name, evaluate: Evaluator) -> Face | None:
-    face = FACES.get(name.name)
-    if face is None:
-        evaluate.sink.emit("PD219", "a face is wanted here: left, right, front, rear, bottom or top", name.span, mend="did you mean `rear`?" if name.name == "back" else did_you_mean(name.name, FACES))
-    return face
-
-
 def _direction(name: t.Name, evaluate: Evaluator) -> Face | None:
     """A direction of sight: a face that one looks towards, or up, down, back."""
     words = {"up": FACES["top"], "down": FACES["bottom"], "back": FACES["rear"]}
-    return words.get(name.name) or _face(name, evaluate)
-
-
-def _motions(plan: Expanded, evaluate: Evaluator, sink: Sink) -> tuple[Motion, ...]:
-    made = []
-    for statement, scope in plan.opens:
-        target = evaluate.value(statement.target, scope)
-        face, travel = _face(statement.face, evaluate), evaluate.length(statement.travel, scope)
-        if isinstance(target, Unknown) or face is None or isinstance(travel, Unknown):
-            continue
-        if not isinstance(target, (PartCell, Instance)):
-            sink.emit("PD204", f"a part or an assembly opens, this is {kind_of(target)}", statement.target.span)
-            continue
-        frame = scope.owner().frame
-        transform = evaluate.transform(frame) if frame is not None else Transform()
-        if isinstance(transform, Unknown):
-            continue
-        made.append(Motion(target.path, transform.face(face), travel, statement.span))
-    return tuple(made)
+    return words.get(name.name) or face_named(name, evaluate)
 
 
 def _sections(plan: Expanded, evaluate: Evaluator, sink: Sink) -> tuple[SectionWish, ...]:

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from plandoc.geometry.bodies import AXIS_NAMES, Box, Chunk, Disc, Face, Frustum, Loop, Prism, Rect
+from plandoc.geometry.lean import Lean
 from plandoc.model.entities import (
     Assembly,
     Fastening,
@@ -170,8 +171,13 @@ def _(value: Part) -> dict[str, Any]:
         "thickness_axis": AXIS_NAMES[value.thickness_axis],
         **_fields(value, "box", "shoulder"),
         "datum": [Face(axis, side).name for axis, side in enumerate(value.datum)],
-        **_fields(value, "mirrors", "note", "features"),
+        **_fields(value, "mirrors", "note", "lean", "room", "features"),
     }
+
+
+@_plain.register
+def _(value: Lean) -> dict[str, Any]:
+    return _fields(value, "rows", "shift")
 
 
 @_plain.register
@@ -192,7 +198,7 @@ def _(value: Joint) -> dict[str, Any]:
     return {
         **_fields(
             value, "id", "kind", "a", "b", "entry", "face", "depth", "cut_depth", "width", "fit", "clearance", "channel",
-            "glued", "edge", "stop_lo", "stop_hi", "fasteners",
+            "glued", "edge", "stop_lo", "stop_hi", "ways", "askew", "fasteners",
         ),
         "run_axis": AXIS_NAMES[value.run_axis],
         "thickness_axis": AXIS_NAMES[value.thickness_axis],
@@ -223,7 +229,7 @@ def _(value: Fitting) -> dict[str, Any]:
 
 @_plain.register
 def _(value: Motion) -> dict[str, Any]:
-    return _fields(value, "target", "face", "travel")
+    return {**_fields(value, "target", "face", "travel", "swing", "pivot"), "axis": AXIS_NAMES[value.axis] if value.swing else None}
 
 
 @_plain.register

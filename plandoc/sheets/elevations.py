@@ -6,16 +6,16 @@ side view.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
 from plandoc.build.units import units
-from plandoc.drawing.boxes import item_extent, overlap
+from plandoc.drawing.boxes import item_extent, overlap, united
 from plandoc.drawing.dimension import place_dimensions
 from plandoc.drawing.dimension_request import DimensionRequest
-from plandoc.drawing.display import Extent, Group, Item, Text, shifted, walk
+from plandoc.drawing.display import Arc, Extent, Group, Item, Line, Text, shifted, walk
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import note_line_items
 from plandoc.drawing.linework import arrow, centre_mark, cutting_plane
@@ -41,6 +41,7 @@ from plandoc.sheets.levels import (
     thin_axis,
     uprights,
 )
+from plandoc.sheets.opened import Opened, opened_lines
 from plandoc.sheets.partnotes import lean_words
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.section_plan import Cut, section_cuts
@@ -72,6 +73,9 @@ MOST_HIDDEN = 60
 TITLES = {"front": "FRONT", "right": "RIGHT SIDE", "top": "TOP"}
 
 
+SHUT = Opened()
+
+
 @dataclass(frozen=True, slots=True)
 class Wish:
     """One view to draw: its strokes, and the world axes' edges it dimensions, as (axis, side, gaps, kind)."""
@@ -80,6 +84,7 @@ class Wish:
     strokes: tuple[Stroke, ...]
     cuts: tuple[Cut, ...]
     notes: tuple[str, ...] = ()
+    opened: Opened = SHUT
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
@@ -87,13 +92,14 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     says where it is seen from (ISO 128-3); two sheets where they would print too small together."""
     sketch = _Sketch(ctx)
     every = ("front", "right", "top")
-    together = sketch.fit(every, sketch.readable)
-    if together is not None:
-        return (_draft(sketch, "2.1", "Elevations", every, together),)
-    sketch.removed = True
-    beside = sketch.fit(every, sketch.readable)
-    if beside is not None:
-        return (_draft(sketch, "2.1", "Elevations", every, beside),)
+    # what opens is drawn open where it takes no second sheet
+    for shown in (True, False) if any(w.opened.lines for w in sketch.wishes.values()) else (False,):
+        sketch.show_opened(shown)
+        for sketch.removed in (False, True):
+            fitting = sketch.fit(every, sketch.readable)
+            if fitting is not None:
+                return (_draft(sketch, "2.1", "Elevations", every, fitting),)
+    sketch.show_opened(True)
     sketch.removed = False
     together = sketch.fit(every)
     apart = sketch.fit(("front", "right")) or listed_scales(ctx.model.info.units)[-1]
@@ -134,6 +140,7 @@ class _Sketch:
         assert box is not None
         self.box: Box = box
         self.alone = False  # the plan stands on a sheet of its own
+        self.opened = True  # what opens stands open
         self.removed = False  # the plan stands out of its projected place
         self.drawn: dict[tuple[str, Fraction, bool, bool], Group] = {}
         self.third = ctx.model.info.projection != "first"
@@ -147,6 +154,14 @@ class _Sketch:
             "right": Wish(RIGHT, side, tuple(c for c in cuts if c.axis == BACK)),
             "top": Wish(TOP, traced(in_sight(bodies, TOP), TOP), ()),
         }
+        for name, wish in self.wishes.items():
+            found = opened_lines(ctx, name, wish.view)
+            self.wishes[name] = replace(wish, opened=found)
+
+    def show_opened(self, shown: bool) -> None:
+        """Draw what opens in its open place, or not."""
+        self.opened = shown
+        self.drawn.clear()
 
     def readable(self, scale: Fraction) -> bool:
         """Whether the front view prints large enough."""
@@ -302,18 +317,21 @@ class _Sketch:
             upright = picture_axis(place.view, cut.axis)[0] == 0
             for side in (1, 3) if upright else (0, 2):
                 room[side] += -MARK_ROOM - 2.0 if side < 2 else MARK_ROOM + 2.0
+        phantom = list(_phantom(wish.opened, place)) if self.opened else []
+        if phantom:
+            room = list(united([(room[0], room[1], room[2], room[3]), *(e for p in phantom if (e := item_extent(p)) is not None)]))
         if name == "front" and self.removed:
             marks.append(self._seen_from(outline, marks))
         asked = self._dimensions(name, place)
         blocked = [e for e in (item_extent(m) for m in walk(tuple(marks)) if isinstance(m, Text)) if e is not None]
         placed = place_dimensions((room[0], room[1], room[2], room[3]), asked, style, blocked, "tick")
-        items: list[Item] = [*stroke_lines(self._kept(wish, place.ratio), place), *self._axes(place), *marks, *placed.groups]
+        items: list[Item] = [*stroke_lines(self._kept(wish, place.ratio), place), *phantom, *self._axes(place), *marks, *placed.groups]
         low = max([outline[3], *(e[3] for e in (item_extent(i) for i in items) if e is not None)])
         middle = (outline[0] + outline[2]) / 2
         title = TITLES[name] + (f" ({PLAN_LETTER})" if name == "top" and self.removed else "")
         items += view_title(title, scale, middle, low, style, self.model.info.units)
         size = style.height("note")
-        for number, note in enumerate(wish.notes, 1):
+        for number, note in enumerate((*wish.notes, *(wish.opened.notes if self.opened else ())), 1):
             y = low + TITLE_HEIGHT - 2.0 + number * 1.7 * size
             items += note_line_items(note, (middle, y), size, anchor="middle", stacked=False)
         return view_group(f"elevation-{name}", "", place, scale, items)
@@ -495,6 +513,13 @@ def _beside(a: Stroke, b: Stroke) -> bool:
     spans = [sorted((s.points[0][0], s.points[-1][0])) for s in (a, b)]
     level = abs(a.points[0][1] - b.points[0][1]) > MATCH
     return level and min(spans[0][1], spans[1][1]) > max(spans[0][0], spans[1][0])
+
+
+def _phantom(opened: Opened, place: Placement) -> Iterator[Item]:
+    for line in opened.lines:
+        yield Line("phm", tuple(place.paper(p) for p in line))
+    for centre, radius, start, end in opened.arcs:
+        yield Arc("phm", place.paper(centre), radius * place.ratio, start, end)
 
 
 def _shelf_edges(model: Model, bodies: Sequence[tuple[str, Solid]]) -> tuple[Stroke, ...]:

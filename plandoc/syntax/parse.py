@@ -298,6 +298,10 @@ class _Builder:
     def _opens(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
         return t.Opens(self.span(line), self.read.path(c[0]), t.Name(self.read.span(c[1]), str(c[1])), self.read.expr(c[2]))
 
+    def _swings(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        towards = None if c[3] is None else t.Name(self.read.span(c[3]), str(c[3]))
+        return t.Swings(self.span(line), self.read.path(c[0]), self.read.expr(c[1]), t.Name(self.read.span(c[2]), str(c[2])), towards)
+
     def _section(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
         look = None if c[2] is None else t.Name(self.read.span(c[2]), str(c[2]))
         return t.SectionStatement(self.span(line), str(c[0]), self.read.expr(c[1]), look)

@@ -299,6 +299,17 @@ class Opens:
 
 
 @dataclass(frozen=True, slots=True)
+class Swings:
+    """hinge: the edge that stays; towards: the side to which it opens, None for the outer one."""
+
+    span: Span
+    target: Expr
+    angle: Expr
+    hinge: Name
+    towards: Name | None
+
+
+@dataclass(frozen=True, slots=True)
 class SectionStatement:
     span: Span
     axis: str
@@ -346,6 +357,7 @@ Statement = (
     | HardwareStatement
     | Fit
     | Opens
+    | Swings
     | SectionStatement
     | NoteLine
     | StepStatement

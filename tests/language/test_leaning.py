@@ -63,7 +63,7 @@ def test_the_length_of_a_leaning_leg() -> None:
     """Between two level planes h apart a board that leans by a is h / cos a long, and its end bevels add t tan a."""
     leg = model_of(STOOL).part("leg")
     long_point = 15.25 * 25.4 / cos(radians(10)) + 0.75 * 25.4 * tan(radians(10))
-    assert isclose(float(leg.length), long_point, abs_tol=1e-9)
+    assert isclose(float(leg.length), long_point, abs_tol=1e-5)
     assert leg.stands.lo[2] == 0 and leg.stands.hi[2] == F(61, 4) * INCH
 
 
@@ -73,7 +73,7 @@ def test_the_length_of_a_rail_between_leaning_legs() -> None:
     rail = model.part("rail")
     # inner face of the leg: its top middle stays at -8 + 3/8 in, half its thickness is t / (2 cos a) level
     inner = -8 + 0.375 + 0.375 / cos(radians(10)) - tan(radians(10)) * (15.25 - 5)
-    assert isclose(float(rail.length) / 25.4, -2 * inner, abs_tol=1e-9)
+    assert isclose(float(rail.length) / 25.4, -2 * inner, abs_tol=1e-5)
 
 
 def test_volumes_touch_and_do_not_overlap() -> None:
@@ -167,8 +167,8 @@ place frame
     assert shelf.length == 306
     # the upper rear corner of the side: 400 up and 200 back, leaned about the front edge
     a = radians(15)
-    assert isclose(float(side.stands.hi[1]), 400 * sin(a) + 200 * cos(a), abs_tol=1e-9)
-    assert isclose(float(side.stands.hi[2]), 400 * cos(a), abs_tol=1e-9)
+    assert isclose(float(side.stands.hi[1]), 400 * sin(a) + 200 * cos(a), abs_tol=1e-5)
+    assert isclose(float(side.stands.hi[2]), 400 * cos(a), abs_tol=1e-5)
     assert side.stands.lo[0] == 50
     made = solids(model)
     assert made["frame.side"].common_volume(made["frame.shelf"]) < 0.01

@@ -1,0 +1,110 @@
+"""Drawers, trays, doors and lids that open: how far, which way, about which edge."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from plandoc.diagnostics import Sink
+from plandoc.geometry.bodies import AXES, FACES, Box, Face, Point3
+from plandoc.model.cells import Instance, PartCell, Scope
+from plandoc.model.entities import Motion
+from plandoc.model.evaluate import Evaluator
+from plandoc.model.expand import Expanded
+from plandoc.model.joined import all_parts, part_frame
+from plandoc.model.leaning import angle
+from plandoc.model.transform import Transform
+from plandoc.model.values import Unknown, kind_of
+from plandoc.syntax import tree as t
+from plandoc.syntax.vocabulary import did_you_mean
+
+WIDEST = 270  # degrees; a door that goes flat back against its case
+
+
+def face_named(name: t.Name, evaluate: Evaluator) -> Face | None:
+    """The face of that name; None after a report."""
+    face = FACES.get(name.name)
+    if face is None:
+        evaluate.sink.emit("PD219", "a face is wanted here: left, right, front, rear, bottom or top", name.span, mend="did you mean `rear`?" if name.name == "back" else did_you_mean(name.name, FACES))
+    return face
+
+
+def read_motions(plan: Expanded, evaluate: Evaluator, sink: Sink) -> tuple[Motion, ...]:
+    """All motions of a plan, in its order."""
+    made = []
+    for statement, scope in plan.opens:
+        found = _slides(statement, scope, evaluate, sink) if isinstance(statement, t.Opens) else _swings(plan, statement, scope, evaluate, sink)
+        if found is not None:
+            made.append(found)
+    return tuple(made)
+
+
+def _target(expr: t.Expr, scope: Scope, evaluate: Evaluator, sink: Sink) -> tuple[PartCell | Instance, Transform] | None:
+    target = evaluate.value(expr, scope)
+    if isinstance(target, Unknown):
+        return None
+    if not isinstance(target, (PartCell, Instance)):
+        sink.emit("PD204", f"a part or an assembly opens, this is {kind_of(target)}", expr.span)
+        return None
+    frame = scope.owner().frame
+    transform = evaluate.transform(frame) if frame is not None else Transform()
+    return None if isinstance(transform, Unknown) else (target, transform)
+
+
+def _slides(statement: t.Opens, scope: Scope, evaluate: Evaluator, sink: Sink) -> Motion | None:
+    target = _target(statement.target, scope, evaluate, sink)
+    face, travel = face_named(statement.face, evaluate), evaluate.length(statement.travel, scope)
+    if target is None or face is None or isinstance(travel, Unknown):
+        return None
+    return Motion(target[0].path, target[1].face(face), travel, statement.span)
+
+
+def _swings(plan: Expanded, statement: t.Swings, scope: Scope, evaluate: Evaluator, sink: Sink) -> Motion | None:
+    target = _target(statement.target, scope, evaluate, sink)
+    hinge, degrees = face_named(statement.hinge, evaluate), angle(statement.angle, scope, evaluate)
+    towards = None if statement.towards is None else face_named(statement.towards, evaluate)
+    if target is None or hinge is None or degrees is None or (statement.towards is not None and towards is None):
+        return None
+    if not 0 < degrees <= WIDEST:
+        sink.emit("PD263", f"a door or a lid swings by more than 0 and up to {WIDEST}°", statement.angle.span, notes=[f"this is {float(degrees):g}°"], mend=f"swings ... 110° about {hinge.name}")
+        return None
+    item, transform = target
+    boxes = [frame.box for part in (all_parts(item) if isinstance(item, Instance) else [item]) if (frame := part_frame(part, evaluate, _grown(part, evaluate))) is not None]
+    if not boxes:
+        return None
+    box = boxes[0]
+    for other in boxes[1:]:
+        box = box.union(other)
+    hinge = transform.face(hinge)
+    if towards is None:
+        towards = _outward(plan, box, hinge, evaluate)
+    else:
+        towards = transform.face(towards)
+    if towards.axis == hinge.axis:
+        sink.emit("PD263", f"what is hinged at its {hinge.name} cannot swing to {towards.name}", statement.span, mend=f"swings ... about {hinge.name} to {Face((hinge.axis + 1) % 3, -1).name}")
+        return None
+    axis = 3 - hinge.axis - towards.axis
+    point = [box.lo[a] for a in AXES]
+    point[hinge.axis], point[towards.axis] = box.at(hinge), box.at(towards)
+    pivot: Point3 = (point[0], point[1], point[2])
+    # the free edge lies on the other side of the hinge and goes towards the outer face
+    first, second = [(1, 2), (2, 0), (0, 1)][axis]
+    free = {hinge.axis: -hinge.side, towards.axis: 0}
+    goes = {hinge.axis: 0, towards.axis: towards.side}
+    turn = free[first] * goes[second] - free[second] * goes[first]
+    return Motion(item.path, towards, abs(box.size(hinge.axis)), statement.span, degrees * turn, pivot, axis)
+
+
+def _grown(part: PartCell, evaluate: Evaluator) -> tuple[Box, ...]:
+    transform = evaluate.transform(part.frame)
+    return () if isinstance(transform, Unknown) else tuple(transform.box(b) for b in part.grown)
+
+
+def _outward(plan: Expanded, box: Box, hinge: Face, evaluate: Evaluator) -> Face:
+    """Along the thinnest direction of the door or lid, away from the middle of the whole; a lid that fills its
+    thickness goes up."""
+    axis = min((a for a in AXES if a != hinge.axis), key=lambda a: (box.size(a), a))
+    frames = [part_frame(p, evaluate, ()) for p in plan.parts if not p.loose]
+    lo = min((f.shoulder.lo[axis] for f in frames if f is not None), default=Fraction(0))
+    hi = max((f.shoulder.hi[axis] for f in frames if f is not None), default=Fraction(0))
+    off = box.lo[axis] + box.hi[axis] - lo - hi
+    return Face(axis, 1 if off > 0 or (off == 0 and axis == 2) else -1)

@@ -1,0 +1,105 @@
+"""What opens, drawn open in phantom lines: the outline outside of the closed piece, and the way of a swinging edge.
+
+Each motion stands in the one view in which its whole way is seen: a drawer that comes to the front in the side view, a
+door on upright hinges in the plan, a lid in the side view. Of several that are alike the first one is drawn.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from math import atan2, degrees, hypot
+
+import shapely
+
+from plandoc.build.opening import moving_parts, opened_bodies
+from plandoc.drawing.display import XY
+from plandoc.geometry.bodies import ACROSS, BACK, UP
+from plandoc.geometry.solid import Solid
+from plandoc.geometry.view import Projection
+from plandoc.model.entities import Model, Motion
+from plandoc.quantity import shop_text
+from plandoc.sheets.context import SheetContext
+
+CLEAR = 0.05  # mm of the model; an outline on the closed piece's own edge is not drawn again
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """Lines and arcs (centre, radius, start and end in degrees, counter-clockwise) in picture mm (y upwards), and what is
+    written below the view."""
+
+    lines: tuple[tuple[XY, ...], ...] = ()
+    arcs: tuple[tuple[XY, float, float, float], ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+def view_of(motion: Motion) -> str:
+    """The elevation in which the whole way is seen."""
+    if motion.swing:
+        return {ACROSS: "right", BACK: "front", UP: "top"}[motion.axis]
+    return {ACROSS: "front", BACK: "right", UP: "right"}[motion.face.axis]
+
+
+def opened_lines(ctx: SheetContext, name: str, view: Projection) -> Opened:
+    """All that is drawn open in one of the elevations."""
+    model = ctx.model
+    shut = _area([(p.path, ctx.solids[p.path]) for p in model.placed], view).buffer(CLEAR)
+    lines: list[tuple[XY, ...]] = []
+    arcs: list[tuple[XY, float, float, float]] = []
+    notes: list[str] = []
+    for motion in model.motions:
+        if view_of(motion) != name:
+            continue
+        words = _words(model, motion)
+        if words in notes:
+            continue
+        area = _area(opened_bodies(model, motion, ctx.solids), view)
+        lines += _outside(area, shut)
+        if motion.swing:
+            arcs.append(_way(motion, view, ctx))
+        notes.append(words)
+    return Opened(tuple(lines), tuple(arcs), tuple(notes))
+
+
+def _words(model: Model, motion: Motion) -> str:
+    names = {a.path: a.name for a in model.assemblies} | {p.path: p.name for p in model.parts}
+    alike = [m for m in model.motions if (m.face, m.travel, m.swing) == (motion.face, motion.travel, motion.swing)]
+    name = names.get(motion.target, motion.target).upper()
+    if motion.swing:
+        return f"{name} OPENS {abs(float(motion.swing)):g}°"
+    more = f", {len(alike) - 1} MORE ALIKE" if len(alike) > 1 else ""
+    return f"{name} OPENS {shop_text(motion.travel, model.info.units)} TO THE {motion.face.name.upper()}{more}"
+
+
+def _area(bodies: Iterable[tuple[str, Solid]], view: Projection) -> shapely.Geometry:
+    """What bodies cover in the picture."""
+    faces = []
+    for _, solid in bodies:
+        flat = view.flat(solid.vertices)[solid.triangles]
+        faces += [shapely.Polygon(triangle) for triangle in flat]
+    good = [f for f in faces if f.area > 1e-6]
+    return shapely.union_all(good, grid_size=1e-4) if good else shapely.Polygon()
+
+
+def _outside(shape: shapely.Geometry, shut: shapely.Geometry) -> list[tuple[XY, ...]]:
+    left = shapely.line_merge(shape.boundary.difference(shut))
+    rows = [tuple((round(x, 4), round(y, 4)) for x, y in part.coords) for part in shapely.get_parts(left) if part.length > 1.0]
+    return sorted(rows)
+
+
+def _way(motion: Motion, view: Projection, ctx: SheetContext) -> tuple[XY, float, float, float]:
+    """The arc of the free edge about the hinge."""
+    assert motion.pivot is not None
+    x, y, z = (float(v) for v in motion.pivot)
+    cx, cy = view.flat_point((x, y, z))
+    points: list[XY] = []
+    for path in moving_parts(ctx.model, motion):
+        points += [(float(p[0]), float(p[1])) for p in view.flat(ctx.solids[path].vertices)]
+    far = max(points, key=lambda p: (round(hypot(p[0] - cx, p[1] - cy), 6), p))
+    radius, start = hypot(far[0] - cx, far[1] - cy), atan2(far[1] - cy, far[0] - cx)
+    # the axis points at the viewer or away from him
+    sign = 1.0 if view.toward[motion.axis] > 0 else -1.0
+    begin, sweep = degrees(start), float(motion.swing) * sign
+    ends = sorted((round(begin, 6), round(begin + sweep, 6)))
+    return (round(cx, 4), round(cy, 4)), round(radius, 4), ends[0], ends[1]
