@@ -59,11 +59,12 @@ def _table(params: Sequence[Param]) -> list[str]:
     for param in params:
         word = f"({param.name})" if param.lead else f"`{param.name}`"
         takes = TYPES[param.type] + (", directly behind the kind" if param.lead else "") + (", may be less than 0" if param.signed else "")
-        rows.append(f"| {word} | {takes} | {param.doc} | {_default(param)} |")
+        rows.append(f"| {word} | {takes} | {param.doc} | {default_text(param)} |")
     return [*rows, ""]
 
 
-def _default(param: Param) -> str:
+def default_text(param: Param) -> str:
+    """What holds where the plan is silent: `must be given`, a value as the plan would write it, or `-`."""
     value = param.default
     if param.required:
         return "must be given"

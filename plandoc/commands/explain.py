@@ -1,20 +1,24 @@
-"""plandoc explain CODE: what a diagnostic means and how it is mended."""
+"""plandoc explain WHAT: what a diagnostic means and how it is mended; which words a joint, work or hardware takes."""
 
 from __future__ import annotations
 
 import argparse
+import json
 import sys
 
 from plandoc.commands import common
 from plandoc.diagnostics.codes import CODES
+from plandoc.model.kinds import Kinds
 from plandoc.syntax.vocabulary import did_you_mean
+from plandoc.vocabulary import all_kinds
+from plandoc.words import kind_text, word_data
 
-NAME, HELP = "explain", "explain a diagnostic code"
+NAME, HELP = "explain", "explain a diagnostic code, a joint, work on a part or hardware"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Options of this command."""
-    parser.add_argument("code", metavar="CODE", help="a code such as PD310, or `all`")
+    parser.add_argument("code", metavar="CODE", help="a code such as PD310, a kind such as dado; `all` lists the codes, `words` prints all words of the language as JSON")
 
 
 def explanation(key: str) -> str:
@@ -39,7 +43,20 @@ def run(args: argparse.Namespace) -> int:
         for code in sorted(CODES):
             sys.stdout.write(f"{code}  {CODES[code].severity.value:<8} {CODES[code].title}\n")
         return common.CLEAN
+    kinds = all_kinds()
+    if args.code.lower() == "words":
+        sys.stdout.write(json.dumps(word_data(kinds), ensure_ascii=False, indent=1) + "\n")
+        return common.CLEAN
+    text = kind_text(args.code.lower(), kinds)
+    if text:
+        sys.stdout.write(text)
+        return common.CLEAN
     if key not in CODES:
-        raise common.Usage(f"there is no code {args.code!r}. {did_you_mean(key, CODES)}".strip())
+        raise common.Usage(f"there is no code and no kind {args.code!r}. {_near(args.code, kinds)}".strip())
     sys.stdout.write(explanation(key))
     return common.CLEAN
+
+
+def _near(word: str, kinds: Kinds) -> str:
+    code = did_you_mean(word.upper(), CODES)
+    return code or did_you_mean(word.lower(), [*kinds.joints, *kinds.shapes, *kinds.hardware])

@@ -31,7 +31,8 @@ RANKS = {
     "publish": 9,
     "pipeline": 10,
     "reference": 10,
-    "commands": 11,
+    "words": 11,
+    "commands": 12,
 }
 MODULES = sorted(PACKAGE.rglob("*.py"))
 

@@ -1,0 +1,85 @@
+"""The words of the language as data, for editors that complete them and for `plandoc explain`: all from the grammar's
+clause lists and from what the kinds declare."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from textwrap import wrap
+from typing import Any
+
+from plandoc.model.kinds import Kinds, Param
+from plandoc.reference import TYPES, default_text
+from plandoc.syntax.faults import STATEMENT_WORDS, words_for
+from plandoc.syntax.parse import BELOW
+from plandoc.vocabulary import vocabulary
+
+GROUPS = ("joint", "work", "hardware")
+WIDTH = 76
+
+
+def word_data(kinds: Kinds) -> dict[str, Any]:
+    """statements: the words that a line begins with; below: for each of them those of the lines indented under it; kinds:
+    for each group (joint, work, hardware) the kinds with their meaning, their example and their words. Plain dictionaries,
+    lists and texts."""
+    known = vocabulary(kinds)
+    below = {_STATEMENT.get(name, name): list(words_for(rule, known)) for name, rule in BELOW.items() if rule not in ("statement", "options")}
+    return {
+        "statements": list(STATEMENT_WORDS),
+        "below": {name: words for name, words in sorted(below.items()) if words},
+        "kinds": {
+            "joint": {k.name: {"meaning": k.doc, "example": k.example, "words": _rows(k.params)} for k in kinds.joints.values()},
+            "work": {
+                k.name: {"meaning": k.doc, "example": k.example, "below": k.below or "part", "words": _rows(k.params)}
+                for k in kinds.shapes.values()
+            },
+            "hardware": {
+                k.name: {"meaning": k.doc, "example": k.example, "words": _rows(k.params), "fit_words": _rows(k.fit_params)}
+                for k in kinds.hardware.values()
+            },
+        },
+    }
+
+
+_STATEMENT = {"procedure_step": "step", "mirrored": "part", "each": "for", "loop": "for", "condition": "if"}
+
+
+def _rows(params: Sequence[Param]) -> list[dict[str, Any]]:
+    return [
+        {
+            "word": p.name,
+            "takes": TYPES[p.type],
+            "meaning": p.doc,
+            "left_out": default_text(p),
+            "directly_behind_the_kind": p.lead,
+            "must_be_given": p.required,
+        }
+        for p in params
+    ]
+
+
+def kind_text(name: str, kinds: Kinds) -> str:
+    """What a kind does and its words, as text for the terminal; several texts where a joint, a piece of work and
+    hardware share the name, "" where none has it."""
+    data: Mapping[str, Mapping[str, Any]] = word_data(kinds)["kinds"]
+    texts = []
+    for group in GROUPS:
+        entry = data[group].get(name)
+        if entry is None:
+            continue
+        title = {"joint": f"joint {name}", "work": f"{name} (work on a part)", "hardware": f"hardware {name}"}[group]
+        lines = [title, "", *wrap(entry["meaning"], WIDTH), "", *(f"    {line}" for line in entry["example"].splitlines()), ""]
+        lines += _listed(entry["words"])
+        if entry.get("fit_words"):
+            lines += ["", "on the `fit` line:", *_listed(entry["fit_words"])]
+        texts.append("\n".join(lines).rstrip() + "\n")
+    return "\n".join(texts)
+
+
+def _listed(rows: Sequence[Mapping[str, Any]]) -> list[str]:
+    lines = []
+    for row in rows:
+        word = f"({row['word']})" if row["directly_behind_the_kind"] else row["word"]
+        left = "must be given" if row["must_be_given"] else "" if row["left_out"] == "-" else f"left out: {row['left_out']}"
+        lines.append(f"  {word}: {row['takes']}" + (f" [{left}]" if left else ""))
+        lines += [f"      {line}" for line in wrap(row["meaning"], WIDTH - 6)]
+    return lines
