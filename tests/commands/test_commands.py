@@ -157,7 +157,7 @@ def test_every_code_is_explained(capsys: Streams) -> None:
 
 def test_an_unknown_code(capsys: Streams) -> None:
     assert main(["explain", "PD999"]) == 1
-    assert "there is no code 'PD999'" in capsys.readouterr().err
+    assert "there is no code and no kind 'PD999'" in capsys.readouterr().err
 
 
 def test_a_new_plan_compiles(tmp_path: Path, capsys: Streams) -> None:
