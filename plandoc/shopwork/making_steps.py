@@ -20,7 +20,8 @@ from plandoc.shopwork.names import (
 )
 from plandoc.shopwork.operations import WorkItem, feature_operation
 from plandoc.shopwork.wording import Work, work_words
-from plandoc.tables import density, operation, trade_operations
+from plandoc.shopwork.weights import stock_density
+from plandoc.tables import operation, trade_operations
 
 ROWS_A_STEP = 10
 """More lines than this make a second step of the same kind."""
@@ -109,7 +110,7 @@ def _sizes(model: Model, part: Part) -> str:
 
 
 def _heavy(stock: Stock) -> tuple[str, ...]:
-    weighs = density(f"{stock.material} {stock.description}")
+    weighs = stock_density(stock)
     if stock.kind != "sheet" or stock.width is None or stock.length is None or weighs is None:
         return ()
     mass = stock.width * stock.length * stock.measured * weighs / 10**9
