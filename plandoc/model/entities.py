@@ -36,19 +36,13 @@ NO_ALLOWANCE = Allowance()
 @dataclass(frozen=True, slots=True)
 class GlueUp:
     """A part glued up from boards side by side. widths: of the boards as they show in the finished part (mm), from the
-    part's reference edge on; they add up to its width. jointing: what the jointing of one joint takes in width, half of
-    it from each of the two edges (mm)."""
+    part's reference edge on; they add up to its width. rough: widths to which the boards are ripped before they are
+    jointed (mm), in the same order. jointing: what the jointing of one joint takes in width, half of it from each of the
+    two edges (mm)."""
 
     widths: tuple[Fraction, ...]
+    rough: tuple[Fraction, ...]
     jointing: Fraction = Fraction(0)
-
-    def rough_widths(self, wide: Fraction) -> tuple[Fraction, ...]:
-        """Widths to which the boards are ripped (mm); `wide` is trimmed off the panel, half at each outer edge."""
-        last = len(self.widths) - 1
-        return tuple(
-            width + sum((wide / 2 if outer else self.jointing / 2) for outer in (index == 0, index == last))
-            for index, width in enumerate(self.widths)
-        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from plandoc.model.cells import Gluing, PartCell, Scope
-from plandoc.model.entities import Allowance, GlueUp, Part, Stock
+from plandoc.model.entities import GlueUp, Part, Stock
 from plandoc.model.evaluate import Evaluator
 from plandoc.model.values import Amount, Unknown, kind_of
 from plandoc.quantity import INCH, LENGTH, PLAIN, shop_text
@@ -69,21 +69,31 @@ def glue_up(cell: PartCell, part: Part, evaluate: Evaluator) -> GlueUp | None:
             if cell.mirrors is None:
                 sink.emit("PD252", "the boards do not make up the width of the part", gluing.span, notes=notes, mend="the widths are those in the finished part; jointing and allowance come on top of them")
             return None
-        return GlueUp(gluing.figures, gluing.jointing)
+        return panel(gluing.figures, gluing.jointing, part.allowance.wide, units.step_mm)
     count = int(gluing.figures[0]) if gluing.form == "count" else 0
     if not count:
         limit = gluing.figures[0] if gluing.form == "most" else part.stock.widest or FLAT_WIDEST
-        count = least_boards(part.width, limit, gluing.jointing, part.allowance)
+        count = least_boards(part, limit, gluing.jointing, units.step_mm)
         if count == 0:
             sink.emit("PD251", f"no {MOST_BOARDS} boards of {shop_text(limit, units, mark=True)} make a panel {shop_text(part.width, units, mark=True)} wide", gluing.span, mend="allow wider boards, or less jointing")
             return None
-    return GlueUp((part.width / count,) * count, gluing.jointing)
+    return panel((part.width / count,) * count, gluing.jointing, part.allowance.wide, units.step_mm)
 
 
-def least_boards(width: Fraction, limit: Fraction, jointing: Fraction, allowance: Allowance) -> int:
+def panel(widths: tuple[Fraction, ...], jointing: Fraction, wide: Fraction, step: Fraction) -> GlueUp:
+    """The glue-up of boards of these finished widths (mm). A board is ripped wider by half of the jointing at each joint and
+    by half of the trimming allowance `wide` at an outer edge, rounded up to the step that the plan prints."""
+    last = len(widths) - 1
+    rough = (
+        width + sum((wide / 2 if outer else jointing / 2) for outer in (index == 0, index == last)) for index, width in enumerate(widths)
+    )
+    return GlueUp(widths, tuple(-(-width // step) * step for width in rough), jointing)
+
+
+def least_boards(part: Part, limit: Fraction, jointing: Fraction, step: Fraction) -> int:
     """The least count, from 2 on, of equal boards of which none is ripped wider than the limit (mm); 0 for none."""
     for count in range(2, MOST_BOARDS + 1):
-        if max(GlueUp((width / count,) * count, jointing).rough_widths(allowance.wide)) <= limit:
+        if max(panel((part.width / count,) * count, jointing, part.allowance.wide, step).rough) <= limit:
             return count
     return 0
 
@@ -95,9 +105,9 @@ def warn_of_boards(part: Part, evaluate: Evaluator) -> None:
         return
     widest = stock.widest or COMMON_WIDEST
     hand = "the widest board to hand is" if stock.widest else "common practice: boards are seldom wider than"
-    wide = max(part.glue_up.rough_widths(part.allowance.wide)) if part.glue_up else part.rough_width
+    wide = max(part.glue_up.rough) if part.glue_up else part.rough_width
     if wide > widest and (stock.widest or not part.glue_up):
-        count = least_boards(part.width, widest if stock.widest else FLAT_WIDEST, part.glue_up.jointing if part.glue_up else Fraction(0), part.allowance)
+        count = least_boards(part, widest if stock.widest else FLAT_WIDEST, part.glue_up.jointing if part.glue_up else Fraction(0), units.step_mm)
         what = f"a board of `{part.path}` is" if part.glue_up else f"`{part.path}` is"
         evaluate.sink.emit(
             "PD410",

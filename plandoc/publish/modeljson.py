@@ -141,7 +141,7 @@ def _(value: Allowance) -> dict[str, Any]:
 
 @_plain.register
 def _(value: GlueUp) -> dict[str, Any]:
-    return _fields(value, "widths", "jointing")
+    return _fields(value, "widths", "rough", "jointing")
 
 
 @_plain.register

@@ -96,12 +96,27 @@ def heading_lines(model: Model, plan: PartPlan, alike: Sequence[Part]) -> tuple[
     reference = [Face(axis, part.datum[axis]) for axis in (part.thickness_axis, part.width_axis, part.length_axis)]
     words = [edge_words(part, face).upper() for face in reference]
     lines.append((f"REFERENCE: {words[0]}", *words[1:]))
+    lines += wood_lines(part, units)
     if part.mirrors:
         lines.append((f"MIRRORS {_mates(model, [part.mirrors]).upper()}",))
     lines += work_lines(model, part, units)
     if part.note:
         lines.append((part.note.upper(),))
     return tuple(lines)
+
+
+def wood_lines(part: Part, units: Units) -> list[tuple[str, ...]]:
+    """Boards of a glue-up and the rough size, where there are any."""
+    lines: list[tuple[str, ...]] = []
+    if part.glue_up is not None:
+        widths = [shop_text(width, units) for width in part.glue_up.widths]
+        wide = f"EACH {widths[0]} WIDE" if len(set(widths)) == 1 else f"{', '.join(widths)} WIDE"
+        lines.append((f"GLUED UP FROM {len(widths)} BOARDS", wide, "RINGS UP AND DOWN IN TURN"))
+    if part.allowance:
+        rough = f"ROUGH L {shop_text(part.rough_length, units)}"
+        wide_too = part.stock.kind in ("sheet", "lumber")
+        lines.append((f"ROUGH W {shop_text(part.rough_width, units)} × {rough.removeprefix('ROUGH ')}" if wide_too else rough,))
+    return lines
 
 
 def work_lines(model: Model, part: Part, units: Units) -> list[tuple[str, ...]]:

@@ -19,8 +19,8 @@ from plandoc.shopwork.names import (
     tolerance,
 )
 from plandoc.shopwork.operations import WorkItem, feature_operation
-from plandoc.shopwork.wording import Work, work_words
 from plandoc.shopwork.weights import stock_density
+from plandoc.shopwork.wording import Work, work_words
 from plandoc.tables import operation, trade_operations
 
 ROWS_A_STEP = 10
@@ -66,6 +66,8 @@ def _cutting_steps(model: Model, parts: list[Part], others: bool) -> Iterator[St
         checks = [
             f"Stock {measure}: the plan counts on {thick}. Measure first; if it differs, change the plan."
         ]
+        if panels:
+            checks = [f"Panels {thick} thick after planing, without a hollow under a straightedge."]
         if any(piece_count(group) > 1 for group in run):
             checks.append(f"Pieces of one mark alike within {shop_text(tolerance(units), units, mark=True)}.")
         if stock.faces:

@@ -30,7 +30,7 @@ def rough_pieces(part: Part) -> tuple[RoughPiece, ...]:
     together in the order in which they lie."""
     if part.glue_up is None:
         return (RoughPiece(1, part.rough_length, part.rough_width, part.rough_thickness),)
-    widths = part.glue_up.rough_widths(part.allowance.wide)
+    widths = part.glue_up.rough
     return tuple(
         RoughPiece(widths.count(width), part.rough_length, width, part.rough_thickness, True) for width in dict.fromkeys(widths)
     )
