@@ -86,8 +86,9 @@ OVERALL: dict[str, Size] = {  # across, back, up
     "sewing-table": ("38", "18", "27-7/8"),
 }
 
-# Warnings that the construction deserves: the book's drawers are let in deeper than half of the wood.
-WARNINGS = {"sewing-table": {"PD401"}}
+# Warnings that the construction deserves: the book's drawers are let in deeper than half of the wood (PD401), and tops of
+# 15-1/2 and 18 in are wider than boards are to be had (PD410).
+WARNINGS = {"sewing-table": {"PD401", "PD410"}, "plant-stand": {"PD410"}}
 
 
 def inches(text: str) -> Fraction:
