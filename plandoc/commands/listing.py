@@ -43,7 +43,7 @@ def run(args: argparse.Namespace) -> int:
     elif args.what == "hardware":
         text = hardware_csv(hardware_list(model))
     elif args.what == "stock":
-        text = stock_csv(stock_list(model, volumes))
+        text = stock_csv(stock_list(model, volumes), model.info.units)
     else:
         text = steps_csv(procedure(model))
     rows = list(csv.reader(io.StringIO(text)))

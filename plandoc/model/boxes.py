@@ -78,7 +78,7 @@ class Boxes(ABC):
         if missing:
             return [*doubtful, *(AXIS_NAMES.index(n) for n in missing)]
         open_axes = [n for n in AXIS_NAMES if self.is_open(seen[n])]
-        round_stock = part.stock is not None and part.stock.kind in ("dowel", "rod")
+        round_stock = part.stock is not None and part.stock.kind in ("dowel", "rod", "batten")
         if len(open_axes) > (2 if round_stock else 1):
             names = " and ".join(open_axes)
             self.sink.emit("PD303", f"`{part.path}` has only one end given in the directions {names}", seen[open_axes[1]].span, notes=["only the thickness may be left to the stock, so only one direction may have one end"], mend=f"{open_axes[0]} from ... to ..., or {open_axes[0]} from ... for ...")

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from plandoc.diagnostics import NOWHERE, Span
 from plandoc.geometry.bodies import Box
 from plandoc.geometry.lean import Lean
-from plandoc.model.entities import Stock
+from plandoc.model.entities import Allowance, Stock
 from plandoc.model.transform import IDENTITY, Transform
 from plandoc.model.values import Unknown
 from plandoc.syntax import tree as t
@@ -32,6 +32,17 @@ class SettingCell:
     comment: str = ""
     value: object | None = None
     busy: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Gluing:
+    """What a plan says of a glue-up. form: any, count, most or widths; figures: the count, the greatest width or the
+    widths (mm)."""
+
+    form: str
+    figures: tuple[Fraction, ...]
+    jointing: Fraction
+    span: Span
 
 
 @dataclass(slots=True)
@@ -59,6 +70,9 @@ class PartCell:
     lean: Lean | None = None
     lean_known: bool = False
     trims: list[Trim] = field(default_factory=list)
+    section_lost: bool = False
+    allowance: Allowance | None = None
+    gluing: Gluing | None = None
 
 
 @dataclass(slots=True)

@@ -21,6 +21,32 @@ class Revision:
 
 
 @dataclass(frozen=True, slots=True)
+class Allowance:
+    """What a rough piece is longer and wider than the finished part (mm), to be trimmed off."""
+
+    long: Fraction = Fraction(0)
+    wide: Fraction = Fraction(0)
+
+    def __bool__(self) -> bool:
+        return bool(self.long or self.wide)
+
+
+NO_ALLOWANCE = Allowance()
+
+
+@dataclass(frozen=True, slots=True)
+class GlueUp:
+    """A part glued up from boards side by side. widths: of the boards as they show in the finished part (mm), from the
+    part's reference edge on; they add up to its width. rough: widths to which the boards are ripped before they are
+    jointed (mm), in the same order. jointing: what the jointing of one joint takes in width, half of it from each of the
+    two edges (mm)."""
+
+    widths: tuple[Fraction, ...]
+    rough: tuple[Fraction, ...]
+    jointing: Fraction = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
 class PlanInfo:
     """Title-block data and wishes for the packet. paper: letter, tabloid, A4, A3; orientation: landscape or
     portrait; projection: third or first; style: a file name in styles/ without its ending."""
@@ -38,15 +64,20 @@ class PlanInfo:
     currency: str = ""
     notes: tuple[str, ...] = ()
     span: Span = NOWHERE
+    allowance: Allowance = NO_ALLOWANCE
 
 
 @dataclass(frozen=True, slots=True)
 class Stock:
-    """Material to cut from. kind: sheet, lumber, dowel. called and measured: thickness (dowel: diameter), mm.
+    """Material to cut from. kind: sheet, lumber, batten, dowel, banding. called and measured: thickness (dowel:
+    diameter), mm.
 
-    size: sheet width and length (mm), length along the grain where grain is "along"; lumber: rough thickness
-    only in `rough`. boards: (width, length) of boards to hand. price per price_unit ("sheet", "board foot",
-    "metre", "foot", "piece")."""
+    width and length: of a sheet (mm), length along the grain where grain is "along"; of a batten and of banding only the
+    width as measured, called_width as it is sold. lumber: rough thickness in `rough`. boards and rack: (width, length) of
+    each board to hand and of each offcut (of battens, dowels and banding the width is that of the stock). random: least
+    and greatest width, least and greatest length of boards that come in random sizes. price per price_unit ("sheet",
+    "board foot", "square foot", "square metre", "metre", "foot", "piece"). faces: words for its two faces. density:
+    kg/m3 where the plan gives it. allowance: None where the plan's own counts."""
 
     name: str
     kind: str
@@ -62,6 +93,25 @@ class Stock:
     price: Fraction | None = None
     price_unit: str = ""
     span: Span = NOWHERE
+    called_width: Fraction | None = None
+    rack: tuple[tuple[Fraction, Fraction], ...] = ()
+    random: tuple[Fraction, Fraction, Fraction, Fraction] | None = None
+    faces: str = ""
+    species: str = ""
+    density: Fraction | None = None
+    allowance: Allowance | None = None
+
+    @property
+    def widest(self) -> Fraction | None:
+        """Width of the widest board to hand (mm), None where no boards are named."""
+        widths = [width for width, _ in self.boards + self.rack] + ([self.random[1]] if self.random else [])
+        return max(widths, default=None) if self.boards or self.random else None
+
+    @property
+    def longest(self) -> Fraction | None:
+        """Length of the longest board to hand (mm), None where no boards are named."""
+        lengths = [length for _, length in self.boards + self.rack] + ([self.random[3]] if self.random else [])
+        return max(lengths, default=None) if self.boards or self.random else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +190,8 @@ class Part:
     span: Span = NOWHERE
     lean: Lean | None = None
     room: Box | None = None
+    allowance: Allowance = NO_ALLOWANCE
+    glue_up: GlueUp | None = None
 
     @property
     def stands(self) -> Box:
@@ -160,6 +212,21 @@ class Part:
     def thickness(self) -> Fraction:
         """Finished thickness (mm)."""
         return self.box.size(self.thickness_axis)
+
+    @property
+    def rough_length(self) -> Fraction:
+        """Length of the rough piece (mm): finished length and allowance."""
+        return self.length + self.allowance.long
+
+    @property
+    def rough_width(self) -> Fraction:
+        """Width of the rough piece, of a glued-up part that of the panel before it is trimmed (mm)."""
+        return self.width + self.allowance.wide
+
+    @property
+    def rough_thickness(self) -> Fraction:
+        """Thickness of the stock before it is planed (mm); of stock that is not planed as measured."""
+        return self.stock.rough if self.stock.rough is not None else self.stock.measured
 
 
 @dataclass(frozen=True, slots=True)

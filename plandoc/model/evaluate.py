@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from plandoc.diagnostics import Note, Sink, Span
 from plandoc.geometry.bodies import AXIS_NAMES, FACES
-from plandoc.model.boxes import Boxes
+from plandoc.model.battens import Battens
 from plandoc.model.cells import Instance, PartCell, Scope, SettingCell
 from plandoc.model.entities import HardwareItem, Stock
 from plandoc.model.values import (
@@ -30,8 +30,8 @@ from plandoc.syntax.vocabulary import did_you_mean
 MAX_DIGITS = 400
 
 
-class Evaluator(Boxes):
-    """Evaluates expressions in a scope; one for a whole plan. Part faces come from `Boxes`."""
+class Evaluator(Battens):
+    """Evaluates expressions in a scope; one for a whole plan. Part faces come from `Boxes` and `Battens`."""
 
     def __init__(self, sink: Sink, units: Units) -> None:
         super().__init__(sink, units)

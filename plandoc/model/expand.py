@@ -10,9 +10,11 @@ from fractions import Fraction
 from plandoc.diagnostics import Note, Reported, Sink, Span
 from plandoc.geometry.bodies import AXIS_NAMES
 from plandoc.geometry.lean import STILL, turn
+from plandoc.model.allowances import read_allowance
 from plandoc.model.cells import AssemblyCell, Instance, PartCell, Scope, SettingCell, new_plan_scope
 from plandoc.model.entities import HardwareItem, PlanInfo, Stock
 from plandoc.model.evaluate import Evaluator
+from plandoc.model.gluing import read_gluing
 from plandoc.model.kinds import Kinds
 from plandoc.model.leaning import angle, leaning
 from plandoc.model.read_args import read_arguments
@@ -253,11 +255,21 @@ class Expander:
         assert statement.stock is not None
         stock = self.evaluate.name(statement.stock, scope)
         if isinstance(stock, Stock):
+            if stock.kind == "banding":
+                self.sink.emit("PD204", f"a part is made from a stock, `{stock.name}` is edge banding", statement.stock.span, mend="a strip that is a part of its own comes from a batten or from lumber")
+                return False
             cell.stock = stock
             return True
         if not isinstance(stock, Unknown):
             self.sink.emit("PD204", f"a part is made from a stock, this is {kind_of(stock)}", statement.stock.span, mend=did_you_mean("", [s.name for s in self.out.stocks]))
         return False
+
+    def first(self, clause: t.Clause, statement: t.PartStatement) -> bool:
+        """Whether the line is the first of its kind below the part; reports one that is given twice."""
+        first = next(c for c in statement.clauses if c.kind == clause.kind)
+        if first is not clause:
+            self.sink.emit("PD215", f"`{clause.kind.removeprefix('part_')}` is given twice", clause.span, notes=[Note("the first stands here", first.span)])
+        return first is clause
 
     def part_extras(self, cell: PartCell, statement: t.PartStatement, scope: Scope) -> None:
         counts = [statement.count] if statement.count is not None else []
@@ -268,6 +280,12 @@ class Expander:
                 counts.append(clause.items[0])
             elif clause.kind == "part_note" and isinstance(clause.items[0], t.Str):
                 cell.note = self.evaluate.text(clause.items[0], scope)
+            elif clause.kind == "allowance" and self.first(clause, statement):
+                cell.allowance = read_allowance(clause, self.evaluate, scope)
+            elif clause.kind == "part_glued" and self.first(clause, statement):
+                cell.gluing = read_gluing(clause, self.evaluate, scope)
+            elif clause.kind == "part_wide" and cell.stock is not None and cell.mirrors is None and cell.stock.kind != "batten":
+                self.sink.emit("PD250", f"`wide` lays the section of a batten, `{cell.stock.name}` is {cell.stock.kind}", clause.span, mend="leave this line out")
         for expr in counts:
             value = self.evaluate.value(expr, scope)
             if isinstance(value, Amount) and value.dimension == PLAIN and value.value.denominator == 1 and 1 <= value.value <= 1000:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 
 from plandoc.diagnostics import NOWHERE, Note, Sink
+from plandoc.model.allowances import read_allowance
 from plandoc.model.cells import Scope, new_plan_scope
-from plandoc.model.entities import PlanInfo, Revision
+from plandoc.model.entities import NO_ALLOWANCE, Allowance, PlanInfo, Revision
 from plandoc.model.evaluate import Evaluator
 from plandoc.model.values import Amount, Unknown
 from plandoc.quantity import LENGTH, PLAIN, Units
@@ -77,7 +78,10 @@ class _Reading:
         if style not in known:
             self.sink.emit("PD243", f"there is no style `{style}`", found["plan_style"].span, mend=did_you_mean(style, known))
             style = "shop-inch"
-        return PlanInfo(self.text(self.statement.title), words("plan_for"), words("plan_author"), date, tuple(revisions), units, paper, orientation, projection, style, words("plan_currency"), tuple(notes), self.statement.span)
+        return PlanInfo(self.text(self.statement.title), words("plan_for"), words("plan_author"), date, tuple(revisions), units, paper, orientation, projection, style, words("plan_currency"), tuple(notes), self.statement.span, self.allowance(found.get("allowance")))
+
+    def allowance(self, clause: t.Clause | None) -> Allowance:
+        return (None if clause is None else read_allowance(clause, self.evaluate, self.scope)) or NO_ALLOWANCE
 
     def units(self, clause: t.Clause | None) -> Units:
         if clause is None:

@@ -37,7 +37,8 @@ def marked(parts: Sequence[Part]) -> tuple[Part, ...]:
 
 def signature(part: Part) -> object:
     """Equal for parts that one can be turned into the other in the hand, and only for those."""
-    size = (part.length, part.width, part.thickness)
+    boards = (None, None) if part.glue_up is None else (part.glue_up.jointing, min(part.glue_up.widths, part.glue_up.widths[::-1]))
+    size = (part.length, part.width, part.thickness, part.allowance.long, part.allowance.wide, boards)
     head: tuple[object, ...] = (part.stock.name, size, part.loose, part.name if part.loose else "")
     return (*head, min(_turned(part, turn) for turn in range(4)))
 

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from fractions import Fraction
 
 from plandoc.diagnostics import Sink, Span
 from plandoc.geometry.bodies import AXIS_NAMES, FACES, Box, Face
+from plandoc.model.allowances import allowance_for
 from plandoc.model.cells import Instance, PartCell, SettingCell
-from plandoc.model.entities import Assembly, Feature, Model, Part, SectionWish
+from plandoc.model.entities import Assembly, Feature, Model, Part, PlanInfo, SectionWish
 from plandoc.model.evaluate import Evaluator
 from plandoc.model.expand import Expanded, Expander
+from plandoc.model.gluing import glue_up, warn_of_boards
 from plandoc.model.information import read_information
 from plandoc.model.joined import Joined, join, joint_pairs, part_frame, trim_all
 from plandoc.model.kinds import Kinds
@@ -49,7 +52,7 @@ def resolve(loaded: Loaded, kinds: Kinds, sink: Sink, overrides: Mapping[str, t.
     fittings, holes = fit_hardware(plan, evaluate, kinds, sink, joined)
     for path, made in holes.items():
         features[path] = [*features.get(path, []), *made]
-    parts = marked([p for p in (_part(c, evaluate, joined, features) for c in plan.parts) if p is not None])
+    parts = marked([_from_boards(c, p, evaluate, info) for c in plan.parts if (p := _part(c, evaluate, joined, features)) is not None])
     if not plan.parts and not sink.has_errors:
         place = info.span if info.span.file else Span(next(iter(loaded.sources), ""), 0, 0)
         sink.emit("PD309", "the plan has no parts", place, mend="part shelf from birch")
@@ -105,13 +108,18 @@ def _loose_size(part: PartCell, evaluate: Evaluator) -> Box | None:
     good = [n for n in numbers if not isinstance(n, Unknown)]
     if len(good) != len(numbers):
         return None
-    if len(good) == 1 and part.stock.kind == "dowel":
-        good.append(part.stock.measured)
+    alone = part.stock.measured if part.stock.kind == "dowel" else part.stock.width if part.stock.kind == "batten" else None
+    if len(good) == 1 and alone is not None:
+        good.append(alone)
     if len(good) not in (2, 3) or min(good) <= 0:
-        evaluate.sink.emit("PD302", "a loose part has a length along the grain and a width", expr.span, mend='size 24"' if part.stock.kind == "dowel" else 'size 24" x 3"')
+        evaluate.sink.emit("PD302", "a loose part has a length along the grain and a width", expr.span, mend='size 24"' if alone is not None else 'size 24" x 3"')
         return None
     if len(good) == 3 and good[2] != part.stock.measured:
         evaluate.sink.emit("PD304", f"the thickness of `{part.path}` is not that of its stock", expr.span, notes=[f"`{part.stock.name}` measures {shown_length(part.stock.measured, evaluate)}"], mend="give length and width only")
+        return None
+    if part.stock.kind == "batten" and good[1] != alone:
+        section = f"{shown_length(part.stock.measured, evaluate)} x {shown_length(alone or good[1], evaluate)}"
+        evaluate.sink.emit("PD250", f"`{part.path}` does not have the section of its batten", expr.span, notes=[f"`{part.stock.name}` is {section}"], mend="give the length only")
         return None
     zero = Fraction(0)
     part.local = Box((zero, zero, zero), (good[0], good[1], part.stock.measured))
@@ -155,6 +163,16 @@ def _part(cell: PartCell, evaluate: Evaluator, joined: Joined, features: Mapping
         lean=frame.lean,
         room=room,
     )
+
+
+def _from_boards(cell: PartCell, part: Part, evaluate: Evaluator, info: PlanInfo) -> Part:
+    """The part with its allowance and the boards that it is glued up from."""
+    source = cell.mirrors or cell
+    part = replace(part, allowance=allowance_for(source.allowance, part.stock, info))
+    part = replace(part, glue_up=glue_up(cell, part, evaluate))
+    if part.glue_up is not None or not any(clause.kind == "part_glued" for clause in source.statement.clauses):
+        warn_of_boards(part, evaluate)
+    return part
 
 
 def _assembly(instance: Instance) -> Assembly:

@@ -48,7 +48,7 @@ def packet_files(model: Model, solids: Mapping[str, Solid], steps: tuple[Step, .
     with timer("lists"):
         files["lists/parts.csv"] = parts_csv(part_rows(model, volumes, index), model.info.units).encode("utf-8")
         files["lists/hardware.csv"] = hardware_csv(hardware_list(model)).encode("utf-8")
-        files["lists/stock.csv"] = stock_csv(stock_list(model, volumes)).encode("utf-8")
+        files["lists/stock.csv"] = stock_csv(stock_list(model, volumes), model.info.units).encode("utf-8")
         files["model.json"] = model_json(replace(model, steps=steps)).encode("utf-8")
     if sheets:
         with timer("pdf"):

@@ -14,11 +14,13 @@ from typing import Any
 from plandoc.geometry.bodies import AXIS_NAMES, Box, Chunk, Disc, Face, Frustum, Loop, Prism, Rect
 from plandoc.geometry.lean import Lean
 from plandoc.model.entities import (
+    Allowance,
     Assembly,
     Fastening,
     Feature,
     Figure,
     Fitting,
+    GlueUp,
     HardwareItem,
     Joint,
     Model,
@@ -144,11 +146,21 @@ def _(value: Revision) -> dict[str, Any]:
 
 
 @_plain.register
+def _(value: Allowance) -> dict[str, Any]:
+    return _fields(value, "long", "wide")
+
+
+@_plain.register
+def _(value: GlueUp) -> dict[str, Any]:
+    return _fields(value, "widths", "rough", "jointing")
+
+
+@_plain.register
 def _(value: PlanInfo) -> dict[str, Any]:
     return {
         **_fields(value, "title", "client", "author", "date", "revisions"),
         "units": {"system": value.units.system, "step": exact_text(value.units.step)},
-        **_fields(value, "paper", "orientation", "projection", "style", "currency", "notes"),
+        **_fields(value, "paper", "orientation", "projection", "style", "currency", "notes", "allowance"),
     }
 
 
@@ -156,7 +168,7 @@ def _(value: PlanInfo) -> dict[str, Any]:
 def _(value: Stock) -> dict[str, Any]:
     return _fields(
         value, "name", "kind", "description", "material", "called", "measured", "width", "length", "grain", "rough",
-        "boards", "price", "price_unit",
+        "boards", "price", "price_unit", "called_width", "rack", "random", "faces", "species", "density", "allowance",
     )  # fmt: skip
 
 
@@ -171,7 +183,7 @@ def _(value: Part) -> dict[str, Any]:
         "thickness_axis": AXIS_NAMES[value.thickness_axis],
         **_fields(value, "box", "shoulder"),
         "datum": [Face(axis, side).name for axis, side in enumerate(value.datum)],
-        **_fields(value, "mirrors", "note", "lean", "room", "features"),
+        **_fields(value, "mirrors", "note", "lean", "room", "features", "allowance", "rough_length", "rough_width", "rough_thickness", "glue_up"),
     }
 
 

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from fractions import Fraction
+
 from plandoc.drawing.display import Group
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import note_line_items, wrap
 from plandoc.drawing.style import Style
 from plandoc.model.entities import Model
+from plandoc.model.values import plain_number
 from plandoc.quantity import shop_text
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.tables import Column, Row, table_pages
@@ -14,37 +18,75 @@ from plandoc.shopwork.names import stock_words
 from plandoc.shopwork.partslist import parts_list
 
 NOTE = "Finished sizes, tongues included. Length runs along the grain. Cut every blank to the size of its finished part."
+ROUGH_NOTE = "Finished sizes, tongues included. Length runs along the grain. Rough sizes, where there are any, are cut first and trimmed later; rough T is that of the stock."
 SHEET_ROOM = 9.0  # mm for the longest sheet code, so the layout is the same before the codes are known
 
 
 def parts_tables(ctx: SheetContext) -> tuple[Group, ...]:
-    """The parts list, one table a page, under its note."""
+    """The parts list, one table a page, under its note. Columns of rough sizes, of board feet and of banded edges stand
+    only where a part has something in them; boards that are glued up follow their part in rows of their own."""
     rows = parts_list(ctx.model)
     units = ctx.model.info.units
     stocks = {stock.name: stock_words(stock, units) for stock in ctx.model.stocks}
+    rough, banded = any(row.rough_length is not None for row in rows), any(row.edges for row in rows)
+    feet = units.system == "inch" and any(row.board_feet is not None for row in rows)
     columns = [
         Column("Mark", "middle"), Column("Count", "middle"), Column("Name", wrap=True),
         Column("L", "end", stacked=True), Column("W", "end", stacked=True), Column("T", "end", stacked=True),
+        *((Column("Rough L", "end", stacked=True), Column("Rough W", "end", stacked=True), Column("Rough T", "end", stacked=True)) if rough else ()),
+        *((Column("Bd ft", "end"),) if feet else ()),
         Column("Stock", wrap=True), Column("Grain"),
+        *((Column("Edges banded", wrap=True),) if banded else ()),
+        Column("Sheet", "middle", least=SHEET_ROOM),
     ]  # fmt: skip
-    banded = any(row.edges for row in rows)
-    if banded:
-        columns.append(Column("Edges banded", wrap=True))
-    columns.append(Column("Sheet", "middle", least=SHEET_ROOM))
+
+    def three(sizes: Sequence[Fraction | None]) -> tuple[str, ...]:
+        return tuple("" if size is None else shop_text(size, units.fine if index == 2 else units) for index, size in enumerate(sizes))
+
     lines = []
     for row in rows:
-        sizes = (shop_text(row.length, units), shop_text(row.width, units), shop_text(row.thickness, units.fine))
-        cells = [row.mark, str(row.count), row.name, *sizes, stocks.get(row.stock, row.stock), row.grain]
+        cells = [row.mark, str(row.count), row.name, *three((row.length, row.width, row.thickness))]
+        if rough:
+            panel = (None, None, None) if row.boards else (row.rough_length, row.rough_width, row.rough_thickness)
+            cells += three(panel)
+        if feet:
+            cells.append("" if row.board_feet is None else f"{board_feet_text(row.board_feet)}")
+        cells += [stocks.get(row.stock, row.stock), row.grain]
         if banded:
             cells.append(row.edges)
         cells.append(ctx.sheet_of(row.mark))
         lines.append(Row(tuple(cells), (("mark", row.mark), ("count", str(row.count)))))
+        for piece in row.boards:
+            board = ["", str(piece.count), f"boards for {row.mark}", "", "", "", *three((piece.length, piece.width, piece.thickness))]
+            board += [""] * (len(columns) - len(board))
+            lines.append(Row(tuple(board), (("boards", row.mark), ("count", str(piece.count)))))
     return table_pages(columns, lines, ctx.style, ctx.space, "parts-list", parts_heading(ctx)[1])
+
+
+def board_feet_text(feet: Fraction) -> str:
+    """Board feet to the hundredth, `≈` where that is not exact."""
+    rounded = round(feet * 100) / Fraction(100)
+    return f"{'' if rounded == feet else '≈'}{plain_number(rounded)}"
 
 
 def parts_heading(ctx: SheetContext) -> tuple[Group, float]:
     """The note over the parts list, and its height (mm)."""
-    return list_heading(unit_note(ctx.model, NOTE), ctx)
+    return list_heading(parts_note(ctx.model), ctx)
+
+
+def parts_note(model: Model) -> str:
+    """What the sizes mean, and the sum of the board feet of each stock."""
+    rows = parts_list(model)
+    text = unit_note(model, ROUGH_NOTE if any(row.rough_length is not None for row in rows) else NOTE)
+    feet: dict[str, Fraction] = {}
+    for row in rows:
+        if row.board_feet is not None:
+            feet[row.stock] = feet.get(row.stock, Fraction(0)) + row.board_feet
+    if not feet or model.info.units.system != "inch":
+        return text
+    stocks = {stock.name: stock_words(stock, model.info.units) for stock in model.stocks}
+    sums = "; ".join(f"{stocks[name]} {board_feet_text(total)}" for name, total in feet.items())
+    return f"{text} Board feet of the rough sizes, without waste: {sums}."
 
 
 def unit_note(model: Model, text: str) -> str:

@@ -13,6 +13,7 @@ from plandoc.drawing.lettering import note_line_items
 from plandoc.drawing.linework import grain_mark, reference_mark
 from plandoc.model.entities import Model
 from plandoc.quantity import Units, shop_number, shop_text
+from plandoc.sheets.boardlines import ROLE as BOARD_LINES
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.flow import Draw, Flow, column_count
 from plandoc.sheets.registry import SheetKind
@@ -84,6 +85,8 @@ def _legend(flow: Flow, ctx: SheetContext) -> None:
     flow.heading("Lines")
     for role, meaning in LINES:
         flow.sample(_line(role), SAMPLE, 2.6, meaning)
+    if any(part.glue_up is not None for part in ctx.model.parts):
+        flow.sample(_line(BOARD_LINES), SAMPLE, 2.6, "boards of a glued-up part meet (part drawings)")
     flow.heading("Cut surfaces")
     for kind, meaning in PATTERNS:
         flow.sample(_pattern(kind), SAMPLE, DEEP, meaning)
@@ -183,6 +186,8 @@ def _stock_table(model: Model) -> tuple[tuple[Column, ...], tuple[Row, ...]]:
         size = ""
         if stock.width is not None and stock.length is not None:
             size = f"{shop_text(stock.width, units)} × {shop_text(stock.length, units)}"
+        elif stock.width is not None:
+            size = f"{shop_text(stock.width, units.fine)} wide"
         figures = (shop_text(value, units.fine) for value in (stock.called, stock.measured))
         rows.append(Row((stock_words(stock, units), *figures, size), (("stock", stock.name),)))
     if not any(row.cells[-1] for row in rows):

@@ -99,6 +99,7 @@ def heading_lines(model: Model, plan: PartPlan, alike: Sequence[Part]) -> tuple[
     lines.append((f"REFERENCE: {words[0]}", *words[1:]))
     if leaning := lean_words(part):
         lines.append((leaning.upper(),))
+    lines += wood_lines(part, units)
     if part.mirrors:
         lines.append((f"MIRRORS {_mates(model, [part.mirrors]).upper()}",))
     lines += work_lines(model, part, units)
@@ -119,6 +120,18 @@ def lean_words(part: Part) -> str:
         if f"{degrees:.1f}" != "0.0":
             seen.append(f"{degrees:.1f}° to the {high if way > 0 else low} seen from the {view}")
     return f"leans {', '.join(seen)}" if seen else ""
+def wood_lines(part: Part, units: Units) -> list[tuple[str, ...]]:
+    """Boards of a glue-up and the rough size, where there are any."""
+    lines: list[tuple[str, ...]] = []
+    if part.glue_up is not None:
+        widths = [shop_text(width, units) for width in part.glue_up.widths]
+        wide = f"EACH {widths[0]} WIDE" if len(set(widths)) == 1 else f"{', '.join(widths)} WIDE"
+        lines.append((f"GLUED UP FROM {len(widths)} BOARDS", wide, "RINGS UP AND DOWN IN TURN"))
+    if part.allowance:
+        rough = f"ROUGH L {shop_text(part.rough_length, units)}"
+        wide_too = part.stock.kind in ("sheet", "lumber")
+        lines.append((f"ROUGH W {shop_text(part.rough_width, units)} × {rough.removeprefix('ROUGH ')}" if wide_too else rough,))
+    return lines
 
 
 def work_lines(model: Model, part: Part, units: Units) -> list[tuple[str, ...]]:

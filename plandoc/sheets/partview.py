@@ -28,6 +28,7 @@ from plandoc.geometry.bodies import Face, Point3
 from plandoc.geometry.strokes import Stroke
 from plandoc.model.entities import Feature
 from plandoc.quantity import Units, shop_number, shop_text
+from plandoc.sheets.boardlines import board_lines
 from plandoc.sheets.glyphs import letter_outlines, outline_width
 from plandoc.sheets.partfaces import (
     ABOVE,
@@ -95,7 +96,8 @@ class PartView:
 
     def drawn(self) -> tuple[Group, Extent, list[str]]:
         """The group, the paper it covers, and what is crowded."""
-        marks = [*self._centres(), *self._lettering(), *self._hole_letters()]
+        boards = board_lines(self.part, self.view, self.place) if self.view.place == MAIN else ()
+        marks = [*boards, *self._centres(), *self._lettering(), *self._hole_letters()]
         dims, figures = self._dimensions()
         before: list[Item] = [*self.lines, *marks, *figures]
         before += self._grain(before)

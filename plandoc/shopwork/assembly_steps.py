@@ -24,7 +24,7 @@ from plandoc.shopwork.names import (
 )
 from plandoc.shopwork.operations import WorkItem
 from plandoc.shopwork.squareness import closing_run, diagonals
-from plandoc.tables import density
+from plandoc.shopwork.weights import stock_density
 
 _VIEW = ("looking from the side", "looking from the front", "looking from above")
 
@@ -188,7 +188,7 @@ def _mass(model: Model, paths: Sequence[str]) -> Fraction:
     total = Fraction(0)
     for path in paths:
         part = model.part(path)
-        weighs = density(f"{part.stock.material} {part.stock.description}")
+        weighs = stock_density(part.stock)
         total += (weighs or Fraction(0)) * part.box.volume / 10**9
     return total
 

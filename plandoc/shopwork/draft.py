@@ -15,7 +15,7 @@ PHASES = {"cut": CUT, "make": MACHINE, "join": ASSEMBLE, "fasten": ASSEMBLE, "pl
 class Draft:
     """Steps that stay together. parts: the paths worked on. depth: how deep the assembly stands that is closed
     (0 the whole plan). joint: the joint that must be closed first (fastening). stock: what is cut: better right after
-    the author's steps that cut of it."""
+    the author's steps that cut of it. before_cut: it comes before its parts are cut to size."""
 
     phase: int
     steps: tuple[Step, ...]
@@ -23,6 +23,7 @@ class Draft:
     depth: int = 0
     joint: str = ""
     stock: str = ""
+    before_cut: bool = False
 
 
 def depth_of(path: str) -> int:

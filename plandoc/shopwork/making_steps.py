@@ -19,8 +19,9 @@ from plandoc.shopwork.names import (
     tolerance,
 )
 from plandoc.shopwork.operations import WorkItem, feature_operation
+from plandoc.shopwork.weights import stock_density
 from plandoc.shopwork.wording import Work, work_words
-from plandoc.tables import density, operation, trade_operations
+from plandoc.tables import operation, trade_operations
 
 ROWS_A_STEP = 10
 """More lines than this make a second step of the same kind."""
@@ -39,28 +40,38 @@ def cutting_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
     found = []
     for stock in dict.fromkeys(part.stock.name for part in parts):
         group = [part for part in parts if part.stock.name == stock]
-        others = any(part.stock.name == stock and part.path not in paths for part in model.parts)
-        steps = tuple(_cutting_steps(model, group, others))
+        others = any(part.stock.name == stock and (part.path not in paths or part.glue_up) for part in model.parts)
+        panels = [part for part in group if part.glue_up is not None]
+        single = [part for part in group if part.glue_up is None]
+        steps = (*_cutting_steps(model, single, others), *_cutting_steps(model, panels, others))
         found.append(Draft(CUT, steps, tuple(p.path for p in group), stock=stock))
     return tuple(found)
 
 
 def _cutting_steps(model: Model, parts: list[Part], others: bool) -> Iterator[Step]:
+    if not parts:
+        return
     units = model.info.units
     stock = parts[0].stock
+    panels = parts[0].glue_up is not None
     what = stock_words(stock, units)
     groups = list(by_mark(parts).values())
     runs = [groups[i : i + ROWS_A_STEP] for i in range(0, len(groups), ROWS_A_STEP)]
     for number, run in enumerate(runs, 1):
-        title = f"Cut the {'other ' if others else ''}{what} parts" + (f" ({number} of {len(runs)})" if len(runs) > 1 else "")
-        texts = (_opening(stock), *_size_lines(model, run))
+        which = f"Cut the {what} panels to size" if panels else f"Cut the {'other ' if others else ''}{what} parts"
+        title = which + (f" ({number} of {len(runs)})" if len(runs) > 1 else "")
+        texts = (*_rough_lines(model, run), _opening(stock, panels), *_size_lines(model, run))
         thick = shop_text(stock.measured, units.fine, mark=True)
         measure = "diameter" if stock.kind == "dowel" else "thickness"
         checks = [
             f"Stock {measure}: the plan counts on {thick}. Measure first; if it differs, change the plan."
         ]
+        if panels:
+            checks = [f"Panels {thick} thick after planing, without a hollow under a straightedge."]
         if any(piece_count(group) > 1 for group in run):
             checks.append(f"Pieces of one mark alike within {shop_text(tolerance(units), units, mark=True)}.")
+        if stock.faces:
+            checks.append(f"Faces: {stock.faces}. The better face up on the table saw, down under a hand-held or track saw.")
         checks.append("Write mark and reference faces on every piece as it leaves the saw.")
         flat = tuple(part.path for group in run for part in group)
         small = any(group[0].length < SHORT for group in run)
@@ -69,7 +80,27 @@ def _cutting_steps(model: Model, parts: list[Part], others: bool) -> Iterator[St
         )  # fmt: skip
 
 
-def _opening(stock: Stock) -> str:
+def _rough_lines(model: Model, groups: Sequence[tuple[Part, ...]]) -> tuple[str, ...]:
+    """What is cut oversize before the finished sizes, where the plan has an allowance; panels got theirs as boards."""
+    rough = [group for group in groups if group[0].allowance and group[0].glue_up is None]
+    if not rough:
+        return ()
+    units = model.info.units
+    found: dict[str, list[str]] = {}
+    for group in rough:
+        part = group[0]
+        sizes = f"{shop_text(part.rough_length, units, mark=True)} long"
+        if part.stock.kind in ("sheet", "lumber"):
+            sizes += f", {shop_text(part.rough_width, units, mark=True)} wide"
+        found.setdefault(sizes, []).append(f"{group_words(group)}, {counted(piece_count(group), 'piece')}")
+    return ("Rough cut, with the trimming allowance:", *(f"{'; '.join(who)}: {sizes}." for sizes, who in found.items()), "Then the finish cut:")
+
+
+def _opening(stock: Stock, panels: bool) -> str:
+    if panels:
+        return "Flatten both faces of each panel and plane it to thickness, true one edge, rip to width, then crosscut both ends square."
+    if stock.kind == "batten":
+        return "Crosscut to length with a stop; the section stays as bought."
     if stock.kind == "sheet":
         return "Break the sheets down, then rip to width and crosscut to length (along the grain first)."
     if stock.kind == "dowel":
@@ -98,7 +129,7 @@ def _size_lines(model: Model, groups: Sequence[tuple[Part, ...]]) -> tuple[str, 
 def _sizes(model: Model, part: Part) -> str:
     units = model.info.units
     sizes = f"{shop_text(part.length, units, mark=True)} long"
-    if part.stock.kind != "dowel":
+    if part.stock.kind not in ("dowel", "batten"):
         sizes += f", {shop_text(part.width, units, mark=True)} wide"
     if part.thickness != part.stock.measured and part.stock.kind != "dowel":
         sizes += f", {shop_text(part.thickness, units, mark=True)} thick"
@@ -109,7 +140,7 @@ def _sizes(model: Model, part: Part) -> str:
 
 
 def _heavy(stock: Stock) -> tuple[str, ...]:
-    weighs = density(f"{stock.material} {stock.description}")
+    weighs = stock_density(stock)
     if stock.kind != "sheet" or stock.width is None or stock.length is None or weighs is None:
         return ()
     mass = stock.width * stock.length * stock.measured * weighs / 10**9

@@ -110,9 +110,19 @@ def stock_words(stock: Stock, units: Units) -> str:
     what = stock.description or stock.material or stock.name
     if stock.kind == "lumber" and stock.rough is not None:
         size = f"{stock.rough / INCH * 4}/4" if (stock.rough / INCH * 4).denominator == 1 else shop_text(stock.rough, units, mark=True)
+    elif stock.kind in ("batten", "banding") and stock.width is not None:
+        what, size = stock.description or f"{stock.material or stock.name} {stock.kind}", section_words(stock, units)
     else:
         size = shop_text(stock.measured if stock.kind == "lumber" else stock.called, units, mark=True)
     return what if what[:1].isdigit() else f"{size} {what}"
+
+
+def section_words(stock: Stock, units: Units) -> str:
+    """The section of a batten or of banding as it is sold: `2 × 4` of nominal sizes, else `3/4" × 2"`."""
+    called = (stock.called, stock.called_width or stock.width or stock.called)
+    if called != (stock.measured, stock.width) and all((size / INCH * 4).denominator == 1 for size in called):
+        return " × ".join(str(size / INCH) if (size / INCH).denominator == 1 else shop_text(size, Units()) for size in called)
+    return " × ".join(shop_text(size, units.fine, mark=True) for size in called)
 
 
 def edge_words(part: Part, face: Face) -> str:

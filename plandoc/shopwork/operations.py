@@ -10,7 +10,7 @@ from plandoc.model.entities import Feature, Fitting, Joint, Model, Part
 from plandoc.shopwork.names import by_mark, mark_of
 from plandoc.tables import operation_of_feature, operation_of_hardware
 
-_CUT_KINDS = {"sheet": "sheet_breakdown", "lumber": "rip", "dowel": "crosscut_rod"}
+_CUT_KINDS = {"sheet": "sheet_breakdown", "lumber": "rip", "dowel": "crosscut_rod", "batten": "crosscut"}
 _FASTEN_KINDS = {"dowel": "pinning", "screw": "screwing", "nail": "nailing"}
 
 

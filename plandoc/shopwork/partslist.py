@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from plandoc.model.entities import Model, Part
 from plandoc.shopwork.hardwarelist import HardwareRow, hardware_list
 from plandoc.shopwork.names import by_mark, edge_words, joined_names, mark_of, piece_count
+from plandoc.shopwork.roughsizes import RoughPiece, is_rough, part_board_feet, rough_pieces
 from plandoc.shopwork.stocklist import StockRow, stock_list
 from plandoc.shopwork.weights import part_weight
 
@@ -20,7 +21,10 @@ class PartRow:
     """All pieces of one mark. Finished sizes (mm), length along the grain, tongues included.
 
     stock: name in the plan. grain: "along length" or "none". edges: banded edges in words. sheet: the sheet that
-    draws the part, "" until the packet is laid out. weight: of one piece (kg, estimate), None where unknown."""
+    draws the part, "" until the packet is laid out. weight: of one piece (kg, estimate), None where unknown.
+    rough_length, rough_width, rough_thickness (mm): of one piece before trimming, of a glued-up part those of the panel;
+    None where the finished size is cut at once. boards: the rough boards of all pieces, where they are glued up.
+    board_feet: of all pieces, from their rough sizes; None for other stock than lumber."""
 
     mark: str
     name: str
@@ -34,6 +38,11 @@ class PartRow:
     sheet: str
     paths: tuple[str, ...]
     weight: Fraction | None = None
+    rough_length: Fraction | None = None
+    rough_width: Fraction | None = None
+    rough_thickness: Fraction | None = None
+    boards: tuple[RoughPiece, ...] = ()
+    board_feet: Fraction | None = None
 
 
 def parts_list(model: Model, solids: Mapping[str, float] | None = None) -> tuple[PartRow, ...]:
@@ -43,11 +52,12 @@ def parts_list(model: Model, solids: Mapping[str, float] | None = None) -> tuple
 
 def _row(parts: tuple[Part, ...], solids: Mapping[str, float] | None) -> PartRow:
     part = parts[0]
+    rough, feet, count = is_rough(part), part_board_feet(part), piece_count(parts)
     bands = [f.face for f in part.features if f.kind in ("edge band", "edge banding") and f.face is not None]
     return PartRow(
         mark_of(part),
         joined_names([p.name for p in parts]),
-        piece_count(parts),
+        count,
         part.length,
         part.width,
         part.thickness,
@@ -57,4 +67,9 @@ def _row(parts: tuple[Part, ...], solids: Mapping[str, float] | None) -> PartRow
         "",
         tuple(p.path for p in parts),
         part_weight(part, solids),
+        part.rough_length if rough else None,
+        part.rough_width if rough else None,
+        part.rough_thickness if rough else None,
+        tuple(replace(piece, count=piece.count * count) for piece in rough_pieces(part) if piece.board),
+        None if feet is None else feet * count,
     )

@@ -10,6 +10,7 @@ from plandoc.shopwork.assembly_steps import assembly_drafts, square_checks
 from plandoc.shopwork.claims import claims, unclaimed, uncovered
 from plandoc.shopwork.draft import ASSEMBLE, CUT, FINISH, FIT, MACHINE, PHASES, Draft, depth_of, level_of
 from plandoc.shopwork.fastening_steps import claimed_heads, fastening_drafts, fitting_drafts
+from plandoc.shopwork.glueup_steps import glue_up_drafts
 from plandoc.shopwork.making_steps import cutting_drafts, machining_drafts
 from plandoc.shopwork.operations import Operation, WorkItem, operations
 from plandoc.shopwork.trade import kinds_of, with_trade
@@ -38,6 +39,7 @@ def procedure(model: Model) -> tuple[Step, ...]:
     }
     author = [_Placed(model, step, items, every, closed) for step, items in zip(own, taken, strict=True)]
     drafts = [
+        *glue_up_drafts(model, own),
         *cutting_drafts(model, left),
         *machining_drafts(model, left),
         *assembly_drafts(model, left),
@@ -142,7 +144,7 @@ def _relation(draft: Draft, placed: _Placed) -> tuple[bool, bool]:
         return any(path in found for path in draft.parts)
 
     if draft.phase == CUT:
-        return touches("make", "join", "fasten", "fit", "place"), False
+        return touches(*(("cut",) if draft.before_cut else ()), "make", "join", "fasten", "fit", "place"), False
     if draft.phase == MACHINE:
         return touches("join", "fasten", "fit", "place"), touches("cut")
     if draft.joint:

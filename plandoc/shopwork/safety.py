@@ -9,7 +9,8 @@ from plandoc.model.entities import Model, Step
 from plandoc.shopwork.making_steps import TWO_PEOPLE_KG
 from plandoc.shopwork.names import mass_words
 from plandoc.shopwork.trade import machines_in, operations_on
-from plandoc.tables import Caution, Machine, density, operation
+from plandoc.shopwork.weights import stock_density
+from plandoc.tables import Caution, Machine, operation
 
 DEFERRAL = (
     "Local codes, the rules of this shop, the manual of each machine's maker and licensed practice come before this sheet.",
@@ -87,7 +88,7 @@ def safety_notes(model: Model, steps: Sequence[Step]) -> SafetyNotes:
 def _heavy(model: Model) -> tuple[str, ...]:
     found = []
     for stock in model.stocks:
-        weighs = density(f"{stock.material} {stock.description}")
+        weighs = stock_density(stock)
         if stock.kind != "sheet" or stock.width is None or stock.length is None or weighs is None:
             continue
         mass = stock.width * stock.length * stock.measured * weighs / 10**9

@@ -9,17 +9,22 @@ from fractions import Fraction
 from plandoc.model.entities import Model, Part, Stock
 from plandoc.quantity import FOOT, METRE
 from plandoc.shopwork.names import piece_count
-from plandoc.shopwork.weights import part_weight
-from plandoc.tables import board_feet
+from plandoc.shopwork.roughsizes import is_rough, part_board_feet, rough_pieces
+from plandoc.shopwork.weights import part_weight, stock_density
+
+BAND_KINDS = ("edge band", "edge banding")
+"""Features that put a strip of banding on an edge; their `mate` names the stock."""
 
 
 @dataclass(frozen=True, slots=True)
 class StockRow:
-    """Material of one stock. Net figures of the finished parts: saw cuts, trimming and waste come on top.
+    """Material of one stock: figures of the parts, saw cuts and waste come on top.
 
     area (mm2) of sheet parts. least_sheets: whole sheets that hold that area, before layout; None for other stock.
-    board_feet of lumber parts. run (mm) of rod. weight (kg, estimate), None where the material is unknown. price
-    per price_unit, and cost of the least quantity, None where the plan gives no price or no such quantity."""
+    board_feet of lumber parts, from their rough sizes. run (mm) of lumber, battens, rod and banding. weight (kg, estimate)
+    of the finished parts, None where the material is unknown. price per price_unit, and cost of the least quantity, None
+    where the plan gives no price or no such quantity. rough_pieces, rough_area and rough_run: the same before trimming and
+    gluing up, None where no part has a rough size. boards, random, rack, faces: as in the stock of the plan."""
 
     stock: str
     description: str
@@ -35,6 +40,13 @@ class StockRow:
     price: Fraction | None
     price_unit: str
     cost: Fraction | None
+    rough_pieces: int | None = None
+    rough_area: Fraction | None = None
+    rough_run: Fraction | None = None
+    boards: tuple[tuple[Fraction, Fraction], ...] = ()
+    random: tuple[Fraction, Fraction, Fraction, Fraction] | None = None
+    rack: tuple[tuple[Fraction, Fraction], ...] = ()
+    faces: str = ""
 
     @property
     def area_m2(self) -> Fraction | None:
@@ -48,57 +60,82 @@ class StockRow:
 
 
 def stock_list(model: Model, solids: Mapping[str, float] | None = None) -> tuple[StockRow, ...]:
-    """One row for each stock that parts are cut from, in the order of the plan. solids: volumes by path (mm3)."""
+    """One row for each stock that parts are cut from or banded with, in the order of the plan. solids: volumes by path
+    (mm3)."""
     stocks = {part.stock.name: part.stock for part in model.parts}
-    order = [s.name for s in model.stocks if s.name in stocks]
+    bands = {stock.name: stock for stock in model.stocks if stock.kind == "banding" and band_strips(model, stock)}
+    order = [s.name for s in model.stocks if s.name in stocks or s.name in bands]
     order += [name for name in stocks if name not in order]
-    return tuple(_row(stocks[n], [p for p in model.parts if p.stock.name == n], solids) for n in order)
-
-
-def _row(stock: Stock, parts: Sequence[Part], solids: Mapping[str, float] | None) -> StockRow:
-    area = sheets = feet = run = None
-    if stock.kind == "sheet":
-        area = sum((p.length * p.width * p.count for p in parts), Fraction(0))
-        if stock.width is not None and stock.length is not None:
-            sheets = -(-area // (stock.width * stock.length))
-    elif stock.kind == "lumber":
-        rough = stock.rough if stock.rough is not None else stock.called
-        feet = sum((board_feet(rough, p.width, p.length) * p.count for p in parts), Fraction(0))
-    else:
-        run = sum((p.length * p.count for p in parts), Fraction(0))
-    if stock.kind == "lumber":
-        run = sum((p.length * p.count for p in parts), Fraction(0))
-    weights = [part_weight(p, solids) for p in parts]
-    known = [w * p.count for w, p in zip(weights, parts, strict=True) if w is not None]
-    weight = sum(known, Fraction(0)) if len(known) == len(parts) else None
-    amount = _amount(stock, sheets, feet, run, piece_count(parts))
-    cost = None if stock.price is None or amount is None else stock.price * amount
-    return StockRow(
-        stock.name,
-        stock.description or stock.material,
-        stock.kind,
-        piece_count(parts),
-        stock.called,
-        stock.measured,
-        area,
-        sheets,
-        feet,
-        run,
-        weight,
-        stock.price,
-        stock.price_unit,
-        cost,
+    return tuple(
+        _band_row(model, bands[n]) if n in bands else _row(stocks[n], [p for p in model.parts if p.stock.name == n], solids) for n in order
     )
 
 
-def _amount(
-    stock: Stock, sheets: int | None, feet: Fraction | None, run: Fraction | None, pieces: int
+def band_strips(model: Model, stock: Stock) -> tuple[Fraction, ...]:
+    """Lengths (mm) of the strips of a banding that the edges of all pieces take, cut flush."""
+    found: list[Fraction] = []
+    for part in model.parts:
+        for feature in part.features:
+            if feature.kind in BAND_KINDS and feature.mate == stock.name and feature.face is not None:
+                run = part.width if feature.face.axis == part.length_axis else part.length
+                found += [run] * part.count
+    return tuple(found)
+
+
+def _row(stock: Stock, parts: Sequence[Part], solids: Mapping[str, float] | None) -> StockRow:
+    area = sheets = feet = run = rough_area = rough_run = None
+    pieces = [(piece, part.count) for part in parts for piece in rough_pieces(part)]
+    count = sum(piece.count * times for piece, times in pieces)
+    if stock.kind == "sheet":
+        area = sum((p.length * p.width * p.count for p in parts), Fraction(0))
+        rough_area = sum((p.length * p.width * p.count * times for p, times in pieces), Fraction(0))
+        if stock.width is not None and stock.length is not None:
+            sheets = -(-rough_area // (stock.width * stock.length))
+    else:
+        run = sum((p.length * p.count for p in parts), Fraction(0))
+        rough_run = sum((p.length * p.count * times for p, times in pieces), Fraction(0))
+    if stock.kind == "lumber":
+        feet = sum((f * p.count for p in parts if (f := part_board_feet(p)) is not None), Fraction(0))
+    weights = [part_weight(p, solids) for p in parts]
+    known = [w * p.count for w, p in zip(weights, parts, strict=True) if w is not None]
+    weight = sum(known, Fraction(0)) if len(known) == len(parts) else None
+    cost = _cost(stock, sheets, feet, rough_area, rough_run, count)
+    rough = any(is_rough(p) for p in parts)
+    if not rough:
+        rough_area = rough_run = None
+    return StockRow(
+        stock.name, stock.description or stock.material, stock.kind, piece_count(parts), stock.called, stock.measured, area, sheets, feet, run,
+        weight, stock.price, stock.price_unit, cost, count if rough else None, rough_area, rough_run,
+        stock.boards, stock.random, stock.rack, stock.faces,
+    )  # fmt: skip
+
+
+def _band_row(model: Model, stock: Stock) -> StockRow:
+    strips = band_strips(model, stock)
+    extra = stock.allowance.long if stock.allowance is not None else model.info.allowance.long
+    run = sum(strips, Fraction(0))
+    rough = run + extra * len(strips)
+    weighs = stock_density(stock)
+    weight = None if weighs is None or stock.width is None else run * stock.width * stock.measured * weighs / 10**9
+    return StockRow(
+        stock.name, stock.description or stock.material, stock.kind, len(strips), stock.called, stock.measured, None, None, None, run,
+        weight, stock.price, stock.price_unit, _cost(stock, None, None, None, rough, len(strips)), len(strips) if extra else None, None,
+        rough if extra else None, stock.boards, stock.random, stock.rack, stock.faces,
+    )  # fmt: skip
+
+
+def _cost(
+    stock: Stock, sheets: int | None, feet: Fraction | None, area: Fraction | None, run: Fraction | None, pieces: int
 ) -> Fraction | None:
+    """Price of the rough quantity; None where the plan gives no price or no such quantity."""
     amounts = {
         "sheet": None if sheets is None else Fraction(sheets),
         "board foot": feet,
+        "square metre": None if area is None else area / METRE**2,
+        "square foot": None if area is None else area / FOOT**2,
         "metre": None if run is None else run / METRE,
         "foot": None if run is None else run / FOOT,
         "piece": Fraction(pieces),
     }
-    return amounts.get(stock.price_unit)
+    amount = amounts.get(stock.price_unit)
+    return None if stock.price is None or amount is None else stock.price * amount

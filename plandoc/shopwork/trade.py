@@ -16,9 +16,12 @@ def kinds_of(model: Model, items: Sequence[WorkItem], every: dict[str, Operation
     for item in items:
         op = every[item.operation]
         if op.verb == "cut":
-            stock = model.part(item.path).stock
-            if stock.kind == "sheet":
-                kinds: tuple[str, ...] = ("sheet_breakdown", "rip", "crosscut")
+            part = model.part(item.path)
+            stock = part.stock
+            if part.glue_up is not None:
+                kinds: tuple[str, ...] = ("planing", "rip", "crosscut")
+            elif stock.kind == "sheet":
+                kinds = ("sheet_breakdown", "rip", "crosscut")
             elif stock.kind == "lumber":
                 kinds = (
                     ("jointing", "planing", "rip", "crosscut")

@@ -13,9 +13,9 @@ from plandoc.syntax.vocabulary import Vocabulary, closest, did_you_mean
 STATEMENT_WORDS = ("plan", "include", "set", "stock", "part", "assembly", "place", "for", "if", "otherwise", "joint", "hardware", "fit", "opens", "swings", "section", "step", "note")
 CLAUSE_WORDS = {
     "statement": STATEMENT_WORDS,
-    "plan_clause": ("for", "author", "date", "revision", "units", "sheets", "style", "projection", "currency", "note"),
     "place_clause": ("at", "turned", "mirrored", "leans"),
-    "stock_clause": ("called", "measured", "dressed", "grain", "material", "boards", "price", "note"),
+    "plan_clause": ("for", "author", "date", "revision", "units", "sheets", "style", "projection", "currency", "allowance", "note"),
+    "stock_clause": ("called", "measured", "dressed", "grain", "material", "species", "density", "faces", "boards", "rack", "price", "allowance", "note"),
     "step_clause": ("cuts", "makes", "joins", "fits", "do", "tools", "caution", "check", "wait", "note"),
 }
 OWNER = {
@@ -89,7 +89,7 @@ _TOKEN = re.compile(r"""[\d.,/]+(?:["'°]|\b ?(?:mm|cm|m|in|ft)\b)?|[=<>!:]+|.""
 def words_for(rule: str, vocabulary: Vocabulary) -> tuple[str, ...]:
     """Words that a line read by this rule can begin with."""
     if rule == "part_clause":
-        return ("across", "back", "up", "grain", "size", "count", "note", "leans", "turned", "trimmed", *vocabulary.shapes)
+        return ("across", "back", "up", "grain", "size", "count", "wide", "allowance", "glued", "leans", "turned", "trimmed", "note", *vocabulary.shapes)
     if rule == "shape_clause":
         return (*vocabulary.shapes, *vocabulary.options, *vocabulary.flags)
     if rule == "options":

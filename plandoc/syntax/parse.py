@@ -39,7 +39,7 @@ BELOW = {
     "shape": "shape_clause",
 }
 _WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
-_TEXT_CLAUSES = {"step_do", "step_tools", "step_caution", "step_check", "step_wait", "step_note", "part_note", "plan_note", "stock_note", "stock_material", "note_line"}
+_TEXT_CLAUSES = {"step_do", "step_tools", "step_caution", "step_check", "step_wait", "step_note", "part_note", "plan_note", "stock_note", "stock_material", "stock_species", "stock_faces", "note_line"}
 
 
 def parse(source: Source, vocabulary: Vocabulary, sink: Sink) -> tuple[t.Statement, ...]:
@@ -151,6 +151,8 @@ class _Builder:
             if item is None:
                 made.append(None)
             elif isinstance(item, Token):
+                if item.type == "X":
+                    continue  # joins two sizes, says nothing
                 if item.type == "TEXT":
                     made.append(self.free_text(item, line))
                 elif item.type == "STRING":
@@ -165,6 +167,13 @@ class _Builder:
                 made.extend((self.read.expr(item.children[0]), str(item.children[1])))
             elif item.data == "faces":
                 made.extend(("at", *(str(name) for name in item.children)))
+            elif item.data in ("some", "extra"):
+                first, second = item.children
+                made.append(self.read.argument(first) if item.data == "some" else None if first is None else str(first))
+                made.append(None if second is None else self.read.expr(second))
+            elif item.data.startswith("boards_"):
+                made.append(item.data.removeprefix("boards_"))
+                made.append(t.Several(self.read.span(item), "list", tuple(self.read.expr(c) for c in item.children)))
             elif item.data == "revision_index":
                 made.append(str(item.children[0]))
             else:

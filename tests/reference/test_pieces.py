@@ -86,8 +86,9 @@ OVERALL: dict[str, Size] = {  # across, back, up
     "sewing-table": ("38", "18", "27-7/8"),
 }
 
-# Warnings that the construction deserves: the book's drawers are let in deeper than half of the wood.
-WARNINGS = {"sewing-table": {"PD401"}}
+# Warnings that the construction deserves: the book's drawers are let in deeper than half of the wood (PD401), and tops of
+# 15-1/2 and 18 in are wider than boards are to be had (PD420).
+WARNINGS = {"sewing-table": {"PD401", "PD420"}, "plant-stand": {"PD420"}}
 
 
 def inches(text: str) -> Fraction:

@@ -1,0 +1,71 @@
+"""Generated steps in which boards are glued up to panels, before the panels are cut to size."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from plandoc.model.entities import Model, Part, Step
+from plandoc.quantity import shop_text
+from plandoc.shopwork.claims import all_paths
+from plandoc.shopwork.draft import CUT, Draft
+from plandoc.shopwork.names import by_mark, counted, group_words, listed, piece_count, stock_words
+from plandoc.shopwork.roughsizes import rough_pieces
+
+KINDS = ("crosscut", "rip", "jointing", "planing", "gluing_up_panel")
+"""Operations of the trade that a glue-up takes."""
+RINGS = "Turn the end-grain rings up and down in turn, keep the grain of the faces running one way, and mark the boards with a triangle across all joints."
+"""Rule of the trade for flat panels (common practice)."""
+
+
+def glue_up_drafts(model: Model, own: Sequence[Step]) -> tuple[Draft, ...]:
+    """One step for each stock of which parts are glued up, but for parts that an author's step which cuts them says are
+    glued."""
+    told = {path for step in own if _glues(step) for path in all_paths(model, step.cuts)}
+    parts = [part for part in model.parts if part.glue_up is not None and part.path not in told]
+    found = []
+    for stock in dict.fromkeys(part.stock.name for part in parts):
+        group = [part for part in parts if part.stock.name == stock]
+        found.append(Draft(CUT, (_step(model, group),), tuple(p.path for p in group), before_cut=True))
+    return tuple(found)
+
+
+def _glues(step: Step) -> bool:
+    return any("glue" in text.casefold() or "gluing" in text.casefold() for text in (step.title, *step.texts))
+
+
+def _step(model: Model, parts: Sequence[Part]) -> Step:
+    units = model.info.units
+    groups = by_mark(parts)
+    boards = [_boards(model, group) for group in groups.values()]
+    joints = {part.glue_up.jointing for part in parts if part.glue_up is not None and part.glue_up.jointing}
+    loss = f" A joint takes {listed([shop_text(j, units, mark=True) for j in sorted(joints)])} of the width, half from each edge." if joints else ""
+    texts = (
+        "Rough-cut the boards: crosscut, then rip.",
+        *boards,
+        f"Joint one face of each board, plane the boards of a panel to one thickness, as thick as they allow, and joint their edges square.{loss}",
+        f"Lay the boards side by side. {RINGS}",
+        "Clamp dry first: every joint closes by hand pressure. Then glue the edges and draw up, clamps above and below in turn, the faces flush.",
+        "Scrape off what is squeezed out before it is hard.",
+    )
+    checks = (
+        "A straightedge across the panel shows no hollow before the clamps are left alone.",
+        *(f"{group_words(group)}: at least {shop_text(group[0].rough_width, units, mark=True)} wide over all boards." for group in groups.values()),
+    )
+    return Step(
+        0, f"Glue up the {stock_words(parts[0].stock, units)} panels", texts=texts, checks=checks,
+        waits=("In the clamps, and before planing, as long as the label of the glue says.",), author=False, kinds=KINDS,
+    )  # fmt: skip
+
+
+def _boards(model: Model, group: Sequence[Part]) -> str:
+    """`Table top (A): 5 boards, 48 1/2" long; 2 of 4 7/8", 3 of 4 3/4" wide.`"""
+    units = model.info.units
+    part, count = group[0], piece_count(group)
+    pieces = rough_pieces(part)
+    number = sum(piece.count for piece in pieces)
+    many = f"{counted(count, 'panel')} of {number} boards each" if count > 1 else f"{number} boards"
+    long = shop_text(part.rough_length, units, mark=True)
+    wide = ", ".join(f"{piece.count * count} of {shop_text(piece.width, units, mark=True)}" for piece in pieces)
+    if len(pieces) == 1:
+        wide = f"all {shop_text(pieces[0].width, units, mark=True)}"
+    return f"{group_words(group)}: {many}, {long} long; {wide} wide."

@@ -1,0 +1,80 @@
+"""Glued-up parts, rough sizes and board feet as the sheets print them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from plandoc.geometry.bodies import FACES, box_prism
+from plandoc.model.entities import Feature, Model
+from plandoc.quantity import INCH
+from plandoc.sheets.listsheets import board_feet_text, parts_note, parts_tables
+from plandoc.sheets.notes import compose as notes
+from plandoc.sheets.partnotes import wood_lines
+from plandoc.sheets.parts import compose
+from tests.support.bench_model import bench
+from tests.support.resolving import resolved
+from tests.support.sheet_ctx import attr, context, groups, lines, texts
+
+PLAIN = 'plan "Plain"\nstock ply sheet 48" x 96"\n  called 1/2"\npart a from ply\n  across from 0 to 20"\n  back from 0 to 9"\n  up from 0\n'
+
+
+def test_boards_stand_below_their_part() -> None:
+    (table,) = parts_tables(context(bench()))
+    rows = [dict(row.attrs) for row in groups((table,), "row")]
+    assert rows[:3] == [{"mark": "A", "count": "1"}, {"boards": "A", "count": "2"}, {"boards": "A", "count": "1"}]
+    assert [row["mark"] for row in rows if "mark" in row] == ["A", "B", "C", "D"]
+    words = [" ".join(texts((row,))) for row in groups((table,), "row")]
+    assert "48 1 2" in words[1] and "5 3 16" in words[1] and "1 1 4" in words[1]
+    assert "43 1 2" in words[4] and "4 1 4" in words[4]
+
+
+def test_rough_columns_only_where_there_are_rough_sizes() -> None:
+    (table,), (plain,) = parts_tables(context(bench())), parts_tables(context(resolved(PLAIN).model))
+    assert {"Rough L", "Rough W", "Rough T", "Bd ft"} <= set(texts((table,)))
+    assert not {"Rough L", "Bd ft", "Edges banded"} & set(texts((plain,)))
+
+
+def test_the_note_adds_up_board_feet_by_stock() -> None:
+    # 1.25 x 15.5 x 48.5 / 144 = 6.5256, 1 x 4.25 x 43.5 / 144 = 1.2839
+    assert parts_note(bench()).endswith("Board feet of the rough sizes, without waste: 5/4 White ash ≈6.53; 4/4 White oak ≈1.28.")
+    assert "Board feet" not in parts_note(resolved(PLAIN).model)
+    assert board_feet_text(Fraction(5, 2)) == "2.5" and board_feet_text(Fraction(1, 3)) == "≈0.33"
+
+
+def test_heading_of_a_glued_up_part() -> None:
+    model = bench()
+    assert wood_lines(model.part("seat"), model.info.units) == [("GLUED UP FROM 3 BOARDS", "EACH 5 WIDE", "RINGS UP AND DOWN IN TURN"), ("ROUGH W 15 1/4 × L 48 1/2",)]
+    assert wood_lines(model.part("leg[1]"), model.info.units) == [("ROUGH L 17 1/2",)]
+    assert wood_lines(model.part("shelf"), model.info.units) == []
+
+
+def board_lines(model: Model) -> list[tuple[str, list[float]]]:
+    drawn = [item for draft in compose(context(model)) for item in draft.items]
+    found = []
+    for view in groups(drawn, "view"):
+        for group in groups(view.items, "boards"):
+            outline = [point for line in lines(view.items, "vis") for point in line.points]
+            top, bottom = min(y for _, y in outline), max(y for _, y in outline)
+            found.append((attr(group, "count"), [(line.points[0][1] - top) / (bottom - top) for line in lines((group,), "light")]))
+    return found
+
+
+def test_joint_lines_divide_the_face() -> None:
+    ((count, places),) = board_lines(bench())
+    assert count == "3" and len(places) == 2
+    assert all(abs(place - share) < 0.01 for place, share in zip(sorted(places), (1 / 3, 2 / 3), strict=True))
+
+
+def test_no_joint_line_runs_over_a_cut_out() -> None:
+    model = bench()
+    seat = model.part("seat")
+    box = seat.box.with_span(0, 10 * INCH, 20 * INCH).with_span(1, Fraction(0), 8 * INCH)
+    notch = Feature("n", "notch", FACES["top"], cuts=(box_prism(box),), through=True)
+    parts = tuple(replace(p, features=(notch,)) if p is seat else p for p in model.parts)
+    assert board_lines(replace(model, parts=parts)) == []
+
+
+def test_the_legend_explains_joint_lines_where_there_are_some() -> None:
+    said = [" ".join(text for draft in notes(context(m)) for text in texts(draft.items)) for m in (bench(), resolved(PLAIN).model)]
+    assert "glued-up part" in said[0] and "glued-up part" not in said[1]

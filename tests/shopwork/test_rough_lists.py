@@ -1,0 +1,115 @@
+"""Rough sizes, glue-ups, battens and banding in the lists and in the procedure, checked by hand arithmetic."""
+
+from __future__ import annotations
+
+import csv
+import io
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from plandoc.geometry.bodies import FACES
+from plandoc.model.entities import Feature, Step
+from plandoc.publish.packetlists import parts_csv, stock_csv
+from plandoc.quantity import FOOT, INCH
+from plandoc.shopwork.partslist import parts_list, stock_list
+from plandoc.shopwork.procedure import procedure, uncovered
+from tests.support.bench_model import bench
+from tests.support.resolving import resolved
+
+
+def test_parts_list_with_a_second_set_of_sizes() -> None:
+    rows = {row.name: row for row in parts_list(bench())}
+    seat, leg, apron, shelf = rows["Seat"], rows["Leg 1–2"], rows["Apron"], rows["Shelf"]
+    assert (seat.length, seat.width, seat.thickness) == (48 * INCH, 15 * INCH, INCH)
+    assert (seat.rough_length, seat.rough_width, seat.rough_thickness) == (Fraction("48.5") * INCH, Fraction("15.25") * INCH, Fraction("1.25") * INCH)
+    # three boards of 5: the outer ones and 1/16 + 1/8, the inner one and 2/16
+    assert [(b.count, b.width / INCH, b.length / INCH) for b in seat.boards] == [(2, Fraction("5.1875"), Fraction("48.5")), (1, Fraction("5.125"), Fraction("48.5"))]
+    assert seat.board_feet == Fraction("1.25") * Fraction("15.5") * Fraction("48.5") / 144
+    assert (leg.count, leg.rough_length, leg.rough_width) == (2, Fraction("17.5") * INCH, Fraction("3.5") * INCH)
+    assert leg.board_feet is None and leg.boards == ()
+    assert apron.length == (48 - 2 - 2 * Fraction("1.5")) * INCH
+    assert apron.board_feet == Fraction("43.5") * Fraction("4.25") / 144
+    assert shelf.rough_length is None and shelf.board_feet is None
+
+
+def test_stock_list_orders_rough_quantities() -> None:
+    ash, oak, stud, ply = stock_list(bench())
+    assert ash.board_feet == Fraction("1.25") * Fraction("15.5") * Fraction("48.5") / 144
+    assert ash.board_feet is not None and ash.cost == 6 * ash.board_feet
+    assert (ash.pieces, ash.rough_pieces, ash.run, ash.rough_run) == (1, 3, 48 * INCH, 3 * Fraction("48.5") * INCH)
+    assert (stud.kind, stud.run, stud.rough_run) == ("batten", 34 * INCH, 35 * INCH)
+    assert stud.cost == Fraction("0.80") * 35 * INCH / FOOT
+    assert (ply.area, ply.rough_area, ply.rough_pieces) == (43 * 12 * INCH**2, None, None)
+    assert (oak.rough_pieces, oak.board_feet) == (1, Fraction("43.5") * Fraction("4.25") / 144)
+
+
+def test_csv_has_the_rough_columns_only_where_there_is_something_in_them() -> None:
+    model = bench()
+    rows = list(csv.DictReader(io.StringIO(parts_csv(parts_list(model), model.info.units))))
+    assert rows[0]["rough_length"] == '48 1/2"' and rows[0]["rough_thickness"] == '1 1/4"'
+    assert rows[0]["boards"] == '2 of 5 3/16" x 48 1/2"; 1 of 5 1/8" x 48 1/2"'
+    assert rows[0]["board_feet"] == "6.526" and rows[3]["board_feet"] == rows[3]["rough_length_mm"] == ""
+    stock = list(csv.DictReader(io.StringIO(stock_csv(stock_list(model), model.info.units))))
+    assert stock[0]["boards_to_hand"] == 'random 4" to 6" x 72" to 96"' and stock[0]["rack"] == '2 of 5" x 30"'
+    assert stock[3]["faces"] == "good one side" and stock[0]["rough_pieces"] == "3" and "rough_area_m2" not in stock[0]
+    plain = resolved('plan "Plain"\nstock ply sheet 48" x 96"\n  called 1/2"\npart a from ply\n  size 10" x 3"\n').model
+    assert parts_csv(parts_list(plain), plain.info.units).split("\n")[0].endswith("weight_kg,paths")
+    assert stock_csv(stock_list(plain), plain.info.units).split("\n")[0].endswith("price_unit,cost")
+
+
+def test_banding_is_listed_by_the_edges_that_take_it() -> None:
+    model = bench()
+    bands = (Feature("b1", "edge band", FACES["front"], mate="tape"), Feature("b2", "edge band", FACES["left"], mate="tape"))
+    parts = tuple(replace(p, features=bands) if p.path == "shelf" else p for p in model.parts)
+    tape = stock_list(replace(model, parts=parts))[-1]
+    # the front edge of 43 and the left one of 12 in, each 1/2 in longer for trimming
+    assert (tape.stock, tape.pieces, tape.run, tape.rough_run) == ("tape", 2, 55 * INCH, 56 * INCH)
+    assert tape.cost == Fraction("0.50") * 56 / 12
+    assert [row.stock for row in stock_list(model)] == ["ash", "oak", "stud", "ply"]
+
+
+# The procedure ----------------------------------------------------------------------------------------------------------
+
+
+def titles(steps: tuple[Step, ...]) -> list[str]:
+    return [step.title for step in steps]
+
+
+def test_boards_are_glued_up_before_the_panel_is_cut() -> None:
+    model = bench()
+    steps = procedure(model)
+    assert titles(steps)[:2] == ["Glue up the 5/4 White ash panels", "Cut the 5/4 White ash panels to size"]
+    glue, cut = steps[0], steps[1]
+    assert {"jointing", "planing", "gluing_up_panel"} <= set(glue.kinds) and "gluing_up_panel" not in cut.kinds
+    assert 'Seat (A): 3 boards, 48 1/2" long; 2 of 5 3/16", 1 of 5 1/8" wide.' in glue.texts
+    assert any("rings up and down in turn" in text for text in glue.texts) and any('1/8"' in text for text in glue.texts)
+    assert glue.waits and any("clamps" in caution.casefold() for caution in glue.cautions)
+    assert cut.cuts == ("seat",) and any('48" long, 15" wide' in text for text in cut.texts)
+    assert not uncovered(model, steps)
+
+
+def test_rough_cut_then_finish_cut() -> None:
+    (apron,) = [s for s in procedure(bench()) if s.title == "Cut the 4/4 White oak parts"]
+    rough = apron.texts.index('Apron (C), 1 piece: 43 1/2" long, 4 1/4" wide.')
+    finish = apron.texts.index('Apron (C): 1 piece, 43" long, 4" wide.')
+    assert rough < apron.texts.index("Then the finish cut:") < finish
+    (legs,) = [s for s in procedure(bench()) if s.title == "Cut the 2 × 4 Spruce parts"]
+    assert 'Leg 1–2 (B): 2 pieces, 17" long.' in legs.texts and legs.kinds == ("crosscut",)
+    (shelf,) = [s for s in procedure(bench()) if "plywood" in s.title]
+    assert not any("ough cut" in text for text in shelf.texts) and any(check.startswith("Faces: good one side") for check in shelf.checks)
+
+
+@pytest.mark.parametrize(
+    ("step", "first"),
+    [
+        ('step "Cut the seat"\n  cuts seat\n  do Cut it square.\n', ["Glue up the 5/4 White ash panels", "Cut the seat"]),
+        ('step "Make the seat"\n  cuts seat\n  do Glue the boards, then cut it square.\n', ["Make the seat"]),
+    ],
+)
+def test_an_author_may_cut_the_panel_or_glue_it_himself(step: str, first: list[str]) -> None:
+    found = titles(procedure(bench(step)))
+    places = [found.index(title) for title in first]
+    assert places == sorted(places)
+    assert ("Glue up the 5/4 White ash panels" in found) == (len(first) == 2)
