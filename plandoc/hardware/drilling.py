@@ -104,7 +104,7 @@ class Work:
         figures.append(Figure(face.axis, lo, hi, "depth"))
         figures += [f for a in axes if (f := part.to_datum(a, *area.span(a))) is not None]
         outline = Rect((area.lo[axes[0]], area.lo[axes[1]]), (area.hi[axes[0]], area.hi[axes[1]]))
-        centre = point(face.axis, plane, [(a, sum(area.span(a)) / 2) for a in axes])
+        centre = point(face.axis, plane, [(a, (area.lo[a] + area.hi[a]) / 2) for a in axes])
         feature = Feature(
             self._ident(part), "gain", face, cuts=(Prism(face.axis, lo, hi, outline),), figures=tuple(figures),
             row=f"{part.path}.{self.context.id}.gain", depth=deep, centre=centre, note=self.context.item.name, span=tell.span,

@@ -14,7 +14,7 @@ PART_COLUMNS = (
     "mark", "name", "count", "length_mm", "width_mm", "thickness_mm", "length", "width", "thickness", "stock",
     "grain", "edges", "sheet", "weight_kg", "paths",
 )  # fmt: skip
-HARDWARE_COLUMNS = ("item", "description", "quantity", "unit", "used", "price", "total")
+HARDWARE_COLUMNS = ("item", "description", "quantity", "unit", "used", "price", "total", "screws", "area_m2")
 STOCK_COLUMNS = (
     "stock", "description", "kind", "pieces", "called_mm", "measured_mm", "area_m2", "area_ft2",
     "least_sheets_before_layout", "board_feet", "run_mm", "weight_kg", "price", "price_unit", "cost",
@@ -39,14 +39,17 @@ def parts_csv(rows: Iterable[PartRow], units: Units) -> str:
 
 
 def hardware_csv(rows: Iterable[HardwareRow]) -> str:
-    """hardware.csv: prices in the plan's currency, two decimals."""
+    """hardware.csv: prices in the plan's currency, two decimals; screws that come with it; surface of glue and finish."""
     return csv_text(
         HARDWARE_COLUMNS,
         (
-            (row.item, row.description, str(row.quantity), row.unit, row.used, money(row.price), money(row.total))
+            (
+                row.item, row.description, str(row.quantity), row.unit, row.used, money(row.price), money(row.total),
+                str(row.screws) if row.screws else "", "" if row.area is None else decimal(row.area / 10**6),
+            )
             for row in rows
         ),
-    )
+    )  # fmt: skip
 
 
 def stock_csv(rows: Iterable[StockRow]) -> str:

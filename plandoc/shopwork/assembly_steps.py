@@ -56,11 +56,19 @@ def assembly_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]
     if lone:
         step = Step(
             0, "Set the remaining parts in place", joins=lone,
-            texts=(f"Set in place: {parts_words(model, lone)}. The plan names no joint that holds them; see the assembly drawing.",),
+            texts=(f"Set in place: {parts_words(model, lone)}. {_holds(model, lone)}",),
             author=False,
         )  # fmt: skip
         found.append(Draft(ASSEMBLE, (step,), lone))
     return tuple(found)
+
+
+def _holds(model: Model, lone: Sequence[str]) -> str:
+    """What holds parts that no joint holds."""
+    fitted = {path: None for f in model.fittings if len(f.parts) > 1 and f.rooms for path in f.parts}
+    if all(path in fitted for path in lone):
+        return "Their hardware holds them; prop or clamp them until it is screwed on."
+    return "The plan names no joint that holds them; see the assembly drawing."
 
 
 def _parts(joints: Sequence[Joint]) -> tuple[str, ...]:

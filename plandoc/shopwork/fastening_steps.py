@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Container, Mapping, Sequence
+from fractions import Fraction
 
 from plandoc.geometry.bodies import Face
 from plandoc.joints.fastening import drill
 from plandoc.model.entities import Fastening, Fitting, HardwareItem, Joint, Model, Step
 from plandoc.quantity import diameter_text, shop_text
 from plandoc.shopwork.draft import ASSEMBLE, FIT, Draft
-from plandoc.shopwork.hardwarelist import fastening_words, gauge_of
+from plandoc.shopwork.hardwarelist import area_words, fastening_words, gauge_of
 from plandoc.shopwork.measures import face_at
 from plandoc.shopwork.names import (
     counted,
@@ -129,9 +130,28 @@ def fitting_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
     found = []
     for name, fittings in groups.items():
         item = next((h for h in model.hardware if h.name == name), None)
+        if item is not None and item.kind == "finish":
+            continue
         paths = tuple(dict.fromkeys(path for f in fittings for path in f.parts))
         found.append(Draft(FIT, (_fitting_step(model, name, item, fittings),), paths))
     return tuple(found)
+
+
+def finish_fits(model: Model, left: Sequence[WorkItem]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Ids of the finishes that no step puts on yet, and a line for each finish."""
+    wanted = {item.operation.partition(":")[2]: None for item in left if item.operation.startswith("fit:")}
+    items = {item.name: item for item in model.hardware if item.kind == "finish"}
+    groups: dict[str, list[Fitting]] = {}
+    for fitting in model.fittings:
+        if fitting.id in wanted and fitting.item in items:
+            groups.setdefault(fitting.item, []).append(fitting)
+    lines = []
+    for name, fittings in groups.items():
+        coats = int(items[name].number("coats") or 1)
+        area = sum((f.area for f in fittings if f.area is not None), Fraction(0))
+        paths = tuple(dict.fromkeys(path for f in fittings for path in f.parts))
+        lines.append(f"{items[name].description}: {counted(coats, 'coat')} on {parts_words(model, paths)}, about {area_words(area, model.info.units)} a coat.")
+    return tuple(f.id for fittings in groups.values() for f in fittings), tuple(lines)
 
 
 def _fitting_step(model: Model, name: str, item: HardwareItem | None, fittings: list[Fitting]) -> Step:

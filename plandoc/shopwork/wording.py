@@ -244,6 +244,7 @@ WRITERS: dict[str, Writer] = {
     "lap": channel_words,
     "hole": row_words,
     "round_pocket": row_words,
+    "hinge_cup": row_words,
     "finger_notch": row_words,
     "hole_row": row_words,
     "lettering": lettering_words,
