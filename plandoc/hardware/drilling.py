@@ -7,11 +7,12 @@ from fractions import Fraction
 
 from plandoc.geometry.bodies import Box, Face, Point3, Prism, Rect, other_axes
 from plandoc.geometry.bodies import Disc as Circle
-from plandoc.model.entities import Feature, Figure, Fitting
+from plandoc.model.entities import Feature, Figure, Fitting, HardwareItem
 from plandoc.model.kinds import Arguments, FitContext, FitEffect, Frame, Param
 from plandoc.model.read_args import MIDDLE
+from plandoc.quantity import INCH
 
-PILOT_DEEP = Fraction(10)
+PILOT_DEEP = {"mm": Fraction(10), "inch": INCH * 3 / 8}
 """Depth of pilot holes for the short screws of hardware (mm; common practice), never more than two thirds of the wood."""
 AT = Param("at", "positions", "places of its middle, measured from the left, front or bottom edges")
 FROM = Param("from", "faces", "edges to measure from instead", default=())
@@ -21,9 +22,14 @@ ENDS = Param("ends", "length", "distance of the first and the last from the ends
 NUMBER = Param("count", "count", "how many, where no `at` is given")
 
 
-def lead_deep(part: Frame, axis: int) -> Fraction:
+def lead_deep(context: FitContext, part: Frame, axis: int) -> Fraction:
     """Depth of a pilot hole (mm)."""
-    return min(PILOT_DEEP, part.shoulder.size(axis) * Fraction(2, 3))
+    return min(PILOT_DEEP[context.tell.units.system], part.shoulder.size(axis) * Fraction(2, 3))
+
+
+def words(item: HardwareItem) -> str:
+    """The item's name as a note says it."""
+    return item.name.replace("_", " ")
 
 
 def point(axis: int, plane: Fraction, places: Iterable[tuple[int, Fraction]]) -> Point3:
@@ -84,7 +90,7 @@ class Work:
     def pilots(self, part: Frame, face: Face, at: Sequence[Point3], below: Fraction = Fraction(0)) -> None:
         """Pilot holes for its screws, which count as its points. below: depth of the gain that they stand in (mm)."""
         pilot = self.context.item.size("pilot") or Fraction(2)
-        self.bores(part, face, at, pilot, lead_deep(part, face.axis) + below, f"pilot, {self.context.item.name}")
+        self.bores(part, face, at, pilot, lead_deep(self.context, part, face.axis) + below, f"pilot, {words(self.context.item)}")
         plane = part.shoulder.at(face)
         self.points.extend(point(face.axis, plane, [(a, one[a]) for a in other_axes(face.axis)]) for one in at)
 
@@ -107,7 +113,7 @@ class Work:
         centre = point(face.axis, plane, [(a, (area.lo[a] + area.hi[a]) / 2) for a in axes])
         feature = Feature(
             self._ident(part), "gain", face, cuts=(Prism(face.axis, lo, hi, outline),), figures=tuple(figures),
-            row=f"{part.path}.{self.context.id}.gain", depth=deep, centre=centre, note=self.context.item.name, span=tell.span,
+            row=f"{part.path}.{self.context.id}.gain", depth=deep, centre=centre, note=words(self.context.item), span=tell.span,
         )  # fmt: skip
         self.features.append((part.path, feature))
 

@@ -58,7 +58,7 @@ def _door(context: FitContext, work: d.Work, hung: Hanging, heights: list[Fracti
     middle = hung.from_edge(_size(context, "edge") + cup / 2)
     line = hung.from_edge(_size(context, "edge") + cup / 2 + behind)
     cups = [d.point(hung.through, plane, [(hung.across, middle), (hung.run, at)]) for at in heights]
-    work.bores(hung.door, hung.inner, cups, cup, item.size("deep"), f"cup, {item.name}", kind="cup")
+    work.bores(hung.door, hung.inner, cups, cup, item.size("deep"), f"cup, {d.words(item)}", kind="cup")
     work.points.extend(cups)
     if spaced:
         screws = [d.point(hung.through, plane, [(hung.across, line), (hung.run, at + turn * spaced / 2)]) for at in heights for turn in (-1, 1)]

@@ -22,7 +22,7 @@ def fit(context: FitContext) -> FitEffect | None:
         if not spots:
             context.tell.say("PD319", f"`{context.item.name}` needs its places", mend='corners 2", or at 2", 2"')
             return None
-        work.bores(part, face, spots, bore, deep, context.item.name)
+        work.bores(part, face, spots, bore, deep, d.words(context.item))
         work.points.extend(spots)
         total += len(spots)
         plane = part.shoulder.at(face)

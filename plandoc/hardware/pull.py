@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from plandoc.geometry.bodies import FACES, Disc, Face, Point3, Prism, other_axes
 from plandoc.hardware import common as c
-from plandoc.hardware.drilling import places
+from plandoc.hardware.drilling import places, words
 from plandoc.model.entities import Feature, Figure, Fitting
 from plandoc.model.kinds import FitContext, FitEffect, Frame, HardwareKind, Param
 from plandoc.model.read_args import MIDDLE
@@ -59,7 +59,7 @@ def _bore(context: FitContext, part: Frame, face: Face, axes: tuple[int, int], p
         figures.extend([figure] if figure is not None else [])
     hole = Prism(face.axis, *part.box.span(face.axis), Disc((point[axes[0]], point[axes[1]]), bore / 2))
     feature = Feature(f"{part.path}.{context.id}.{number}", "hole", face, cuts=(hole,), figures=tuple(figures), row=f"{part.path}.{context.id}" if count > 1 else "", diameter=bore, through=True, centre=(centre[0], centre[1], centre[2]), span=context.tell.span)
-    return replace(feature, note=context.item.name)
+    return replace(feature, note=words(context.item))
 
 
 KIND = HardwareKind(

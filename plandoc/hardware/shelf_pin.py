@@ -24,7 +24,7 @@ def fit(context: FitContext) -> FitEffect | None:
         spots = _row(context, first, face)
         if spots is None:
             return None
-        work.bores(part, face, spots, bore, deep, context.item.name, kind="pin hole")
+        work.bores(part, face, spots, bore, deep, d.words(context.item), kind="pin hole")
         if not work.good:
             return None
     count = args.get("count")

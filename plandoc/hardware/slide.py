@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from plandoc.geometry.bodies import Box, Disc, Face, Point3, Prism
 from plandoc.hardware import common as c
+from plandoc.hardware.drilling import lead_deep, words
 from plandoc.model.entities import Feature, Figure, Fitting
 from plandoc.model.kinds import FitContext, FitEffect, Frame, HardwareKind, Param
 
@@ -97,7 +98,7 @@ def _pilots(context: FitContext, part: Frame, face: Face, front: Fraction, line:
     item = context.item
     places = [value for name, value in item.sizes if name.startswith("holes_")]
     pilot = item.size("pilot") or Fraction(2)
-    deep = min(Fraction(10), part.shoulder.size(0) * Fraction(2, 3))
+    deep = lead_deep(context, part, 0)
     plane = part.box.at(face)
     made = []
     for number, place in enumerate(places, 1):
@@ -107,7 +108,7 @@ def _pilots(context: FitContext, part: Frame, face: Face, front: Fraction, line:
         for axis, at in ((1, y), (2, line)):
             figure = part.to_datum(axis, at, at)
             figures.extend([figure] if figure is not None else [])
-        made.append(Feature(f"{part.path}.{context.id}.{number}", "hole", face, cuts=(Prism(0, lo, hi, Disc((y, line), pilot / 2)),), figures=tuple(figures), row=f"{part.path}.{context.id}", diameter=pilot, depth=deep, centre=(plane, y, line), note=f"pilot, {item.name}", span=context.tell.span))
+        made.append(Feature(f"{part.path}.{context.id}.{number}", "hole", face, cuts=(Prism(0, lo, hi, Disc((y, line), pilot / 2)),), figures=tuple(figures), row=f"{part.path}.{context.id}", diameter=pilot, depth=deep, centre=(plane, y, line), note=f"pilot, {words(item)}", span=context.tell.span))
     return made
 
 

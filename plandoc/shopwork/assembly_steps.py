@@ -66,9 +66,12 @@ def assembly_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]
 def _holds(model: Model, lone: Sequence[str]) -> str:
     """What holds parts that no joint holds."""
     fitted = {path: None for f in model.fittings if len(f.parts) > 1 and f.rooms for path in f.parts}
-    if all(path in fitted for path in lone):
-        return "Their hardware holds them; prop or clamp them until it is screwed on."
-    return "The plan names no joint that holds them; see the assembly drawing."
+    held = tuple(path for path in lone if path in fitted)
+    free = tuple(path for path in lone if path not in fitted)
+    said = [f"{parts_words(model, held) if free else 'They'} will be held by hardware: prop or clamp until it is screwed on."] if held else []
+    if free:
+        said.append(f"The plan names no joint that holds {parts_words(model, free) if held else 'them'}; see the assembly drawing.")
+    return " ".join(said)
 
 
 def _parts(joints: Sequence[Joint]) -> tuple[str, ...]:

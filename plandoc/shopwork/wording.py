@@ -119,6 +119,9 @@ def row_places(work: Work, centres: Sequence[Point3], face: Face) -> str:
     moving = [axis for axis in other_axes(face.axis) if any(one[axis] != centres[0][axis] for one in centres)]
     if not moving:
         return first
+    grid = _grid(part, centres, face) if len(moving) == 2 else None
+    if grid is not None:
+        return " by ".join(f"{listed([work.size(d) for d in distances])} from the {edge_words(part, edge)}" for edge, distances in grid)
     if len(moving) == 2:
         edges = listed([f"the {edge_words(part, f)}" for f, _ in from_edges(part, face, centres[0])])
         pairs = [" and ".join(work.size(d) for _, d in from_edges(part, face, one)) for one in centres]
@@ -138,6 +141,16 @@ def row_places(work: Work, centres: Sequence[Point3], face: Face) -> str:
     else:
         where = listed(places)
     return f"centres {_from(work, *still)}, and {where} from the {edge_words(part, along)}"
+
+
+def _grid(part: Part, centres: Sequence[Point3], face: Face) -> list[tuple[Face, list[Fraction]]] | None:
+    """The distances from both reference edges, where the centres are all crossings of two sets of lines; else None."""
+    edges = [edge for edge, _ in from_edges(part, face, centres[0])]
+    lines = {edge: sorted({abs(one[edge.axis] - part.box.at(edge)) for one in centres}) for edge in edges}
+    first, second = edges
+    crossings = {(abs(one[first.axis] - part.box.at(first)), abs(one[second.axis] - part.box.at(second))) for one in centres}
+    full = len(crossings) == len(centres) == len(lines[first]) * len(lines[second])
+    return [(edge, lines[edge]) for edge in edges] if full and len(centres) > 3 else None
 
 
 def shape_words(work: Work) -> tuple[str, str]:
