@@ -60,12 +60,17 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
 
 
 def overall_text(model: Model) -> str:
-    """`24 W x 12 23/32 D x 30 H` of the placed parts, "" where there are none."""
+    """`24 wide × 12 23/32 deep × 30 high` of the placed parts, and the height with casters or feet below them; "" where
+    there are none."""
     box = model.box
     if box is None:
         return ""
     sizes = (shop_text(box.size(axis), model.info.units) for axis in range(3))
-    return " × ".join(f"{size} {word}" for size, word in zip(sizes, ("wide", "deep", "high"), strict=True))
+    said = " × ".join(f"{size} {word}" for size, word in zip(sizes, ("wide", "deep", "high"), strict=True))
+    feet = {item.name: item.kind for item in model.hardware if item.kind in ("caster", "leveller")}
+    below = [(f.box.lo[2], feet[f.item]) for f in model.fittings if f.item in feet and f.box is not None]
+    floor, kind = min(below, default=(box.lo[2], ""))
+    return said if floor >= box.lo[2] else f"{said}, {shop_text(box.hi[2] - floor, model.info.units)} high with its {kind}s"
 
 
 def weight_text(ctx: SheetContext) -> str:

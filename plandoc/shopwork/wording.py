@@ -121,7 +121,8 @@ def row_places(work: Work, centres: Sequence[Point3], face: Face) -> str:
         return first
     grid = _grid(part, centres, face) if len(moving) == 2 else None
     if grid is not None:
-        return " by ".join(f"{listed([work.size(d) for d in distances])} from the {edge_words(part, edge)}" for edge, distances in grid)
+        across, along = (f"{listed([work.size(d) for d in distances])} from the {edge_words(part, edge)}" for edge, distances in grid)
+        return f"at {across}, each at {along}"
     if len(moving) == 2:
         edges = listed([f"the {edge_words(part, f)}" for f, _ in from_edges(part, face, centres[0])])
         pairs = [" and ".join(work.size(d) for _, d in from_edges(part, face, one)) for one in centres]
