@@ -42,9 +42,10 @@ def fit(context: FitContext) -> FitEffect | None:
         if not side <= gap <= side + play and drawer.path not in told:
             context.tell.say("PD405", f"the gap for `{item.name}` is {context.tell.figure(gap)} between `{drawer.path}` and `{case.path}`", notes=(f"the slide takes {context.tell.figure(side)}, at most {context.tell.figure(play)} more",), mend=f"make the drawer {context.tell.figure(abs(gap - side))} {'wider' if gap > side else 'narrower'} on this side")
         front = drawer.box.lo[1] + back
-        for part in (case, drawer):
+        # The end of a drawer side may stand in the front of its box: that much of the box is not its own.
+        for part, beyond in ((case, Fraction(0)), (drawer, drawer.box.size(drawer.thickness_axis))):
             over = front + long - part.box.hi[1]
-            if over > 0:
+            if over > beyond:
                 context.tell.say("PD406", f"the slide is longer than `{part.path}` is deep", notes=(f"it reaches {context.tell.figure(over)} too far back",), mend=f"take a slide of {context.tell.below(max(long - over, Fraction(0)))} or less")
                 break
         line = drawer.box.lo[2] + high
