@@ -14,7 +14,7 @@ from itertools import pairwise
 from plandoc.geometry.bodies import Face, Point3, other_axes, prism_box
 from plandoc.model.entities import Feature, Joint, Model, Part
 from plandoc.quantity import shop_text
-from plandoc.shopwork.measures import channel, cut_box, from_edges, reference_face
+from plandoc.shopwork.measures import channel, cut_box, distance, from_edges, reference_face
 from plandoc.shopwork.names import edge_words, exact_size, listed
 
 
@@ -121,8 +121,8 @@ def row_places(work: Work, centres: Sequence[Point3], face: Face) -> str:
         return first
     grid = _grid(part, centres, face) if len(moving) == 2 else None
     if grid is not None:
-        across, along = (f"{listed([work.size(d) for d in distances])} from the {edge_words(part, edge)}" for edge, distances in grid)
-        return f"at {across}, each at {along}"
+        lines = [f"{listed([work.size(d) for d in distances])} from the {edge_words(part, edge)}" for edge, distances in grid]
+        return f"at {lines[0]}, each at {lines[1]}"
     if len(moving) == 2:
         edges = listed([f"the {edge_words(part, f)}" for f, _ in from_edges(part, face, centres[0])])
         pairs = [" and ".join(work.size(d) for _, d in from_edges(part, face, one)) for one in centres]
@@ -183,6 +183,23 @@ def shape_words(work: Work) -> tuple[str, str]:
             places.append("near edge " + _from(work, ref, abs(box.at(ref) - part.box.at(ref))))
     note = f" ({feature.note})" if feature.note else ""
     return setup, listed(places) + note if places else f"the full {edge_words(part, face)}{note}"
+
+
+def gain_words(work: Work) -> tuple[str, str]:
+    """A gain for a hinge leaf: its length and width on its face, whichever that is, and where it stands."""
+    feature, part = work.feature, work.part
+    box = cut_box(part, feature)
+    if box is None or feature.face is None:
+        return named_words(work)
+    axes = sorted(other_axes(feature.face.axis), key=lambda axis: -box.size(axis))
+    setup = f"{work.size(box.size(axes[0]))} long × {work.size(box.size(axes[1]))} wide, {work.size(box.size(feature.face.axis))} deep"
+    places = []
+    for axis in axes:
+        ref = reference_face(part, axis)
+        flush = next((f for f in (Face(axis, -1), Face(axis, 1)) if box.at(f) == part.box.at(f)), None)
+        place = f"near end {_from(work, ref, distance(part, axis, *box.span(axis)))}"
+        places.append(place if flush is None else f"open at the {edge_words(part, flush)}")
+    return setup, ", ".join(places)
 
 
 def _along(axis: int) -> str:
@@ -259,6 +276,7 @@ WRITERS: dict[str, Writer] = {
     "hole": row_words,
     "round_pocket": row_words,
     "hinge_cup": row_words,
+    "hinge_gain": gain_words,
     "finger_notch": row_words,
     "hole_row": row_words,
     "lettering": lettering_words,

@@ -126,3 +126,15 @@ def test_the_author_may_finish() -> None:
     model = sound(text).model
     assert uncovered(model, procedure(model)) == ()
     assert len([s for s in procedure(model) if any("Oil: " in t for t in s.texts)]) == 0
+
+
+def test_gains_are_said_by_their_face() -> None:
+    """Length along the pin, width of the leaf, depth into the face, on the face of the side and on the edge of the door."""
+    text = CASE.replace("across from 2 mm to 298 mm", "across from 20 mm to 298 mm").replace("back   to 0\n", "back   from 0\n")
+    text += "hardware b butt_hinge long 50 mm leaf 14 mm x 1.5 mm holes 9 mm, 41 mm\nfit b on door, left_side at 80 mm, 480 mm\n"
+    text = text.replace("back   from 0 to 300 mm\n  up     from 300 mm", "back   from 20 mm to 300 mm\n  up     from 300 mm")
+    steps = procedure(sound(text).model)
+    texts = next(s.texts for s in steps if s.title == "Let in the hinge leaves")
+    assert texts[0] == "Set-up: 50 mm long × 14 mm wide, 1.5 mm deep."
+    assert len([t for t in texts if t.startswith("Set-up")]) == 1
+    assert any("near end 55 mm from the bottom end, open at the front" in t and "near end 455 mm" in t for t in texts)
