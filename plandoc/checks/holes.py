@@ -119,9 +119,12 @@ def holes(model: Model) -> Iterator[Hole]:
     """Every hole of hardware and every plain hole, in plan order."""
     ids = {f.id for f in model.fittings}
     for part in model.parts:
-        cuts = tuple((f, p, _floats(prism_box(p))) for f in part.features for p in f.cuts)
+        cuts = tuple((f, p, _floats(prism_box(p))) for f in part.features for p in f.cuts if isinstance(p, Prism))
         for feature in part.features:
-            if feature.kind not in KINDS or feature.face is None or len(feature.cuts) != 1 or not isinstance(feature.cuts[0].outline, Disc):
+            if feature.kind not in KINDS or feature.face is None or len(feature.cuts) != 1:
+                continue
+            only = feature.cuts[0]
+            if not isinstance(only, Prism) or not isinstance(only.outline, Disc):
                 continue
             ident = feature.id.removeprefix(f"{part.path}.").rpartition(".")[0]
-            yield Hole(part, feature, feature.cuts[0], ident if ident in ids else "", cuts)
+            yield Hole(part, feature, only, ident if ident in ids else "", cuts)
