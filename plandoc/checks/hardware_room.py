@@ -6,9 +6,9 @@ from collections.abc import Iterator, Mapping
 from itertools import combinations
 
 from plandoc.checks.registry import Check
-from plandoc.checks.wording import box_text
+from plandoc.checks.wording import box_text, exact_box
 from plandoc.diagnostics import Note, Sink
-from plandoc.geometry.bodies import Box, box_prism
+from plandoc.geometry.bodies import AXES, Box, box_prism
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Fitting, Model
 
@@ -46,13 +46,17 @@ def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
 
 
 def _parts_in(model: Model, solids: Mapping[str, Solid], fitting: Fitting) -> Iterator[tuple[str, Box]]:
+    needed = [(room, Solid.from_prisms([box_prism(room)])) for room in rooms(fitting)]
     for part in model.placed:
         if part.path in fitting.parts:
             continue
-        for room in rooms(fitting):
-            shared = room.common(part.box)
-            if shared is not None and solids[part.path].common_volume(Solid.from_prisms([box_prism(room)])) > SHAVING:
-                yield part.path, shared
+        lo, hi = solids[part.path].bounds
+        for room, body in needed:
+            if any(lo[a] >= float(room.hi[a]) or hi[a] <= float(room.lo[a]) for a in AXES):
+                continue
+            common = solids[part.path].common(body)
+            if common.volume > SHAVING:
+                yield part.path, exact_box(common.bounds, room, part.box)
                 break
 
 

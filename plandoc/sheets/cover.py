@@ -16,6 +16,7 @@ from plandoc.quantity import Units, shop_text
 from plandoc.sheets.context import IndexRow, SheetContext
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.views import moved_bodies, picture
+from plandoc.shopwork.hardwarelist import height_words
 from plandoc.shopwork.names import mass_words
 from plandoc.shopwork.weights import part_weight
 
@@ -67,10 +68,7 @@ def overall_text(model: Model) -> str:
         return ""
     sizes = (shop_text(box.size(axis), model.info.units) for axis in range(3))
     said = " × ".join(f"{size} {word}" for size, word in zip(sizes, ("wide", "deep", "high"), strict=True))
-    feet = {item.name: item.kind for item in model.hardware if item.kind in ("caster", "leveller")}
-    below = [(f.box.lo[2], feet[f.item]) for f in model.fittings if f.item in feet and f.box is not None]
-    floor, kind = min(below, default=(box.lo[2], ""))
-    return said if floor >= box.lo[2] else f"{said}, {shop_text(box.hi[2] - floor, model.info.units)} high with its {kind}s"
+    return ", ".join(words for words in (said, height_words(model)) if words)
 
 
 def weight_text(ctx: SheetContext) -> str:

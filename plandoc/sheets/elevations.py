@@ -53,6 +53,7 @@ from plandoc.sheets.views import (
     view_group,
     view_title,
 )
+from plandoc.shopwork.hardwarelist import height_words
 
 ORDER = 100
 MARK_ROOM = 10.0  # mm outside the outline for the ends of a cutting plane
@@ -140,7 +141,8 @@ class _Sketch:
         side = (*traced(in_sight(bodies, RIGHT), RIGHT), *_shelf_edges(self.model, bodies))
         self.wishes: dict[str, Wish] = {
             "front": Wish(
-                FRONT, traced(in_sight(bodies, FRONT), FRONT), tuple(c for c in cuts if c.axis != BACK), _gap_notes(self.model)
+                FRONT, traced(in_sight(bodies, FRONT), FRONT), tuple(c for c in cuts if c.axis != BACK),
+                (*_gap_notes(self.model), *(words.upper() for words in (height_words(self.model),) if words)),
             ),
             "right": Wish(RIGHT, side, tuple(c for c in cuts if c.axis == BACK)),
             "top": Wish(TOP, traced(in_sight(bodies, TOP), TOP), ()),

@@ -100,6 +100,18 @@ def _glued(joint: Joint) -> Fraction:
     return run * (across + (1 if joint.edge else 2) * joint.depth)
 
 
+def height_words(model: Model) -> str:
+    """`30 high with its casters`: the height from the floor where casters or levellers stand out below the lowest part;
+    "" where none do."""
+    box = model.box
+    feet = {item.name: item.kind for item in model.hardware if item.kind in ("caster", "leveller")}
+    below = [(f.box.lo[2], feet[f.item]) for f in model.fittings if f.item in feet and f.box is not None]
+    if box is None or not below or min(below)[0] >= box.lo[2]:
+        return ""
+    floor, kind = min(below)
+    return f"{shop_text(box.hi[2] - floor, model.info.units)} high with its {kind}s"
+
+
 def area_words(area: Fraction, units: Units) -> str:
     """`12.5 sq ft` or `1.16 m²`."""
     if units.system == "inch":

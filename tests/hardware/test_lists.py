@@ -6,8 +6,9 @@ from fractions import Fraction as F
 
 from plandoc.publish.packetlists import hardware_csv
 from plandoc.quantity import Units
+from plandoc.sheets.cover import overall_text
 from plandoc.shopwork.claims import uncovered
-from plandoc.shopwork.hardwarelist import amount_words, area_words, hardware_list
+from plandoc.shopwork.hardwarelist import amount_words, area_words, hardware_list, height_words
 from plandoc.shopwork.hardwaresizes import sizes_words
 from plandoc.shopwork.operations import operations
 from plandoc.shopwork.procedure import procedure
@@ -138,3 +139,11 @@ def test_gains_are_said_by_their_face() -> None:
     assert texts[0] == "Set-up: 50 mm long × 14 mm wide, 1.5 mm deep."
     assert len([t for t in texts if t.startswith("Set-up")]) == 1
     assert any("near end 55 mm from the bottom end, open at the front" in t and "near end 455 mm" in t for t in texts)
+
+
+def test_height_with_feet() -> None:
+    """The shelf at 300 carries casters of 300, which end 100 below the lowest part at 100; the case is 600 high."""
+    wheel = "hardware w caster high {} plate 60 mm x 50 mm spaced 45 mm x 35 mm\nfit w on shelf corners 60 mm\n"
+    assert height_words(sound(CASE + wheel.format("300 mm")).model) == "700 high with its casters"
+    assert overall_text(sound(CASE + wheel.format("300 mm")).model).endswith("600 high, 700 high with its casters")
+    assert height_words(sound(CASE + wheel.format("200 mm")).model) == ""
