@@ -82,7 +82,7 @@ class DiskWorld:
 
 
 class MemoryWorld:
-    """Texts by name."""
+    """Texts by name, and the library that comes with the program."""
 
     def __init__(self, files: Mapping[str, str]) -> None:
         self.files = dict(files)
@@ -92,6 +92,11 @@ class MemoryWorld:
         """Text of that name. Raises Unreadable."""
         plain = inside(name)
         self.reads.append(plain)
+        if plain.startswith(LIBRARY) and plain not in self.files:
+            try:
+                return decoded((library_folder() / plain.removeprefix(LIBRARY)).read_bytes())
+            except OSError:
+                raise Unreadable("there is no such file") from None
         if plain not in self.files:
             raise Unreadable("there is no such file")
         return decoded(self.files[plain].encode("utf-8"))

@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from plandoc.model.entities import Fitting
 from plandoc.model.kinds import FitContext, FitEffect, Param
 
 PRICE = Param("price", "money", "price of one, or of a pair where it comes in pairs")
 LOAD = Param("load", "weight", "load that its maker allows")
 FIT_COUNT = Param("count", "count", "how many", default=1)
+SCREWS = Param("screws", "count", "screws for one, or for a pair where it comes in pairs")
+WITH = Param("with", "item", "the screw, declared above, that these are; left out, they come with it")
+PILOT = Param("pilot", "length", "diameter of the pilot holes", default=Fraction(5, 2))
+SCREWED = (SCREWS, WITH, PILOT)
 
 
 def counted(context: FitContext) -> FitEffect:

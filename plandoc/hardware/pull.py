@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from plandoc.geometry.bodies import FACES, Disc, Face, Point3, Prism, other_axes
 from plandoc.hardware import common as c
+from plandoc.hardware.drilling import places, words
 from plandoc.model.entities import Feature, Figure, Fitting
 from plandoc.model.kinds import FitContext, FitEffect, Frame, HardwareKind, Param
 from plandoc.model.read_args import MIDDLE
@@ -24,14 +25,15 @@ def fit(context: FitContext) -> FitEffect | None:
     if along not in axes:
         context.tell.say("PD333", f"a pull on the face {face.name} cannot lie in that direction")
         return None
-    middle = _middle(first, args, axes)
+    middles = places(first, face, args) or places(first, face, {"at": ((MIDDLE, MIDDLE),)})
     offsets = [Fraction(0)] if spaced == 0 else [-spaced / 2, spaced / 2]
     points: list[Point3] = []
-    for offset in offsets:
-        point = [first.box.at(face)] * 3
-        for axis, value in zip(axes, middle, strict=True):
-            point[axis] = value + (offset if axis == along else 0)
-        points.append((point[0], point[1], point[2]))
+    for middle in middles:
+        for offset in offsets:
+            point = list(middle)
+            point[face.axis] = first.box.at(face)
+            point[along] += offset
+            points.append((point[0], point[1], point[2]))
     features: list[tuple[str, Feature]] = []
     for part in context.parts:
         for number, point3 in enumerate(points, 1):
@@ -39,20 +41,8 @@ def fit(context: FitContext) -> FitEffect | None:
             if feature is None:
                 return None
             features.append((part.path, feature))
-    fitting = Fitting(context.id, item.name, tuple(p.path for p in context.parts), 1, points=tuple(points), span=context.tell.span)
+    fitting = Fitting(context.id, item.name, tuple(p.path for p in context.parts), len(middles), points=tuple(points), span=context.tell.span)
     return FitEffect(fitting, tuple(features))
-
-
-def _middle(part: Frame, args: object, axes: tuple[int, int]) -> list[Fraction]:
-    get = args.get if hasattr(args, "get") else {}.get
-    at, faces = get("at"), get("from")
-    sides = {f.axis: f.side for f in faces} if isinstance(faces, tuple) else {}
-    pair = at[0] if isinstance(at, tuple) and at else (MIDDLE, MIDDLE)
-    middle = []
-    for axis, value in zip(axes, pair, strict=True):
-        lo, hi = part.box.span(axis)
-        middle.append((lo + hi) / 2 if value is MIDDLE else (hi - value if sides.get(axis, -1) > 0 else lo + value))
-    return middle
 
 
 def _bore(context: FitContext, part: Frame, face: Face, axes: tuple[int, int], point: Point3, bore: Fraction, number: int, count: int) -> Feature | None:
@@ -69,7 +59,7 @@ def _bore(context: FitContext, part: Frame, face: Face, axes: tuple[int, int], p
         figures.extend([figure] if figure is not None else [])
     hole = Prism(face.axis, *part.box.span(face.axis), Disc((point[axes[0]], point[axes[1]]), bore / 2))
     feature = Feature(f"{part.path}.{context.id}.{number}", "hole", face, cuts=(hole,), figures=tuple(figures), row=f"{part.path}.{context.id}" if count > 1 else "", diameter=bore, through=True, centre=(centre[0], centre[1], centre[2]), span=context.tell.span)
-    return replace(feature, note=context.item.name)
+    return replace(feature, note=words(context.item))
 
 
 KIND = HardwareKind(
@@ -77,7 +67,7 @@ KIND = HardwareKind(
     doc="A pull or a knob: `spaced` 0 or left out means one bore.",
     params=(Param("bore", "length", "diameter of the bores", required=True), Param("spaced", "length", "distance between the two bores"), c.PRICE),
     fit_params=(
-        Param("at", "positions", "middle of the pull, measured from left, front or bottom edges"),
+        Param("at", "positions", "middle of the pull, or of several, measured from left, front or bottom edges"),
         Param("from", "faces", "edges to measure from instead", default=()),
         Param("facing", "face", "the face that it stands on", default=FACES["front"]),
         Param("along", "axis", "direction of the line of its bores"),

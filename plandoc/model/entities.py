@@ -283,7 +283,8 @@ class Fastening:
 @dataclass(frozen=True, slots=True)
 class HardwareItem:
     """A bought thing. kind: slide, pull, screw, dowel, ... sizes: named lengths (mm), e.g. long, side, bore,
-    spaced. unit: how it is counted and priced: each or pair."""
+    spaced. unit: how it is counted and priced: each or pair. numbers: named plain numbers, e.g. screws, coats, and
+    covers (mm2). screw: name of the screw item that its `screws` are counted under, "" where they come with it."""
 
     name: str
     kind: str
@@ -293,6 +294,12 @@ class HardwareItem:
     price: Fraction | None = None
     load_kg: Fraction | None = None
     span: Span = NOWHERE
+    numbers: tuple[tuple[str, Fraction], ...] = ()
+    screw: str = ""
+
+    def number(self, name: str) -> Fraction | None:
+        """A named plain number, None where the item has none of that name."""
+        return dict(self.numbers).get(name)
 
     def size(self, name: str) -> Fraction | None:
         """A named length (mm), None where the item has none of that name."""
@@ -302,7 +309,8 @@ class HardwareItem:
 @dataclass(frozen=True, slots=True)
 class Fitting:
     """Hardware put on parts. parts: their paths. quantity in the item's unit. box: room it takes, world mm
-    (None where unknown). points: screw or bore centres in world mm."""
+    (None where unknown); rooms: its pieces where it sits in several places. points: screw or bore centres in world mm.
+    area: surface that it is spread on (mm2, one coat), for what is counted by area."""
 
     id: str
     item: str
@@ -312,6 +320,8 @@ class Fitting:
     points: tuple[Point3, ...] = ()
     assembly: str = ""
     span: Span = NOWHERE
+    rooms: tuple[Box, ...] = ()
+    area: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)

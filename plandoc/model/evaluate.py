@@ -142,6 +142,9 @@ class Evaluator(Battens):
             size = base.size(name)
             if size is not None:
                 return Amount(size, LENGTH, expr.span)
+            number = base.number(name)
+            if number is not None and name != "covers":
+                return Amount(number, PLAIN, expr.span)
             return self.no_member(expr, "hardware", base.name, [k for k, _ in base.sizes])
         if isinstance(base, Instance):
             if name in base.scope.names:

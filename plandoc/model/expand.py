@@ -175,20 +175,32 @@ class Expander:
         item: HardwareItem | Unknown = UNKNOWN
         if arguments is not None:
             sizes: list[tuple[str, Fraction]] = []
+            numbers: list[tuple[str, Fraction]] = []
             for param in kind.params:
                 value = arguments[param.name]
                 if param.type == "length" and isinstance(value, Fraction):
                     sizes.append((param.name, value))
                 elif param.type == "sizes" and isinstance(value, tuple):
                     sizes.extend(zip(("diameter", "long"), value, strict=False))
-                elif param.type == "lengths" and isinstance(value, tuple):
+                elif param.type == "size" and param.name == "covers" and isinstance(value, tuple):
+                    numbers.append((param.name, value[0] * value[1]))
+                elif param.type in ("lengths", "size") and isinstance(value, tuple):
                     sizes.extend((f"{param.name}_{i + 1}", v) for i, v in enumerate(value))
+                elif param.type in ("count", "number") and isinstance(value, (int, Fraction)):
+                    numbers.append((param.name, Fraction(value)))
             text = kind.name if statement.comment is None else self.evaluate.text(statement.comment, scope)
             price, load, gauge = arguments.get("price"), arguments.get("load"), arguments.get("gauge")
             if isinstance(gauge, str):
                 number = "".join(c for c in gauge if c.isdigit())
                 sizes.append(("gauge", Fraction(int(number or 0))))
-            item = HardwareItem(statement.name, kind.name, text, tuple(sizes), kind.unit, price if isinstance(price, Fraction) else None, load if isinstance(load, Fraction) else None, statement.span)
+            screw = arguments.get("with")
+            if isinstance(screw, HardwareItem) and screw.kind != "screw":
+                self.sink.emit("PD323", f"`{screw.name}` is no screw", statement.span, notes=(f"it is a {screw.kind}",), mend='hardware screw6 screw No 6 long 5/8", and here: with screw6')
+            item = HardwareItem(
+                statement.name, kind.name, text, tuple(sizes), kind.unit,
+                price if isinstance(price, Fraction) else None, load if isinstance(load, Fraction) else None, statement.span,
+                tuple(numbers), screw.name if isinstance(screw, HardwareItem) else "",
+            )  # fmt: skip
         if self.declare(statement.name, item, statement.name_span, scope) and isinstance(item, HardwareItem):
             self.out.hardware.append(item)
 

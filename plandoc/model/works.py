@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from plandoc.diagnostics import Note, Sink, Span
+from plandoc.geometry.bodies import AXES
 from plandoc.model.cells import PartCell
 from plandoc.model.entities import Feature, Fitting, HardwareItem
 from plandoc.model.evaluate import Evaluator
@@ -118,11 +119,35 @@ def fit_hardware(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink, 
         known = [f for f in frames if f is not None]
         if len(known) != len(frames):
             continue
-        effect = kind.fit(FitContext(f"fit{number}.{item.name}", item, tuple(known), arguments, teller(evaluate, sink, statement.span)))
+        owner = scope.owner().frame
+        outer = evaluate.transform(owner) if owner is not None else Transform()
+        if isinstance(outer, Unknown):
+            continue
+        # Places and faces of the line are those of the assembly that it is written in.
+        local = tuple(_seen(f, outer.inverse()) for f in known)
+        effect = kind.fit(FitContext(f"fit{number}.{item.name}", item, local, arguments, teller(evaluate, sink, statement.span)))
         if effect is None:
             continue
-        owner = scope.owner().frame
-        fittings.append(replace(effect.fitting, assembly=owner.path if owner is not None else ""))
+        fittings.append(_placed(effect.fitting, outer, owner.path if owner is not None else ""))
         for path, feature in effect.features:
-            made.setdefault(path, []).append(feature)
+            made.setdefault(path, []).append(outer.feature(feature))
     return tuple(fittings), made
+
+
+def _seen(frame: Frame, by: Transform) -> Frame:
+    """A part as an assembly sees it."""
+    datum = [0, 0, 0]
+    for axis in AXES:
+        datum[by.perm[axis]] = frame.datum[axis] * by.sign[axis]
+    return replace(
+        frame, shoulder=by.box(frame.shoulder), box=by.box(frame.box), length_axis=by.perm[frame.length_axis],
+        thickness_axis=by.perm[frame.thickness_axis], datum=(datum[0], datum[1], datum[2]),
+    )  # fmt: skip
+
+
+def _placed(fitting: Fitting, outer: Transform, assembly: str) -> Fitting:
+    """A fitting of an assembly in the world."""
+    return replace(
+        fitting, assembly=assembly, box=None if fitting.box is None else outer.box(fitting.box),
+        rooms=tuple(outer.box(b) for b in fitting.rooms), points=tuple(outer.point(p) for p in fitting.points),
+    )  # fmt: skip

@@ -231,12 +231,14 @@ def _(value: HardwareItem) -> dict[str, Any]:
         **_fields(value, "name", "kind", "description"),
         "sizes": [{"name": name, "length": exact_text(length)} for name, length in value.sizes],
         **_fields(value, "unit", "price", "load_kg"),
+        "numbers": [{"name": name, "number": exact_text(number)} for name, number in value.numbers],
+        "screw": value.screw,
     }
 
 
 @_plain.register
 def _(value: Fitting) -> dict[str, Any]:
-    return _fields(value, "id", "item", "parts", "quantity", "box", "points", "assembly")
+    return _fields(value, "id", "item", "parts", "quantity", "box", "points", "assembly", "rooms", "area")
 
 
 @_plain.register

@@ -19,7 +19,7 @@ PART_MORE = (
     "rough_length_mm", "rough_width_mm", "rough_thickness_mm", "rough_length", "rough_width", "rough_thickness", "boards",
     "board_feet",
 )  # fmt: skip
-HARDWARE_COLUMNS = ("item", "description", "quantity", "unit", "used", "price", "total")
+HARDWARE_COLUMNS = ("item", "description", "quantity", "unit", "used", "price", "total", "screws", "area_m2")
 STOCK_COLUMNS = (
     "stock", "description", "kind", "pieces", "called_mm", "measured_mm", "area_m2", "area_ft2",
     "least_sheets_before_layout", "board_feet", "run_mm", "weight_kg", "price", "price_unit", "cost",
@@ -74,14 +74,17 @@ def _csv(columns: Sequence[str], rows: Sequence[Sequence[str]], more: Sequence[s
 
 
 def hardware_csv(rows: Iterable[HardwareRow]) -> str:
-    """hardware.csv: prices in the plan's currency, two decimals."""
+    """hardware.csv: prices in the plan's currency, two decimals; screws that come with it; surface of glue and finish."""
     return csv_text(
         HARDWARE_COLUMNS,
         (
-            (row.item, row.description, str(row.quantity), row.unit, row.used, money(row.price), money(row.total))
+            (
+                row.item, row.description, str(row.quantity), row.unit, row.used, money(row.price), money(row.total),
+                str(row.screws) if row.screws else "", "" if row.area is None else decimal(row.area / 10**6),
+            )
             for row in rows
         ),
-    )
+    )  # fmt: skip
 
 
 def stock_csv(rows: Iterable[StockRow], units: Units | None = None) -> str:

@@ -16,6 +16,7 @@ from plandoc.quantity import Units, shop_text
 from plandoc.sheets.context import IndexRow, SheetContext
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.views import moved_bodies, picture
+from plandoc.shopwork.hardwarelist import height_words
 from plandoc.shopwork.names import mass_words
 from plandoc.shopwork.weights import part_weight
 
@@ -60,12 +61,14 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
 
 
 def overall_text(model: Model) -> str:
-    """`24 W x 12 23/32 D x 30 H` of the placed parts, "" where there are none."""
+    """`24 wide × 12 23/32 deep × 30 high` of the placed parts, and the height with casters or feet below them; "" where
+    there are none."""
     box = model.box
     if box is None:
         return ""
     sizes = (shop_text(box.size(axis), model.info.units) for axis in range(3))
-    return " × ".join(f"{size} {word}" for size, word in zip(sizes, ("wide", "deep", "high"), strict=True))
+    said = " × ".join(f"{size} {word}" for size, word in zip(sizes, ("wide", "deep", "high"), strict=True))
+    return ", ".join(words for words in (said, height_words(model)) if words)
 
 
 def weight_text(ctx: SheetContext) -> str:

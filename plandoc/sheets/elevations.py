@@ -55,6 +55,7 @@ from plandoc.sheets.views import (
     view_group,
     view_title,
 )
+from plandoc.shopwork.hardwarelist import height_words
 from plandoc.shopwork.names import joined_names
 
 ORDER = 100
@@ -149,7 +150,8 @@ class _Sketch:
         side = (*traced(in_sight(bodies, RIGHT), RIGHT), *_shelf_edges(self.model, bodies))
         self.wishes: dict[str, Wish] = {
             "front": Wish(
-                FRONT, traced(in_sight(bodies, FRONT), FRONT), tuple(c for c in cuts if c.axis != BACK), (*_gap_notes(self.model), *_lean_notes(self.model))
+                FRONT, traced(in_sight(bodies, FRONT), FRONT), tuple(c for c in cuts if c.axis != BACK),
+                (*_gap_notes(self.model), *(words.upper() for words in (height_words(self.model),) if words), *_lean_notes(self.model)),
             ),
             "right": Wish(RIGHT, side, tuple(c for c in cuts if c.axis == BACK)),
             "top": Wish(TOP, traced(in_sight(bodies, TOP), TOP), ()),

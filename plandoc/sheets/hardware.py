@@ -12,7 +12,7 @@ from plandoc.sheets.listsheets import list_drafts, list_heading, parts_tables, u
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.tables import Column, Row, Table, table_pages
 from plandoc.shopwork.claims import claims
-from plandoc.shopwork.hardwarelist import fastening_words, hardware_list
+from plandoc.shopwork.hardwarelist import amount_words, fastening_words, hardware_list
 from plandoc.shopwork.hardwaresizes import sizes_words
 
 NOTE = "Check holes and clearances against the hardware in hand before anything is drilled."
@@ -67,8 +67,11 @@ def _rows(ctx: SheetContext) -> tuple[tuple[Column, ...], tuple[Row, ...]]:
     lines = []
     for row in rows:
         count = f"{row.quantity}" if row.unit == "each" else f"{row.quantity} {row.unit}{'s' if row.quantity > 1 else ''}"
+        item = next((known for known in ctx.model.hardware if known.name == row.item), None)
+        units = ctx.model.info.units
+        said = [words for words in (sizes_of(ctx.model, row.item, units), amount_words(row, item, units)) if words]
         cells = [
-            row.description, sizes_of(ctx.model, row.item, ctx.model.info.units), count, row.used,
+            row.description, "; ".join(said), count, row.used,
             ", ".join(str(n) for n in steps_of(ctx, row.item)),
         ]  # fmt: skip
         if priced:
@@ -79,7 +82,12 @@ def _rows(ctx: SheetContext) -> tuple[tuple[Column, ...], tuple[Row, ...]]:
 
 def steps_of(ctx: SheetContext, item: str) -> tuple[int, ...]:
     """Numbers of the steps that fit the item, or that fasten a joint with it."""
-    wanted_ids = {f"fit:{f.id}" for f in ctx.model.fittings if f.item == item}
+    fittings = [f for f in ctx.model.fittings if f.item == item]
+    wanted_ids = {f"fit:{f.id}" for f in fittings}
+    if any(known.name == item and known.kind == "glue" for known in ctx.model.hardware):
+        wanted_ids = {f"join:{j.id}" for j in ctx.model.joints if j.glued and any(j.a in f.parts and j.b in f.parts for f in fittings)}
+    carriers = [known.name for known in ctx.model.hardware if known.screw == item]
+    wanted_ids |= {f"fit:{f.id}" for f in ctx.model.fittings if f.item in carriers}
     for joint in ctx.model.joints:
         for number, fastening in enumerate(joint.fasteners, 1):
             if (fastening.item or fastening_words(ctx.model, fastening)) == item:

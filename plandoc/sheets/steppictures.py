@@ -195,7 +195,7 @@ def _assembly(ctx: SheetContext, step: Step, state: StepState, space: Extent) ->
 def _fitted(model: Model, step: Step, paths: Sequence[str]) -> list[tuple[str, Solid]]:
     """The room that the step's hardware takes, where it is known."""
     return [
-        (f.id, Solid.from_prisms([box_prism(f.box)]))
+        (f.id, Solid.from_prisms([box_prism(room) for room in f.rooms or (f.box,)]))
         for f in model.fittings
         if f.id in step.fits and f.box is not None and any(p in paths for p in f.parts)
     ]

@@ -56,11 +56,22 @@ def assembly_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]
     if lone:
         step = Step(
             0, "Set the remaining parts in place", joins=lone,
-            texts=(f"Set in place: {parts_words(model, lone)}. The plan names no joint that holds them; see the assembly drawing.",),
+            texts=(f"Set in place: {parts_words(model, lone)}. {_holds(model, lone)}",),
             author=False,
         )  # fmt: skip
         found.append(Draft(ASSEMBLE, (step,), lone))
     return tuple(found)
+
+
+def _holds(model: Model, lone: Sequence[str]) -> str:
+    """What holds parts that no joint holds."""
+    fitted = {path: None for f in model.fittings if len(f.parts) > 1 and f.rooms for path in f.parts}
+    held = tuple(path for path in lone if path in fitted)
+    free = tuple(path for path in lone if path not in fitted)
+    said = [f"{parts_words(model, held) if free else 'They'} will be held by hardware: prop or clamp until it is screwed on."] if held else []
+    if free:
+        said.append(f"The plan names no joint that holds {parts_words(model, free) if held else 'them'}; see the assembly drawing.")
+    return " ".join(said)
 
 
 def _parts(joints: Sequence[Joint]) -> tuple[str, ...]:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Container, Mapping, Sequence
+from fractions import Fraction
 
-from plandoc.geometry.bodies import Face
+from plandoc.geometry.bodies import Face, other_axes
 from plandoc.joints.fastening import drill
 from plandoc.model.entities import Fastening, Fitting, HardwareItem, Joint, Model, Step
 from plandoc.quantity import diameter_text, shop_text
 from plandoc.shopwork.draft import ASSEMBLE, FIT, Draft
-from plandoc.shopwork.hardwarelist import fastening_words, gauge_of
+from plandoc.shopwork.hardwarelist import area_words, fastening_words, gauge_of
 from plandoc.shopwork.measures import face_at
 from plandoc.shopwork.names import (
     counted,
@@ -25,6 +26,10 @@ from plandoc.shopwork.wording import Work, row_places
 from plandoc.tables import operation_of_hardware, shank_and_lead
 
 _TITLES = {"dowel": "Pin the joints with dowels", "screw": "Drive the screws", "nail": "Nail the joints"}
+
+
+MANY = 3
+"""Holes that stand in several rows are said again with their places up to this number."""
 
 
 def fastening_steps(model: Model, joints: Sequence[Joint], wanted: Container[str]) -> tuple[Step, ...]:
@@ -129,9 +134,28 @@ def fitting_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
     found = []
     for name, fittings in groups.items():
         item = next((h for h in model.hardware if h.name == name), None)
+        if item is not None and item.kind == "finish":
+            continue
         paths = tuple(dict.fromkeys(path for f in fittings for path in f.parts))
         found.append(Draft(FIT, (_fitting_step(model, name, item, fittings),), paths))
     return tuple(found)
+
+
+def finish_fits(model: Model, left: Sequence[WorkItem]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Ids of the finishes that no step puts on yet, and a line for each finish."""
+    wanted = {item.operation.partition(":")[2]: None for item in left if item.operation.startswith("fit:")}
+    items = {item.name: item for item in model.hardware if item.kind == "finish"}
+    groups: dict[str, list[Fitting]] = {}
+    for fitting in model.fittings:
+        if fitting.id in wanted and fitting.item in items:
+            groups.setdefault(fitting.item, []).append(fitting)
+    lines = []
+    for name, fittings in groups.items():
+        coats = int(items[name].number("coats") or 1)
+        area = sum((f.area for f in fittings if f.area is not None), Fraction(0))
+        paths = tuple(dict.fromkeys(path for f in fittings for path in f.parts))
+        lines.append(f"{items[name].description}: {counted(coats, 'coat')} on {parts_words(model, paths)}, about {area_words(area, model.info.units)} a coat.")
+    return tuple(f.id for fittings in groups.values() for f in fittings), tuple(lines)
 
 
 def _fitting_step(model: Model, name: str, item: HardwareItem | None, fittings: list[Fitting]) -> Step:
@@ -146,6 +170,11 @@ def _fitting_step(model: Model, name: str, item: HardwareItem | None, fittings: 
         checks = [
             "Both slides level with each other and parallel; the drawer runs out and back without binding."
         ]
+    if item is not None and item.kind in ("hinge", "butt_hinge"):
+        checks = ["The gaps around the door are even, and it opens and closes without binding."]
+    if item is not None and item.kind in ("caster", "leveller") and item.size("high") is not None:
+        high = shop_text(item.size("high") or Fraction(0), model.info.units, mark=True)
+        checks = [f"Every screw is down, and all stand on the floor: total height {high} below the part."]
     if item is not None and item.load_kg is not None:
         checks.append(f"Do not load beyond the maker's figure of {mass_words(item.load_kg)}.")
     paths = tuple(dict.fromkeys(path for f in fittings for path in f.parts))
@@ -170,7 +199,11 @@ def _fitting_lines(model: Model, fitting: Fitting, unit: str) -> tuple[str, tupl
         left = [point for point in left if point not in faces]
         for face in dict.fromkeys(faces.values()):
             points = [point for point in faces if faces[point] == face]
-            places = row_places(Work(model, part, ()), points, face)
+            lines = [len({point[axis] for point in points}) for axis in other_axes(face.axis)]
+            if len(points) > MANY and min(lines) > 1:
+                places = f"in the {len(points)} holes drilled for it"
+            else:
+                places = row_places(Work(model, part, ()), points, face)
             found.append((f"{part_words(part)}, {edge_words(part, face)}", places))
     head = f"{counted(fitting.quantity, unit or 'piece')} on {parts_words(model, fitting.parts)}."
     return head, tuple(found)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from math import ceil
 
-from plandoc.model.entities import Fastening, HardwareItem, Model
-from plandoc.quantity import diameter_text, shop_text
+from plandoc.model.entities import Fastening, HardwareItem, Joint, Model
+from plandoc.quantity import INCH, Units, diameter_text, shop_text
 from plandoc.shopwork.names import joined_names
 from plandoc.tables import screw_by_shank
 
@@ -15,7 +16,8 @@ from plandoc.tables import screw_by_shank
 @dataclass(frozen=True, slots=True)
 class HardwareRow:
     """One bought thing. quantity in `unit`. used: where, in words. price of one, total of all, in the plan's
-    currency; None where the plan gives no price."""
+    currency; None where the plan gives no price. screws: those that come with all of them. area: surface that it is
+    spread on, all coats together (mm2, estimate), None for what is counted by the piece."""
 
     item: str
     description: str
@@ -24,6 +26,8 @@ class HardwareRow:
     used: str
     price: Fraction | None
     total: Fraction | None
+    screws: int = 0
+    area: Fraction | None = None
 
 
 def hardware_list(model: Model) -> tuple[HardwareRow, ...]:
@@ -42,16 +46,25 @@ def hardware_list(model: Model) -> tuple[HardwareRow, ...]:
             count[key] = count.get(key, 0) + len(fastening.centres)
             used.setdefault(key, []).append(f"{names[joint.b]} into {names[joint.a]}")
     items = {item.name: item for item in model.hardware}
+    for item in model.hardware:
+        if item.screw and item.name in count:
+            screws = count[item.name] * int(item.number("screws") or 0)
+            count[item.screw] = count.get(item.screw, 0) + screws
+            used.setdefault(item.screw, []).append(f"{item.description or item.name}: {screws}")
     order = [name for name in items if name in count] + [name for name in count if name not in items]
     return tuple(
-        _row(name, items.get(name), loose.get(name, name), count[name], used[name])
+        _row(model, name, items.get(name), loose.get(name, name), count[name], used[name])
         for name in order
         if count[name]
     )
 
 
-def _row(name: str, item: HardwareItem | None, words: str, quantity: int, used: Sequence[str]) -> HardwareRow:
+def _row(model: Model, name: str, item: HardwareItem | None, words: str, quantity: int, used: Sequence[str]) -> HardwareRow:
     price = item.price if item else None
+    area = None if item is None else spread_area(model, item)
+    covers = None if item is None else item.number("covers")
+    if area is not None:
+        quantity = max(1, ceil(area / covers)) if covers else 1
     return HardwareRow(
         name,
         (item.description if item else "") or words,
@@ -60,7 +73,63 @@ def _row(name: str, item: HardwareItem | None, words: str, quantity: int, used: 
         joined_names(used, "; ", 6),
         price,
         None if price is None else price * quantity,
+        0 if item is None or item.screw else quantity * int(item.number("screws") or 0),
+        area,
     )
+
+
+def spread_area(model: Model, item: HardwareItem) -> Fraction | None:
+    """The surface that a glue or a finish is spread on (mm2), all coats together; None for other hardware.
+
+    Glue: bottom and walls of the glued joints between the parts of each of its fittings, one of the two surfaces that
+    meet. Finish: the faces of the parts, times its coats. Both are estimates."""
+    fittings = [f for f in model.fittings if f.item == item.name]
+    if item.kind == "finish":
+        coats = item.number("coats") or Fraction(1)
+        return coats * sum((f.area for f in fittings if f.area is not None), Fraction(0))
+    if item.kind != "glue":
+        return None
+    joints = [j for j in model.joints if j.glued and any(j.a in f.parts and j.b in f.parts for f in fittings)]
+    return sum((_glued(joint) for joint in joints), Fraction(0))
+
+
+def _glued(joint: Joint) -> Fraction:
+    """Bottom of the channel, or the faces that meet, and the walls (mm2)."""
+    run = joint.channel.size(joint.run_axis)
+    across = joint.channel.size(3 - joint.run_axis - joint.entry.axis)
+    return run * (across + (1 if joint.edge else 2) * joint.depth)
+
+
+def height_words(model: Model) -> str:
+    """`30 high with its casters`: the height from the floor where casters or levellers stand out below the lowest part;
+    "" where none do."""
+    box = model.box
+    feet = {item.name: item.kind for item in model.hardware if item.kind in ("caster", "leveller")}
+    below = [(f.box.lo[2], feet[f.item]) for f in model.fittings if f.item in feet and f.box is not None]
+    if box is None or not below or min(below)[0] >= box.lo[2]:
+        return ""
+    floor, kind = min(below)
+    return f"{shop_text(box.hi[2] - floor, model.info.units)} high with its {kind}s"
+
+
+def area_words(area: Fraction, units: Units) -> str:
+    """`12.5 sq ft` or `1.16 m²`."""
+    if units.system == "inch":
+        return f"{decimal_words(area / (144 * INCH**2), 1)} sq ft"
+    return f"{decimal_words(area / 10**6, 2)} m²"
+
+
+def decimal_words(value: Fraction, digits: int) -> str:
+    """A number with at most so many decimals."""
+    return f"{float(round(value, digits)):.{digits}f}".rstrip("0").rstrip(".") or "0"
+
+
+def amount_words(row: HardwareRow, item: HardwareItem | None, units: Units) -> str:
+    """What the count rests on: surface and coats, or the screws that come with it; "" where it is a plain count."""
+    if row.area is not None:
+        coats = int(item.number("coats") or 1) if item else 1
+        return f"for about {area_words(row.area, units)}{f', {coats} coats together' if coats > 1 else ''} (estimate)"
+    return f"{row.screws} screws with {'it' if row.quantity == 1 else 'them'}" if row.screws else ""
 
 
 def gauge_of(model: Model, fastening: Fastening) -> Fraction | None:

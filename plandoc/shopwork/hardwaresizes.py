@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from plandoc.model.entities import HardwareItem
 from plandoc.quantity import Units, diameter_text
+from plandoc.shopwork.names import mass_words
 
 PHRASES = {
     "long": "{} long",
@@ -14,15 +15,34 @@ PHRASES = {
     "bore": "bore {}",
     "spaced": "{} apart",
     "diameter": "diameter {}",
+    "overlay": "overlay {}",
+    "cup": "cup {}",
+    "deep": "{} deep",
+    "edge": "cup {} from the edge",
+    "plate": "plate line {}",
+    "behind": "screws {} behind the cup",
+    "play": "play {}",
+    "high": "{} high",
+    "broad": "{} broad",
+    "set": "screws {} behind the door",
+    "swing": "swings {}",
+    "foot": "foot {}",
 }
 """How a size is said; others print as their name and the figure."""
+PAIRS = {"plate": "plate {}", "spaced": "screws {} apart", "legs": "legs {}", "leaf": "leaf {}"}
+"""How two sides of one thing are said."""
+UNSAID = {"hinge": ("play", "behind", "edge", "spaced", "holes", "plate", "pilot"), "slide": ("play",), "bracket": (), "catch": ("high", "set")}
+"""Sizes that the drawings of the parts say, and that nobody buys by."""
 
 
 def sizes_words(item: HardwareItem, units: Units) -> str:
     """All sizes of the item in its order; those of one row (`holes_1`, `holes_2`) together."""
     sizes = dict(item.sizes)
     words: list[str] = []
-    taken: list[str] = []
+    taken: list[str] = list(UNSAID.get(item.kind, ()))
+    if item.kind == "hinge" and not sizes.get("overlay"):
+        words.append("inset")
+        taken.append("overlay")
     if "gauge" in sizes:  # a number of the screw table, not a length
         gauge = f"No {_number(sizes['gauge'])}"
         words.append(f"{gauge} × {diameter_text(sizes['long'], units)}" if "long" in sizes else gauge)
@@ -32,14 +52,20 @@ def sizes_words(item: HardwareItem, units: Units) -> str:
         taken += ["diameter", "long"]
     for name, value in item.sizes:
         root, _, number = name.rpartition("_")
-        if name in taken:
+        if name in taken or (item.kind == "caster" and name == "swing"):
             continue
         if root and number.isdigit():
             row = [n for n in sizes if n.rpartition("_")[0] == root and n.rpartition("_")[2].isdigit()]
             taken += row
-            words.append(f"{root.replace('_', ' ')} at {', '.join(diameter_text(sizes[n], units) for n in row)}")
+            if root in PAIRS:
+                words.append(PAIRS[root].format(" × ".join(diameter_text(sizes[n], units) for n in row)))
+            else:
+                words.append(f"{root.replace('_', ' ')} at {', '.join(diameter_text(sizes[n], units) for n in row)}")
         else:
             words.append(PHRASES.get(name, name.replace("_", " ") + " {}").format(diameter_text(value, units)))
+    load = item.load_kg
+    if load is not None:
+        words.append(f"load {mass_words(load)}")
     between = "; " if any(" at " in word for word in words) else ", "
     return between.join(words)
 

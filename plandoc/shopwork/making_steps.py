@@ -186,6 +186,8 @@ def _machine_title(kind: str) -> str:
         "hole": "Drill the holes",
         "lettering": "Cut the lettering",
         "corner_notch": "Notch the corners",
+        "hinge_cup": "Bore for the hinge cups",
+        "hinge_gain": "Let in the hinge leaves",
     }
     name = operation(kind).name
     plural = name + (
@@ -239,7 +241,9 @@ def _machine_checks(model: Model, kind: str) -> tuple[str, ...]:
             "Try the set-up on scrap of the same stock: the mating part goes in by hand pressure.",
             f"Measure each channel from its reference face; within {close} of the figure.",
         )
-    if kind in ("hole", "hole_row", "round_pocket", "rectangular_pocket"):
+    if kind == "hinge_gain":
+        return ("The leaf lies flush, neither proud nor deep; try it with the leaf in hand.",)
+    if kind in ("hole", "hole_row", "round_pocket", "rectangular_pocket", "hinge_cup"):
         return (
             f"Mark out from the reference faces; centres within {close}.",
             "Drill a test hole in scrap for fit and depth.",

@@ -109,7 +109,10 @@ def _all(model: Model) -> Iterator[Operation]:
     marks = {part.path: mark_of(part) for part in model.parts}
     for joint in model.joints:
         yield from _joining(joint, marks)
+    spread = {item.name: None for item in model.hardware if item.kind == "glue"}  # with the joints that it holds
     for fitting in model.fittings:
+        if fitting.item in spread:
+            continue
         yield _fitting(model, fitting, marks)
     placed = model.placed
     held = {path: None for joint in model.joints for path in (joint.a, joint.b)}

@@ -9,7 +9,7 @@ from plandoc.model.entities import Model, Step
 from plandoc.shopwork.assembly_steps import assembly_drafts, square_checks
 from plandoc.shopwork.claims import claims, unclaimed, uncovered
 from plandoc.shopwork.draft import ASSEMBLE, CUT, FINISH, FIT, MACHINE, PHASES, Draft, depth_of, level_of
-from plandoc.shopwork.fastening_steps import claimed_heads, fastening_drafts, fitting_drafts
+from plandoc.shopwork.fastening_steps import claimed_heads, fastening_drafts, finish_fits, fitting_drafts
 from plandoc.shopwork.glueup_steps import glue_up_drafts
 from plandoc.shopwork.making_steps import cutting_drafts, machining_drafts
 from plandoc.shopwork.operations import Operation, WorkItem, operations
@@ -45,7 +45,7 @@ def procedure(model: Model) -> tuple[Step, ...]:
         *assembly_drafts(model, left),
         *fastening_drafts(model, left, closed),
         *fitting_drafts(model, left),
-        *_finish_drafts(model),
+        *_finish_drafts(model, left),
     ]
     merged = [
         with_trade(
@@ -181,19 +181,23 @@ def _with_heads(model: Model, step: Step, placed: _Placed) -> Step:
     return replace(step, texts=(*step.texts, *heads))
 
 
-def _finish_drafts(model: Model) -> tuple[Draft, ...]:
-    """A reminder to ease, sand and finish, unless the author speaks of it or the plan is a bare cut list."""
+def _finish_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
+    """A reminder to ease, sand and finish, unless the author speaks of it or the plan is a bare cut list; the finishes
+    that the plan names are put on there."""
     said = " ".join(s.title.casefold() for s in model.steps)
+    fits, lines = finish_fits(model, left)
     if not model.placed or any(word in said.split() or f"{word}ing" in said for word in _FINISH_WORDS):
-        return ()
+        step = Step(0, "Put on the finish", fits=fits, texts=lines, waits=("Drying between coats as the label says.",), author=False)
+        return (Draft(FINISH, (step,)),) if fits else ()
     texts = (
         "Take hardware off again where finish would reach it.",
         "Ease the edges that hands touch; leave joint edges as they are. Sand with the grain, finer grit by finer grit, and vacuum.",
-        "Try the finish on an offcut of the same stock, then coat all faces, inside and out, as its label says.",
+        *(lines or ("Try the finish on an offcut of the same stock, then coat all faces, inside and out, as its label says.",)),
     )
     step = Step(
         0,
         "Ease edges, sand and finish",
+        fits=fits,
         texts=texts,
         checks=("No glue left on the surface: wet it once and look along the light.",),
         waits=("Drying between coats as the label says.",),

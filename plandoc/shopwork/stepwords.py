@@ -80,5 +80,6 @@ def fittings_text(model: Model, step: Step) -> str:
     for name, count in counts.items():
         item = items.get(name)
         unit = f" {item.unit}{'s' if count > 1 else ''}" if item is not None and item.unit != "each" else ""
-        rows.append(f"{count}{unit} {item.description if item else name}")
+        number = "" if item is not None and item.kind in ("glue", "finish") else f"{count}{unit} "
+        rows.append(f"{number}{item.description if item else name}")
     return ", ".join(rows)

@@ -14,7 +14,7 @@ from itertools import pairwise
 from plandoc.geometry.bodies import Face, Point3, body_box, other_axes
 from plandoc.model.entities import Feature, Joint, Model, Part
 from plandoc.quantity import shop_text
-from plandoc.shopwork.measures import channel, cut_box, from_edges, reference_face
+from plandoc.shopwork.measures import channel, cut_box, distance, from_edges, reference_face
 from plandoc.shopwork.names import edge_words, exact_size, listed
 
 
@@ -119,6 +119,10 @@ def row_places(work: Work, centres: Sequence[Point3], face: Face) -> str:
     moving = [axis for axis in other_axes(face.axis) if any(one[axis] != centres[0][axis] for one in centres)]
     if not moving:
         return first
+    grid = _grid(part, centres, face) if len(moving) == 2 else None
+    if grid is not None:
+        lines = [f"{listed([work.size(d) for d in distances])} from the {edge_words(part, edge)}" for edge, distances in grid]
+        return f"at {lines[0]}, each at {lines[1]}"
     if len(moving) == 2:
         edges = listed([f"the {edge_words(part, f)}" for f, _ in from_edges(part, face, centres[0])])
         pairs = [" and ".join(work.size(d) for _, d in from_edges(part, face, one)) for one in centres]
@@ -138,6 +142,16 @@ def row_places(work: Work, centres: Sequence[Point3], face: Face) -> str:
     else:
         where = listed(places)
     return f"centres {_from(work, *still)}, and {where} from the {edge_words(part, along)}"
+
+
+def _grid(part: Part, centres: Sequence[Point3], face: Face) -> list[tuple[Face, list[Fraction]]] | None:
+    """The distances from both reference edges, where the centres are all crossings of two sets of lines; else None."""
+    edges = [edge for edge, _ in from_edges(part, face, centres[0])]
+    lines = {edge: sorted({abs(one[edge.axis] - part.box.at(edge)) for one in centres}) for edge in edges}
+    first, second = edges
+    crossings = {(abs(one[first.axis] - part.box.at(first)), abs(one[second.axis] - part.box.at(second))) for one in centres}
+    full = len(crossings) == len(centres) == len(lines[first]) * len(lines[second])
+    return [(edge, lines[edge]) for edge in edges] if full and len(centres) > 3 else None
 
 
 def shape_words(work: Work) -> tuple[str, str]:
@@ -169,6 +183,23 @@ def shape_words(work: Work) -> tuple[str, str]:
             places.append("near edge " + _from(work, ref, abs(box.at(ref) - part.box.at(ref))))
     note = f" ({feature.note})" if feature.note else ""
     return setup, listed(places) + note if places else f"the full {edge_words(part, face)}{note}"
+
+
+def gain_words(work: Work) -> tuple[str, str]:
+    """A gain for a hinge leaf: its length and width on its face, whichever that is, and where it stands."""
+    feature, part = work.feature, work.part
+    box = cut_box(part, feature)
+    if box is None or feature.face is None:
+        return named_words(work)
+    axes = sorted(other_axes(feature.face.axis), key=lambda axis: -box.size(axis))
+    setup = f"{work.size(box.size(axes[0]))} long × {work.size(box.size(axes[1]))} wide, {work.size(box.size(feature.face.axis))} deep"
+    places = []
+    for axis in axes:
+        ref = reference_face(part, axis)
+        flush = next((f for f in (Face(axis, -1), Face(axis, 1)) if box.at(f) == part.box.at(f)), None)
+        place = f"near end {_from(work, ref, distance(part, axis, *box.span(axis)))}"
+        places.append(place if flush is None else f"open at the {edge_words(part, flush)}")
+    return setup, ", ".join(places)
 
 
 def _along(axis: int) -> str:
@@ -253,6 +284,8 @@ WRITERS: dict[str, Writer] = {
     "lap": channel_words,
     "hole": row_words,
     "round_pocket": row_words,
+    "hinge_cup": row_words,
+    "hinge_gain": gain_words,
     "finger_notch": row_words,
     "hole_row": row_words,
     "lettering": lettering_words,

@@ -1,0 +1,86 @@
+"""Butt hinge: two leaves, each let into its part or screwed on its surface."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from plandoc.geometry.bodies import Box, Face
+from plandoc.hardware import common as c
+from plandoc.hardware import drilling as d
+from plandoc.hardware.doors import Hanging, check_number, hanging
+from plandoc.model.kinds import FitContext, FitEffect, Frame, HardwareKind, Param
+from plandoc.tables.hinges import hinges_for
+
+
+def fit(context: FitContext) -> FitEffect | None:
+    """A gain and its pilot holes in the door and in the part beside it, at the same heights."""
+    pairs = d.in_pairs(context, "the door, then the part that carries it")
+    if pairs is None:
+        return None
+    work, total = d.Work(context), 0
+    leaf, thick, long = (context.item.size(n) or Fraction(0) for n in ("leaf_1", "leaf_2", "long"))
+    for door, side in pairs:
+        hung = hanging(context, door, side)
+        if hung is None:
+            return None
+        heights = d.stations(door, hung.run, context.args, hinges_for("butt_hinge", door.shoulder.size(hung.run), None))
+        check_number(context, hung, len(heights))
+        door_face, side_face, pin = _faces(hung)
+        _check_gap(context, hung, door_face, side_face, thick)
+        for at in heights:
+            for part, face in ((door, door_face), (side, side_face)):
+                _leaf(context, work, part, face, pin, (leaf, thick, long), hung.run, at)
+            plane, barrel = door.shoulder.at(pin), pin.side * 2 * thick
+            middle = (door.shoulder.at(door_face) + side.shoulder.at(side_face)) / 2
+            work.room((pin.axis, plane, plane + barrel), (door_face.axis, middle - thick, middle + thick), (hung.run, at - long / 2, at + long / 2))
+        total += len(heights)
+    return work.effect(total)
+
+
+def _faces(hung: Hanging) -> tuple[Face, Face, Face]:
+    """The faces of door and side that look at each other, and the side on which the pin stands."""
+    if hung.lapped:
+        return hung.inner, hung.inner.opposite, hung.edge
+    return hung.edge, hung.inside, hung.inner.opposite
+
+
+def _check_gap(context: FitContext, hung: Hanging, door_face: Face, side_face: Face, thick: Fraction) -> None:
+    """PD453 where leaves that are not let in have no room between the parts."""
+    gap = (hung.side.shoulder.at(side_face) - hung.door.shoulder.at(door_face)) * door_face.side
+    if context.args.get("surface") is True and gap < 2 * thick:
+        tell = context.tell
+        tell.say("PD453", f"two leaves of `{context.item.name}` take {tell.figure(2 * thick)}, between `{hung.door.path}` and `{hung.side.path}` are {tell.figure(gap)}", mend="let the leaves in: leave `surface` out, or make the door narrower")
+
+
+def _leaf(context: FitContext, work: d.Work, part: Frame, face: Face, pin: Face, size: tuple[Fraction, Fraction, Fraction], run: int, at: Fraction) -> None:
+    """One leaf: from the edge at the pin inwards. The gain is as deep as the leaf is thick."""
+    leaf, thick, long = size
+    edge = part.shoulder.at(pin) if face.axis != run else part.shoulder.lo[run]
+    far = edge - pin.side * leaf
+    lo, hi = [Fraction(0)] * 3, [Fraction(0)] * 3
+    for axis, pair in ((pin.axis, (edge, far)), (run, (at - long / 2, at + long / 2)), (face.axis, part.shoulder.span(face.axis))):
+        lo[axis], hi[axis] = min(pair), max(pair)
+    surface = context.args.get("surface") is True
+    if not surface:
+        work.gain(part, face, Box((lo[0], lo[1], lo[2]), (hi[0], hi[1], hi[2])), thick)
+    places = [value for name, value in context.item.sizes if name.startswith("holes_")]
+    if places and work.good:
+        plane, line = part.shoulder.at(face), (edge + far) / 2
+        screws = [d.point(face.axis, plane, [(pin.axis, line), (run, at - long / 2 + place)]) for place in places]
+        work.pilots(part, face, screws, Fraction(0) if surface else thick)
+
+
+KIND = HardwareKind(
+    name="butt_hinge",
+    doc="A hinge of two leaves with the pin at the edge of the door. Each leaf is let in by its thickness unless the `fit` line says `surface`.",
+    params=(
+        Param("long", "length", "length of the leaves along the pin", required=True),
+        Param("leaf", "size", "width of one leaf x its thickness", required=True),
+        Param("holes", "lengths", "screw holes of one leaf, measured from its end"),
+        *c.SCREWED,
+        c.PRICE,
+    ),
+    fit_params=(d.STATIONS, d.FROM, d.NUMBER, d.ENDS, Param("surface", "flag", "the leaves lie on the wood, not in gains")),
+    fit=fit,
+    example='hardware butt butt_hinge "Butt hinge, 2 in" long 2" leaf 9/16" x 1/16" holes 3/8", 1", 1 5/8" screws 6',
+)

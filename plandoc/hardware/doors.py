@@ -1,0 +1,73 @@
+"""How a door hangs on the part beside it, how many hinges it wants, and whether hinge and place suit each other."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from plandoc.geometry.bodies import Face
+from plandoc.hardware.drilling import towards
+from plandoc.model.kinds import FitContext, Frame
+from plandoc.tables import density
+from plandoc.tables.hinges import hinges_for
+
+
+@dataclass(frozen=True, slots=True)
+class Hanging:
+    """A door and the side that carries it. run: axis of the hinge line; across: axis that the side's thickness lies in;
+    through: that of the door's. inner: face of the door towards the case; edge: face of the door at the hinges;
+    inside: face of the side towards the opening. overlay: how far the door covers the side's edge, negative the gap of
+    a door between the sides (mm). lapped: the door stands before the edge of the side."""
+
+    door: Frame
+    side: Frame
+    run: int
+    across: int
+    through: int
+    inner: Face
+    edge: Face
+    inside: Face
+    overlay: Fraction
+    lapped: bool
+
+    def from_edge(self, distance: Fraction) -> Fraction:
+        """Coordinate of what lies so far from the hinge edge of the door (mm)."""
+        return self.door.shoulder.at(self.edge) - self.edge.side * distance
+
+
+def hanging(context: FitContext, door: Frame, side: Frame) -> Hanging | None:
+    """How a door hangs; None after PD318 where the two cannot be door and side."""
+    through, across = door.thickness_axis, side.thickness_axis
+    if through == across:
+        context.tell.say("PD318", f"`{door.path}` and `{side.path}` lie in the same direction: a door stands square to the part that carries it", mend=f"name the door first, then the side: fit {context.item.name} on door, left_side")
+        return None
+    inner = towards(door, side.shoulder, through)
+    edge = towards(door, side.shoulder, across)
+    inside = edge.opposite
+    overlay = (side.shoulder.at(inside) - door.shoulder.at(edge)) * inside.side
+    lapped = (side.shoulder.at(inner.opposite) - door.shoulder.at(inner)) * inner.side >= 0
+    run = 3 - through - across
+    lo, hi = max(door.shoulder.lo[run], side.shoulder.lo[run]), min(door.shoulder.hi[run], side.shoulder.hi[run])
+    if lo >= hi:
+        context.tell.say("PD318", f"`{door.path}` does not stand beside `{side.path}`", mend="name the door first, then the side that carries it")
+        return None
+    return Hanging(door, side, run, across, through, inner, edge, inside, overlay, lapped)
+
+
+def door_weight(door: Frame) -> Fraction | None:
+    """Weight of the door (kg, estimate: its box times the density of its stock), None where the material is not known."""
+    weighs = density(f"{door.stock.material} {door.stock.description}")
+    return None if weighs is None else weighs * door.box.volume / 10**9
+
+
+def check_number(context: FitContext, hung: Hanging, number: int) -> None:
+    """PD451 where the door is too high or too heavy for that many hinges."""
+    high, weight = hung.door.shoulder.size(hung.run), door_weight(hung.door)
+    wanted = hinges_for(context.item.kind, high, weight)
+    if number >= wanted:
+        return
+    notes = [f"it is {context.tell.figure(high)} along the hinges"]
+    if weight is not None:
+        notes.append(f"it weighs about {float(weight):.1f} kg ({float(weight) * 2.20462:.0f} lb), estimate without hardware")
+    notes.append("common practice table; the data sheet of the hinge goes first")
+    context.tell.say("PD451", f"`{hung.door.path}` wants {wanted} hinges, here {'is' if number == 1 else 'are'} {number}", notes=tuple(notes), mend=f"give {wanted} places, or: count {wanted}")
