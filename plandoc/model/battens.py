@@ -70,6 +70,8 @@ class Battens(Boxes):
         if any(clause is None for clause in clauses):
             return None
         open_axes = [axis for axis, clause in zip(AXES, clauses, strict=True) if clause is not None and self.is_open(clause)]
+        if len(open_axes) == 3:
+            return None  # reported where the extents are counted
         sizes: dict[int, Fraction] = {}
         wide = next((AXIS_NAMES.index(str(c.items[0])) for c in part.statement.clauses if c.kind == "part_wide"), None)
         grain = self.grain_word(part)
@@ -89,6 +91,8 @@ class Battens(Boxes):
             and sizes.get(width, stock.width) == stock.width
             and sizes.get(thick, stock.measured) == stock.measured
         ]
+        if part.statement.damaged and (not fitting or (len(open_axes) == 2 and wide is None)):
+            return None  # the line that is missing may be the faulty one
         section = f"{shop_text(stock.measured, self.units, mark=True)} x {shop_text(stock.width, self.units, mark=True)}"
         if not fitting:
             figure = ", ".join(f"{AXIS_NAMES[a]} {shop_text(size, self.units, mark=True)}" for a, size in sizes.items())

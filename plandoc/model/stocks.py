@@ -135,6 +135,10 @@ class _Reading:
                 self.good = False
         if measured is None:
             measured = thin, wide
+        key = f"{self.statement.name}.measured"
+        if key in self.overrides:
+            self.used.add(key)
+            measured = (self.length(self.overrides[key]) or measured[0], measured[1])
         return thin, measured[0], wide, measured[1]
 
     def measured_section(self) -> tuple[Fraction, Fraction] | None:

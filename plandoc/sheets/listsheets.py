@@ -13,7 +13,7 @@ from plandoc.model.entities import Model
 from plandoc.model.values import plain_number
 from plandoc.quantity import shop_text
 from plandoc.sheets.context import SheetContext
-from plandoc.sheets.tables import Column, Row, table_pages
+from plandoc.sheets.tables import Column, Row, column_widths, table_pages
 from plandoc.shopwork.names import stock_words
 from plandoc.shopwork.partslist import parts_list
 
@@ -24,18 +24,28 @@ SHEET_ROOM = 9.0  # mm for the longest sheet code, so the layout is the same bef
 
 def parts_tables(ctx: SheetContext) -> tuple[Group, ...]:
     """The parts list, one table a page, under its note. Columns of rough sizes, of board feet and of banded edges stand
-    only where a part has something in them; boards that are glued up follow their part in rows of their own."""
+    only where a part has something in them; boards that are glued up follow their part in rows of their own. On paper too
+    narrow for the columns, rough sizes follow in rows as well."""
+    columns, lines = parts_rows(ctx, True)
+    room = ctx.space[2] - ctx.space[0]
+    if sum(column_widths(columns, lines, ctx.style, room)) > room + 0.01:
+        columns, lines = parts_rows(ctx, False)
+    return table_pages(columns, lines, ctx.style, ctx.space, "parts-list", parts_heading(ctx)[1])
+
+
+def parts_rows(ctx: SheetContext, beside: bool) -> tuple[list[Column], list[Row]]:
+    """Columns and rows of the parts list; `beside`: rough sizes in columns of their own, else in rows below the part."""
     rows = parts_list(ctx.model)
     units = ctx.model.info.units
     stocks = {stock.name: stock_words(stock, units) for stock in ctx.model.stocks}
-    rough, banded = any(row.rough_length is not None for row in rows), any(row.edges for row in rows)
+    rough, banded = beside and any(row.rough_length is not None for row in rows), any(row.edges for row in rows)
     feet = units.system == "inch" and any(row.board_feet is not None for row in rows)
+    three_heads = [Column(head, "end", stacked=True) for head in ("L", "W", "T", "Rough L", "Rough W", "Rough T")[: 6 if rough else 3]]
     columns = [
         Column("Mark", "middle"), Column("Count", "middle"), Column("Name", wrap=True),
-        Column("L", "end", stacked=True), Column("W", "end", stacked=True), Column("T", "end", stacked=True),
-        *((Column("Rough L", "end", stacked=True), Column("Rough W", "end", stacked=True), Column("Rough T", "end", stacked=True)) if rough else ()),
+        *three_heads,
         *((Column("Bd ft", "end"),) if feet else ()),
-        Column("Stock", wrap=True), Column("Grain"),
+        Column("Stock", wrap=True), Column("Grain", wrap=not beside),
         *((Column("Edges banded", wrap=True),) if banded else ()),
         Column("Sheet", "middle", least=SHEET_ROOM),
     ]  # fmt: skip
@@ -43,24 +53,27 @@ def parts_tables(ctx: SheetContext) -> tuple[Group, ...]:
     def three(sizes: Sequence[Fraction | None]) -> tuple[str, ...]:
         return tuple("" if size is None else shop_text(size, units.fine if index == 2 else units) for index, size in enumerate(sizes))
 
+    def below(mark: str, count: int, name: str, sizes: Sequence[Fraction | None]) -> Row:
+        cells = ["", str(count), name, *(("", "", "") if rough else ()), *three(sizes)]
+        return Row((*cells, *[""] * (len(columns) - len(cells))), (("below", mark), ("count", str(count))))
+
     lines = []
     for row in rows:
         cells = [row.mark, str(row.count), row.name, *three((row.length, row.width, row.thickness))]
+        panel = (row.rough_length, row.rough_width, row.rough_thickness)
         if rough:
-            panel = (None, None, None) if row.boards else (row.rough_length, row.rough_width, row.rough_thickness)
-            cells += three(panel)
+            cells += three((None, None, None) if row.boards else panel)
         if feet:
-            cells.append("" if row.board_feet is None else f"{board_feet_text(row.board_feet)}")
+            cells.append("" if row.board_feet is None else board_feet_text(row.board_feet))
         cells += [stocks.get(row.stock, row.stock), row.grain]
         if banded:
             cells.append(row.edges)
         cells.append(ctx.sheet_of(row.mark))
         lines.append(Row(tuple(cells), (("mark", row.mark), ("count", str(row.count)))))
-        for piece in row.boards:
-            board = ["", str(piece.count), f"boards for {row.mark}", "", "", "", *three((piece.length, piece.width, piece.thickness))]
-            board += [""] * (len(columns) - len(board))
-            lines.append(Row(tuple(board), (("boards", row.mark), ("count", str(piece.count)))))
-    return table_pages(columns, lines, ctx.style, ctx.space, "parts-list", parts_heading(ctx)[1])
+        if not beside and row.rough_length is not None and not row.boards:
+            lines.append(below(row.mark, row.count, f"rough, for {row.mark}", panel))
+        lines += [below(row.mark, piece.count, f"boards for {row.mark}", (piece.length, piece.width, piece.thickness)) for piece in row.boards]
+    return columns, lines
 
 
 def board_feet_text(feet: Fraction) -> str:

@@ -6,9 +6,12 @@ from fractions import Fraction
 
 import pytest
 
+from plandoc.diagnostics import Sink
 from plandoc.model.entities import Allowance, Stock
+from plandoc.model.overrides import read_overrides
 from plandoc.quantity import INCH
 from plandoc.shopwork.weights import part_weight, stock_density
+from plandoc.vocabulary import all_kinds, vocabulary
 from tests.support.resolving import Outcome, inches, resolved, sizes
 
 HEAD = 'plan "Trial"\n'
@@ -226,3 +229,9 @@ def test_tongues_count_in_the_width_of_the_panel() -> None:
     )  # fmt: skip
     shelf = good(text).model.part("shelf")
     assert shelf.width == 15 * INCH and shelf.glue_up is not None and shelf.glue_up.widths == (5 * INCH,) * 3
+
+
+def test_another_measure_from_the_command_line_is_the_thickness() -> None:
+    overrides = read_overrides([("lath.measured", '11/16"')], vocabulary(all_kinds()), Sink(), {})
+    outcome = resolved(HEAD + LATH + 'part bit from lath\n  size 9"\n', overrides)
+    assert not outcome.diagnostics and sizes(outcome.model.parts[0]) == (9 * INCH, 2 * INCH, inches("11/16"))

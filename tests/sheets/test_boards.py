@@ -22,7 +22,7 @@ PLAIN = 'plan "Plain"\nstock ply sheet 48" x 96"\n  called 1/2"\npart a from ply
 def test_boards_stand_below_their_part() -> None:
     (table,) = parts_tables(context(bench()))
     rows = [dict(row.attrs) for row in groups((table,), "row")]
-    assert rows[:3] == [{"mark": "A", "count": "1"}, {"boards": "A", "count": "2"}, {"boards": "A", "count": "1"}]
+    assert rows[:3] == [{"mark": "A", "count": "1"}, {"below": "A", "count": "2"}, {"below": "A", "count": "1"}]
     assert [row["mark"] for row in rows if "mark" in row] == ["A", "B", "C", "D"]
     words = [" ".join(texts((row,))) for row in groups((table,), "row")]
     assert "48 1 2" in words[1] and "5 3 16" in words[1] and "1 1 4" in words[1]
@@ -33,6 +33,21 @@ def test_rough_columns_only_where_there_are_rough_sizes() -> None:
     (table,), (plain,) = parts_tables(context(bench())), parts_tables(context(resolved(PLAIN).model))
     assert {"Rough L", "Rough W", "Rough T", "Bd ft"} <= set(texts((table,)))
     assert not {"Rough L", "Bd ft", "Edges banded"} & set(texts((plain,)))
+
+
+def test_narrow_paper_puts_rough_sizes_in_rows() -> None:
+    ctx = context(bench(), orientation="portrait")
+    (table,) = parts_tables(ctx)
+    assert "Rough L" not in texts((table,))
+    rows = [dict(row.attrs) for row in groups((table,), "row")]
+    assert [row.get("mark", row.get("below")) for row in rows] == ["A", "A", "A", "B", "B", "C", "C", "D"]
+    words = [" ".join(texts((row,))) for row in groups((table,), "row")]
+    assert words[6].startswith("1 rough, for C 43 1 2 4 1 4 1")
+    for style in ("shop-inch", "large-print"):
+        ctx = context(bench(), orientation="portrait", style=style)
+        (table,) = parts_tables(ctx)
+        rules = [x for line in lines((table,), "vis") + lines((table,), "tb") for x, _ in line.points]
+        assert max(rules) <= ctx.space[2] + 0.01
 
 
 def test_the_note_adds_up_board_feet_by_stock() -> None:
