@@ -55,3 +55,9 @@ def tool(size: Fraction, inches: bool) -> Fraction:
     """The nearest chisel, bit or dado width: steps of 1/16 in or 1 mm (common practice), never nothing."""
     step = INCH / 16 if inches else Fraction(1)
     return max(step, round_to(size, step))
+
+
+def loose_span(lo: Fraction, hi: Fraction, fit: Fraction, datum: int) -> tuple[Fraction, Fraction]:
+    """lo..hi wider by the fit on the side away from the reference face: what lies nearer to that face keeps one figure
+    on both parts (mm)."""
+    return (lo, hi + fit) if datum < 0 else (lo - fit, hi)

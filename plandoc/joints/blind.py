@@ -10,6 +10,7 @@ from plandoc.joints.fastening import spaced
 from plandoc.joints.proportions import dowel_rules
 from plandoc.model.entities import Fastening, Feature, HardwareItem
 from plandoc.model.kinds import Frame, JointContext
+from plandoc.quantity.shoptext import round_to
 
 Fastened = tuple[tuple[Fastening, ...], tuple[Feature, ...], tuple[Feature, ...]]
 NONE: Fastened = ((), (), ())
@@ -33,7 +34,7 @@ def places(context: JointContext, lo: Fraction, hi: Fraction) -> tuple[Fraction,
     n = number if isinstance(number, int) else 2
     if n == 1:
         return ((lo + hi) / 2,)
-    margin = (hi - lo) / (2 * n) if ends is None else ends
+    margin = round_to((hi - lo) / (2 * n), context.tell.units.step_mm) if ends is None else ends
     return tuple(lo + margin + (hi - lo - 2 * margin) * i / (n - 1) for i in range(n))
 
 

@@ -111,7 +111,7 @@ def _places(context: JointContext, lo: Fraction, hi: Fraction) -> tuple[Fraction
     if isinstance(number, int) and not isinstance(every, Fraction):
         if number == 1:
             return ((lo + hi) / 2,)
-        margin = ends if isinstance(ends, Fraction) else (hi - lo) / (2 * number)
+        margin = ends if isinstance(ends, Fraction) else round_to((hi - lo) / (2 * number), context.tell.units.step_mm)
         return tuple(lo + margin + (hi - lo - 2 * margin) * i / (number - 1) for i in range(number))
     step = every if isinstance(every, Fraction) and every > 0 else Fraction(100)
     margin = ends if isinstance(ends, Fraction) else min(step / 2, (hi - lo) / 4)

@@ -53,7 +53,8 @@ def _end_wood(context: JointContext, found: Tenon) -> None:
             continue
         notes = (f"between mortise and {end.name} end; common practice: 1/2 in. (12 mm), else a haunch",)
         size = found.body.size(found.run) / 4
-        tell.say("PD413", f"only {tell.figure(wood)} of `{other.path}` are left at the end", notes=notes, mend=f"haunched {tell.below(max(size, END_WOOD))} x {tell.below(found.body.size(found.entry.axis) / 3)}")
+        mend = f"haunched {tell.below(max(size, END_WOOD))} x {tell.below(found.body.size(found.entry.axis) / 3)}" if not found.loose else f"wide {tell.below(found.body.size(found.run) - 2 * (END_WOOD - wood))}"
+        tell.say("PD413", f"only {tell.figure(wood)} of `{other.path}` are left at the end", notes=notes, mend=mend)
 
 
 def dowel_rules(context: JointContext, diameter: Fraction, in_a: Fraction, in_b: Fraction, axis: int) -> None:

@@ -50,7 +50,7 @@ def cut(context: JointContext) -> JointEffect | None:
         other.path,
         entry,
         entry.opposite,
-        Fraction(0) if found.loose else found.body.size(entry.axis),
+        found.mortise.size(entry.axis) - slack(context) if found.loose else found.body.size(entry.axis),
         found.mortise.size(entry.axis),
         found.mortise.size(found.thick),
         a.length(context, "fit"),
@@ -69,7 +69,8 @@ def cut(context: JointContext) -> JointEffect | None:
 def _on_a(context: JointContext, found: Tenon) -> tuple[Feature, ...]:
     """Tenon, haunch, mitred tip and the mortise of the key."""
     part, entry, mate, span = context.a, found.entry, context.b.path, context.tell.span
-    figures = [Figure(entry.axis, found.body.lo[entry.axis], found.body.hi[entry.axis], "size")]
+    # from the end of the part to the shoulder: of all figures along the tenon this one must be printed as it is
+    figures = [Figure(entry.axis, found.body.lo[entry.axis], found.body.hi[entry.axis], "place", entry.side)]
     for axis in (found.thick, found.run):
         if found.body.span(axis) != part.shoulder.span(axis):
             figures.append(Figure(axis, found.body.lo[axis], found.body.hi[axis], "size"))

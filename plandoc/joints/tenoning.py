@@ -65,15 +65,16 @@ def tenon(context: JointContext) -> Tenon | None:
     section = part.shoulder.with_span(thick, *cheeks).with_span(run, *edges)
     slip = a.item(context, "loose")
     body = section.with_span(entry.axis, *sorted((plane, plane + side * reach)))
-    half = a.length(context, "fit") / 2
-    mortise = _wider(_wider(section, thick, half), run, half).with_span(entry.axis, *sorted((plane, plane + side * bottom)))
+    fit, datum = a.length(context, "fit"), context.b.datum
+    mortise = section.with_span(thick, *a.loose_span(*cheeks, fit, datum[thick])).with_span(run, *a.loose_span(*edges, fit, datum[run]))
+    mortise = mortise.with_span(entry.axis, *sorted((plane, plane + side * bottom)))
     through = bool(context.args.get("through"))
     found = Tenon(entry, thick, run, body, mortise, end, through)
     if not _inside(context, found):
         return None
     if slip is not None:
-        return _loose(context, found, deep, half)
-    haunched = _haunch(context, found, half)
+        return _loose(context, found, deep)
+    haunched = _haunch(context, found)
     if haunched is None:
         return None
     tip = _tip(context, found)
@@ -88,10 +89,6 @@ def tenon(context: JointContext) -> Tenon | None:
 def slack(context: JointContext) -> Fraction:
     """The room left at the bottom of a blind mortise (mm)."""
     return Fraction(0) if context.args.get("through") else a.length(context, "clearance")
-
-
-def _wider(box: Box, axis: int, by: Fraction) -> Box:
-    return box.with_span(axis, box.lo[axis] - by, box.hi[axis] + by)
 
 
 def _cheeks(context: JointContext, thick: int) -> tuple[Fraction, Fraction] | None:
@@ -210,7 +207,7 @@ def _inside(context: JointContext, found: Tenon) -> bool:
     return True
 
 
-def _loose(context: JointContext, found: Tenon, deep: Fraction, half: Fraction) -> Tenon | None:
+def _loose(context: JointContext, found: Tenon, deep: Fraction) -> Tenon | None:
     """A piece of its own in two mortises: B's is `deep`, A's takes the rest of its length."""
     slip, tell, part, entry = a.item(context, "loose"), context.tell, context.a, found.entry
     assert slip is not None
@@ -231,7 +228,7 @@ def _loose(context: JointContext, found: Tenon, deep: Fraction, half: Fraction) 
     return Tenon(entry, found.thick, found.run, body, found.mortise, found.end, slot=slot)
 
 
-def _haunch(context: JointContext, found: Tenon, half: Fraction) -> tuple[Box | None, Box | None] | None:
+def _haunch(context: JointContext, found: Tenon) -> tuple[Box | None, Box | None] | None:
     """The haunch between the tenon and A's edge, and its groove in B, open where A's edge is flush with B's end."""
     size = a.lengths(context, "haunched")
     if not size:
@@ -246,7 +243,7 @@ def _haunch(context: JointContext, found: Tenon, half: Fraction) -> tuple[Box | 
     edge, other = context.a.shoulder.at(end), context.b
     body = found.body.with_span(run, *sorted((found.body.at(end), edge))).with_span(entry.axis, *sorted((plane, plane + entry.side * long)))
     flush = (edge - other.shoulder.at(end)) * end.side >= 0
-    far = other.box.at(end) if flush else edge + end.side * half
+    far = other.box.at(end) if flush else edge + (found.mortise.at(end) - found.body.at(end))
     groove = found.mortise.with_span(run, *sorted((found.mortise.at(end), far))).with_span(entry.axis, *sorted((plane, plane + entry.side * (long + slack(context)))))
     return body, groove
 

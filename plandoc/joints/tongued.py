@@ -9,6 +9,7 @@ from fractions import Fraction
 from plandoc.geometry.bodies import Box, Face, box_prism
 from plandoc.joints import arguments as a
 from plandoc.joints import channel as c
+from plandoc.joints.arguments import loose_span
 from plandoc.joints.proportions import tongue_rules
 from plandoc.model.entities import Feature, Figure, Joint
 from plandoc.model.kinds import JointContext, JointEffect, Param
@@ -52,7 +53,8 @@ def tongued(context: JointContext, usual: Fraction, place: Place) -> tuple[c.Cha
     if found.edge is not None:
         tell.say("PD373", f"the channel is open at the {found.edge.name} face of `{context.b.path}`", notes=(f"the tongue lies from {tell.figure(start - lo)} to {tell.figure(start + size - lo)} of `{part.path}`",), mend="move the tongue with `set`, or use `rabbet`")
         return None
-    return found, size
+    box = found.box.with_span(axis, *loose_span(start, start + size, a.length(context, "fit"), context.b.datum[axis]))
+    return replace(found, box=box), size
 
 
 def extend(context: JointContext, usual: Fraction, place: Place) -> tuple[Box, ...]:

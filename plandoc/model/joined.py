@@ -122,8 +122,14 @@ def join(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink) -> Joine
             continue
         out.joints.append(effect.joint)
         out.features.setdefault(context.a.path, []).extend(effect.on_a)
-        out.features.setdefault(context.b.path, []).extend(effect.on_b)
+        there = out.features.setdefault(context.b.path, [])
+        there.extend(f for f in effect.on_b if not any(_same_cut(f, old) for old in there))
     return out
+
+
+def _same_cut(feature: Feature, old: Feature) -> bool:
+    """Whether a row of parts enters one and the same channel: it is cut once."""
+    return bool(feature.cuts) and (feature.kind, feature.face, feature.cuts, feature.span) == (old.kind, old.face, old.cuts, old.span)
 
 
 def _grown(frame: Frame, out: Joined) -> Frame:

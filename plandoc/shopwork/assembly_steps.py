@@ -45,7 +45,10 @@ def assembly_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]
         before = [j for j in done if level_of(model, j.a, j.b) in levels]
         whole = [j for j in model.joints if j in glued or j in before]
         for stage in _stages(glued, whole):
-            steps = (*_glue_steps(model, levels, stage, whole, before), *fastening_steps(model, stage, to_fasten))
+            hidden, shown = (
+                fastening_steps(model, stage, [op for op in to_fasten if _is_blind(model, op) == blind]) for blind in (True, False)
+            )
+            steps = (*hidden, *_glue_steps(model, levels, stage, whole, before), *shown)
             before = [*before, *stage]
             found.append(Draft(ASSEMBLE, tuple(steps), _parts(stage), depth))
         sliding = [j for j in here if not j.glued]
@@ -61,6 +64,13 @@ def assembly_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]
         )  # fmt: skip
         found.append(Draft(ASSEMBLE, (step,), lone))
     return tuple(found)
+
+
+def _is_blind(model: Model, op: str) -> bool:
+    """Whether an operation sets fasteners that the closed joint hides, so that it comes before."""
+    ident, _, number = op.removeprefix("fasten:").rpartition(":")
+    joint = next((j for j in model.joints if j.id == ident), None)
+    return joint is not None and joint.fasteners[int(number) - 1].blind
 
 
 def _parts(joints: Sequence[Joint]) -> tuple[str, ...]:

@@ -59,6 +59,8 @@ def is_cut_to_size(part: Part, feature: Feature) -> bool:
     shoulders."""
     if feature.cuts or feature.text:
         return False
+    if feature.kind == "tongue" and not feature.joint:
+        return True  # the corner between two tongues, cut with them
     for prism in feature.adds:
         box, shoulder = body_box(prism), part.shoulder
         for axis in AXES:
