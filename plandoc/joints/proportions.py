@@ -14,7 +14,8 @@ THICKEST, THINNEST = Fraction(1, 2), Fraction(1, 4)
 TIMES, WIDEST = 5, 4 * INCH  # a tenon wider than 5 times its thickness and about 4 in. is split in two (read: one page)
 END_WOOD = INCH / 2  # wood between a mortise and the end of its part (common practice, from memory)
 WALL = INCH / 8  # wood behind a blind mortise (common practice, from memory)
-DOWEL_THIN, DOWEL_THICK = Fraction(1, 3), Fraction(1, 2)  # dowel diameter of the stock (half read: one page; a third from memory)
+# dowel diameter of the stock: a third (from memory) to half (read: one page), a little more where stock is under its called size
+DOWEL_THIN, DOWEL_THICK = Fraction(1, 3), Fraction(11, 20)
 TONGUE_THIN, TONGUE_THICK = Fraction(1, 5), Fraction(2, 3)  # of the board: a third is usual, half at a rabbeted end (common practice)
 DOWEL_DEEP = 2  # diameters that a dowel enters each part at least (common practice; three read: one page)
 
