@@ -22,12 +22,12 @@ def long_axis(area: Box, entry_axis: int) -> tuple[int, int]:
     return (first, second) if area.size(first) >= area.size(second) else (second, first)
 
 
-def places(context: JointContext, lo: Fraction, hi: Fraction) -> tuple[Fraction, ...]:
-    """Where they stand along lo..hi (mm): `at` these places from its low end, `count` evenly, or at most `every` apart;
+def places(context: JointContext, run: int, lo: Fraction, hi: Fraction) -> tuple[Fraction, ...]:
+    """Where they stand along lo..hi of the run (mm): `at` these places from the end at A's reference face, `count` evenly, or at most `every` apart;
     two where the plan is silent."""
     asked = a.lengths(context, "at")
     if asked:
-        return tuple(lo + x for x in asked)
+        return tuple(lo + x for x in asked) if context.a.datum[run] < 0 else tuple(hi - x for x in asked)
     number, every, ends = context.args.get("count"), a.given(context, "every"), a.given(context, "ends")
     if every:
         return spaced(lo, hi, every, min(every / 2, (hi - lo) / 4) if ends is None else ends)
@@ -55,7 +55,7 @@ def blind_dowels(context: JointContext, pin: HardwareItem, area: Box) -> Fastene
             notes = (f"the dowel is {tell.figure(long)} long, {tell.figure(deep)} of it in `{part.path}`", f"`{part.path}` measures {tell.figure(room)} there")
             tell.say("PD372", f"a hole {tell.figure(deep + relief)} deep does not fit into `{part.path}`", notes=notes, mend="say with `deep` how much of it enters the second part, or take another length")
             return None
-    along = places(context, *area.span(run))
+    along = places(context, run, *area.span(run))
     middle = (area.lo[across] + area.hi[across]) / 2
     tight = any(b - x < diameter for x, b in zip(sorted(along), sorted(along)[1:], strict=False))
     near = max(area.lo[run] + radius - min(along), max(along) + radius - area.hi[run])

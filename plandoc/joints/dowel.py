@@ -11,7 +11,7 @@ from plandoc.joints.fastening import plain
 from plandoc.model.kinds import JointContext, JointEffect, JointKind, Param
 
 COUNT = Param("count", "count", "how many, evenly")
-AT = Param("at", "lengths", "their places, from the left, front or lower end of where the parts meet", default=())
+AT = Param("at", "lengths", "their places, from the left, front or lower end of where the parts meet (of a mirror image the mirrored one)", default=())
 ENDS = Param("ends", "length", "distance of the first and the last from the ends")
 
 

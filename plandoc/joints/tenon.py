@@ -218,7 +218,7 @@ KIND = JointKind(
         Param("thick", "length", "thickness of the tenon; left out, a third of the stock in steps of 1/16 in. or 1 mm"),
         Param("wide", "length", "width of the tenon, in the middle of the part"),
         Param("whole", "flag", "the part enters with its whole thickness, without shoulders on its faces"),
-        Param("shoulders", "lengths", "shoulders at the two edges, the left, front or lower one first; left out, those of the faces"),
+        Param("shoulders", "lengths", "shoulders at the two edges, that of the reference edge (left, front or lower) first; left out, those of the faces"),
         Param("set", "length", "how far the tenon's face lies behind the face of the part; left out, it is in the middle"),
         Param("from", "faces", "the face that `set` counts from; left out, the reference face", default=()),
         Param("haunched", "size", "width x length of a haunch at the edge that is nearer to an end of the second part"),

@@ -151,6 +151,8 @@ def _edges(context: JointContext, run: int, cheeks: tuple[Fraction, Fraction], e
         low = high = (hi - lo - width) / 2
     elif shoulders:
         low, high = shoulders[0], shoulders[-1]
+        if part.datum[run] > 0:  # a mirror image, or a part turned round
+            low, high = high, low
     else:
         low = high = around
     if haunch:

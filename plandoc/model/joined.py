@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from plandoc.diagnostics import Note, Sink, Span
-from plandoc.geometry.bodies import AXES, Box, box_prism
+from plandoc.geometry.bodies import AXES, Box, Face, box_prism
 from plandoc.model.cells import Instance, PartCell, Scope
 from plandoc.model.contact import contacts, find_contact, find_crossing
 from plandoc.model.entities import Feature, Joint
@@ -154,6 +154,9 @@ def _contexts(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink) -> 
         def emit(code: str, message: str, span: Span, notes: tuple[Note | str, ...], mend: str) -> None:
             sink.emit(code, message, span, notes=notes, mend=mend)
 
+        around = evaluate.transform(scope.owner().frame)
+        if not isinstance(around, Unknown):
+            arguments = {word: _in_world(value, around) for word, value in arguments.items()}
         tell = Teller(emit, evaluate.units, statement.span)
         for a, a_span in entering:
             for b, b_span in entered:
@@ -180,6 +183,15 @@ def _contexts(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink) -> 
                 ids[ident] = ids.get(ident, 0) + 1
                 found.append((kind, JointContext(ident, kind.name, frame_a, frame_b, contact, arguments, tell)))
     return found
+
+
+def _in_world(value: object, around: Transform) -> object:
+    """Faces that a plan names are those of the assembly in which it names them."""
+    if isinstance(value, Face):
+        return around.face(value)
+    if isinstance(value, tuple):
+        return tuple(around.face(v) if isinstance(v, Face) else v for v in value)
+    return value
 
 
 def _corners(grown: list[tuple[Box, JointContext]]) -> list[Box]:
