@@ -51,7 +51,10 @@ def assembly_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]
             steps = (*hidden, *_glue_steps(model, levels, stage, whole, before), *shown)
             before = [*before, *stage]
             found.append(Draft(ASSEMBLE, tuple(steps), _parts(stage), depth))
-        sliding = [j for j in here if not j.glued]
+        keyed = [j for j in here if not j.glued and j.kind == "tenon"]
+        if keyed:
+            found.append(Draft(ASSEMBLE, (_keyed_step(model, keyed),), _parts(keyed), depth))
+        sliding = [j for j in here if not j.glued and j not in keyed]
         if sliding:
             steps = (_sliding_step(model, sliding), *fastening_steps(model, sliding, to_fasten))
             found.append(Draft(ASSEMBLE, steps, _parts(sliding), depth))
@@ -269,6 +272,17 @@ def square_checks(model: Model, levels: Sequence[str], joints: Sequence[Joint]) 
         f"Both diagonals {_VIEW[found.normal]}, outside corner to outside corner of {size}: {length} each,"
         f" equal within {close}.",
     )
+
+
+def _keyed_step(model: Model, joints: list[Joint]) -> Step:
+    """Through tenons that wedge keys hold without glue."""
+    moving = tuple(dict.fromkeys(j.a for j in joints))
+    texts = [_joint_words(model, joints, "Without glue, put")]
+    texts.append("Make each key to taper slightly, as thick as its mortise is wide (common practice: 1 in 8 to 1 in 12); drive it until the shoulders close.")
+    return Step(
+        0, f"Key the tenons of {parts_words(model, moving)}" if len(moving) < 4 else "Key the tenons", joins=_parts(joints),
+        texts=tuple(texts), checks=("Shoulders closed all round; the keys hold and can be knocked out again.",), author=False,
+    )  # fmt: skip
 
 
 def _sliding_step(model: Model, joints: list[Joint]) -> Step:
