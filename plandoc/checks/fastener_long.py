@@ -17,6 +17,8 @@ def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
     units = model.info.units
     reported = []
     for way in ways(model):
+        if way.fastening.kind == "peg":
+            continue  # a peg is driven through and trimmed flush
         row = (way.joint.id, way.joint.fasteners.index(way.fastening))
         room = max(way.leaving(way.a), way.leaving(way.b))
         if way.cover(way.a) < 0 or way.leaving(way.a) <= 0 or way.fastening.length <= room or row in reported:

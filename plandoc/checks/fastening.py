@@ -51,13 +51,15 @@ class Way:
 
 
 def ways(model: Model) -> Iterator[Way]:
-    """Every pin and screw of every joint between placed parts, in plan order."""
+    """Every pin, peg and screw that goes through B into A, of every joint between placed parts, in plan order."""
     placed = {part.path: part for part in model.placed}
     for joint in model.joints:
         a, b = placed.get(joint.a), placed.get(joint.b)
         if a is None or b is None or a.lean != b.lean:
             continue
         for fastening in joint.fasteners:
+            if fastening.blind or fastening.kind == "plug":  # their kinds of joint see to the room that they need
+                continue
             for number, centre in enumerate(fastening.centres, 1):
                 yield Way(joint, fastening, number, centre, _side(fastening, centre, b), a, b)
 

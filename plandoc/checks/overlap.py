@@ -54,15 +54,27 @@ def _report(model: Model, first: Part, second: Part, shared: Solid, sink: Sink) 
     box = places[0] if places else exact_box(shared.bounds, *near)
     axis = _thinnest(box)
     way = shop_text(box.size(axis), units, mark=True)
+    mend = (
+        f"place them {way} further apart {AXIS_NAMES[axis]}, let one of them end {way} sooner, or write a joint "
+        f"between {first.path} and {second.path}"
+    )
+    met = _meeting_tenons(model, first, second)
+    if met:
+        mend = f"their tenons meet inside {met}: make both shorter, mitre both tips (`mitred`, with the side of the other rail), or set one higher than the other"
     sink.emit(
         "PD340",
         f"{first.path} and {second.path} stand in the same room: they share {volume_text(shared.volume, units)}, "
         f"{way} deep {AXIS_NAMES[axis]}",
         second.span,
         notes=notes,
-        mend=f"place them {way} further apart {AXIS_NAMES[axis]}, let one of them end {way} sooner, or write a joint "
-        f"between {first.path} and {second.path}",
+        mend=mend,
     )
+
+
+def _meeting_tenons(model: Model, first: Part, second: Part) -> str:
+    """The part that both enter with a tenon, "" where there is none."""
+    entered = [{j.b: None for j in model.joints if j.a == part.path and j.kind == "tenon"} for part in (first, second)]
+    return next((path for path in entered[0] if path in entered[1]), "")
 
 
 def _thinnest(box: Box) -> int:

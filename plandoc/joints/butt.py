@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from plandoc.geometry.bodies import AXES, Box
 from plandoc.joints import channel as c
 from plandoc.joints.askew import lying
-from plandoc.joints.fastening import fasten
-from plandoc.model.entities import Joint
+from plandoc.joints.fastening import fasten, plain
 from plandoc.model.kinds import JointContext, JointEffect, JointKind
 
 
@@ -22,10 +19,7 @@ def cut(context: JointContext) -> JointEffect | None:
     contact = context.contact
     first, second = (x for x in AXES if x != contact.entry.axis)
     run, across = (first, second) if contact.area.size(first) >= contact.area.size(second) else (second, first)
-    fasteners, holes_a, holes_b = fasten(context, contact.area, run, across)
-    zero = Fraction(0)
-    joint = Joint(context.id, context.kind, context.a.path, context.b.path, contact.entry, contact.entry.opposite, zero, zero, zero, zero, zero, run, across, contact.area, fasteners=fasteners, span=context.tell.span)
-    return JointEffect(joint, holes_a, holes_b)
+    return plain(context, run, across, fasten(context, contact.area, run, across))
 
 
 KIND = JointKind(

@@ -33,8 +33,9 @@ class Channel:
     tongue: Box
 
 
-def channel(context: JointContext, clearance: Fraction = ZERO) -> Channel | None:
-    """Where the channel lies. None (after a report) where the figures do not allow one."""
+def channel(context: JointContext, clearance: Fraction = ZERO, sideways: bool = True) -> Channel | None:
+    """Where the channel lies. None (after a report) where the figures do not allow one. clearance: what A stops short of
+    its bottom (mm); `sideways` adds the same to its width."""
     a, b, contact, args = context.a, context.b, context.contact, context.args
     entry = contact.entry
     across = a.thickness_axis
@@ -47,7 +48,7 @@ def channel(context: JointContext, clearance: Fraction = ZERO) -> Channel | None
         )
         return None
     run = 3 - entry.axis - across
-    deep, fit = _length(args, "deep"), _length(args, "fit") + clearance
+    deep, fit = _length(args, "deep"), _length(args, "fit") + (clearance if sideways else ZERO)
     room = b.shoulder.size(entry.axis)
     if deep <= 0 or deep >= room:
         context.tell.say(

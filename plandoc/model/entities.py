@@ -269,7 +269,8 @@ class Joint:
 class Fastening:
     """What holds a joint beside glue. kind: dowel, screw, pocket screw, biscuit, peg, spline, loose tenon. item: name
     of the hardware item. centres: world points, of pins and screws on the face that they go in at, of biscuits and the
-    like in the plane where the parts meet. axis: drilling direction."""
+    like in the plane where the parts meet. axis: drilling direction. blind: it lies hidden between the parts, some of it in
+    each, and is set before they are closed."""
 
     kind: str
     item: str
@@ -278,6 +279,7 @@ class Fastening:
     centres: tuple[Point3, ...]
     axis: int
     span: Span = NOWHERE
+    blind: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from plandoc.diagnostics import Note, Sink, Span
-from plandoc.geometry.bodies import AXES, Box, Chunk, box_prism
+from plandoc.geometry.bodies import AXES, Box, Chunk, Face, box_prism
 from plandoc.model.cells import Instance, PartCell, Scope
 from plandoc.model.contact import contacts, find_contact, find_crossing
 from plandoc.model.entities import Feature, Joint
@@ -162,8 +162,14 @@ def join(plan: Expanded, pairs: Sequence[JointPair], evaluate: Evaluator) -> Joi
             leans = any(world_lean(cells[path], evaluate) is not None for path in (a, b))
             out.joints.append(replace(effect.joint, askew=leans))
             out.features.setdefault(a, []).extend(effect.on_a)
-            out.features.setdefault(b, []).extend(effect.on_b)
+            there = out.features.setdefault(b, [])
+            there.extend(f for f in effect.on_b if not any(_same_cut(f, old) for old in there))
     return out
+
+
+def _same_cut(feature: Feature, old: Feature) -> bool:
+    """Whether a row of parts enters one and the same channel: it is cut once."""
+    return bool(feature.cuts) and (feature.kind, feature.face, feature.cuts, feature.span) == (old.kind, old.face, old.cuts, old.span)
 
 
 def _grown(frame: Frame, out: Joined) -> Frame:
@@ -189,6 +195,11 @@ def joint_pairs(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink) -
         def emit(code: str, message: str, span: Span, notes: tuple[Note | str, ...], mend: str) -> None:
             sink.emit(code, message, span, notes=notes, mend=mend)
 
+        frame = scope.owner().frame
+        assert frame is not None
+        around = evaluate.transform(frame)
+        if not isinstance(around, Unknown):
+            arguments = {word: _in_world(value, around) for word, value in arguments.items()}
         tell = Teller(emit, evaluate.units, statement.span)
         for a, a_span in entering:
             for b, b_span in entered:
@@ -229,6 +240,15 @@ def _contexts(pairs: Sequence[JointPair], evaluate: Evaluator) -> tuple[list[tup
         if contact is not None:
             found.append((kind, JointContext(pair.id, kind.name, a, b, contact, pair.args, tell)))
     return found, leaning
+
+
+def _in_world(value: object, around: Transform) -> object:
+    """Faces that a plan names are those of the assembly in which it names them."""
+    if isinstance(value, Face):
+        return around.face(value)
+    if isinstance(value, tuple):
+        return tuple(around.face(v) if isinstance(v, Face) else v for v in value)
+    return value
 
 
 def _corners(grown: list[tuple[Box, JointContext]]) -> list[Box]:

@@ -20,6 +20,7 @@ from plandoc.drawing.display import XY, Circle, Extent, Group, Item, Line, Text
 from plandoc.drawing.hatch import region
 from plandoc.drawing.lettering import note_line_items, text_width, wrap
 from plandoc.drawing.scales import listed_scales
+from plandoc.geometry.bodies import Box, body_box
 from plandoc.model.entities import Joint
 from plandoc.quantity import shop_number, shop_text
 from plandoc.sheets.clip import clipped_loops, clipped_strokes
@@ -165,21 +166,28 @@ def joint_text(ctx: SheetContext, joint: Joint) -> str:
     if joint.cut_depth > joint.depth:
         plays.append(f"{shop_text(joint.cut_depth - joint.depth, units)} at the bottom")
     if joint.width > entering(ctx, joint) > 0:
-        plays.append(f"{shop_text(joint.width - entering(ctx, joint), units)} in width")
+        plays.append(f"{shop_text(joint.width - entering(ctx, joint), units.fine)} in width")
     return text + (f"; play {', '.join(plays)}" if plays else "")
 
 
 def entering(ctx: SheetContext, joint: Joint) -> Fraction:
     """Thickness (mm) of what enters the channel."""
-    lo, hi = (max(joint.channel.lo[joint.thickness_axis], ctx.model.part(joint.a).box.lo[joint.thickness_axis]),
-              min(joint.channel.hi[joint.thickness_axis], ctx.model.part(joint.a).box.hi[joint.thickness_axis]))  # fmt: skip
+    inner = _entering_box(ctx, joint)
+    lo, hi = (max(joint.channel.lo[joint.thickness_axis], inner.lo[joint.thickness_axis]),
+              min(joint.channel.hi[joint.thickness_axis], inner.hi[joint.thickness_axis]))  # fmt: skip
     return max(hi - lo, Fraction(0))
+
+
+def _entering_box(ctx: SheetContext, joint: Joint) -> Box:
+    """The tenon or tongue of the joint; where it has none, the part that enters."""
+    part = ctx.model.part(joint.a)
+    return next((body_box(f.adds[0]) for f in part.features if f.joint == joint.id and f.adds), part.box)
 
 
 def joint_figures(ctx: SheetContext, joint: Joint, place: Placement) -> tuple[DimensionRequest, ...]:
     """Width and depth of the channel above and at the left; at the right the thickness or reach of what enters, where
     it differs. The other one of these two stands in words."""
-    channel, inner = joint.channel, ctx.model.part(joint.a).box
+    channel, inner, units = joint.channel, _entering_box(ctx, joint), ctx.model.info.units
     spans: list[tuple[int, str, Fraction, Fraction, bool]] = []
     across, into = joint.thickness_axis, joint.entry.axis
     spans.append((across, "width", *channel.span(across), True))
@@ -208,7 +216,7 @@ def joint_figures(ctx: SheetContext, joint: Joint, place: Placement) -> tuple[Di
         side = "above" if number == 0 else "left" if first else "right"
         found.append(
             DimensionRequest(
-                "x" if number == 0 else "y", points[0], points[1], hi - lo, shop_number(hi - lo, ctx.model.info.units),
+                "x" if number == 0 else "y", points[0], points[1], hi - lo, shop_number(hi - lo, units.fine if axis == across else units),
                 "size", side, (f"{joint.id}.{name}.lo", f"{joint.id}.{name}.hi"), AXIS_WORDS[axis],
             )
         )  # fmt: skip

@@ -77,6 +77,8 @@ def spans(part: Part, box: Box, axis: int) -> bool:
 def home_face(part: Part, main: Face, feature: Feature) -> Face:
     """The face in whose view the feature is sized and placed."""
     box = feature_box(feature)
+    if feature.face is not None and feature.diameter is not None and len(feature.cuts) > 1:
+        return feature.face  # a countersink or a counterbore is worked from its own side
     bored = feature.through and feature.diameter is not None and feature.face is not None and feature.face.axis == main.axis
     if feature.face is None or bored or (box is not None and spans(part, box, main.axis)):
         return main
@@ -180,10 +182,20 @@ def _profiles(part: Part, feature: Feature, faces: list[Face]) -> list[Face]:
 def profile_face(part: Part, main: FaceView, feature: Feature) -> Face:
     """The edge or end in whose view the feature's profile stands."""
     box = feature_box(feature)
-    for axis in (main.right.axis, main.up.axis):
-        if box is not None and spans(part, box, axis):
+    up = main.up.axis
+    for axis in (main.right.axis, up):
+        if box is not None and (spans(part, box, axis) or (feature.adds and _covers(part, box, axis))):
             return Face(axis, part.datum[axis])
-    return Face(main.up.axis, part.datum[main.up.axis])
+    if box is not None and feature.adds:  # a tongue on one edge is seen from that edge
+        sides = [side for side in (-1, 1) if box.at(Face(up, side)) == part.box.at(Face(up, side))]
+        if len(sides) == 1 and not part.shoulder.lo[up] <= box.lo[up] < part.shoulder.hi[up]:
+            return Face(up, sides[0])
+    return Face(up, part.datum[up])
+
+
+def _covers(part: Part, box: Box, axis: int) -> bool:
+    """Whether a tongue runs along the whole part between its shoulders."""
+    return box.lo[axis] <= part.shoulder.lo[axis] and box.hi[axis] >= part.shoulder.hi[axis]
 
 
 def _edge_face(part: Part, main: FaceView) -> Face:

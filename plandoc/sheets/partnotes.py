@@ -61,6 +61,8 @@ def note_lines(shape: Shape, units: Units) -> tuple[str, ...]:
         return (f"{WORK_WORDS.get(feature.kind, feature.kind).upper()} {wide} WIDE{deep}", *more)
     if shape.deep is not None:
         return (WORK_WORDS.get(feature.kind, feature.kind).upper() + deep, *more)
+    if feature.through and feature.joint and feature.face is not None and feature.cuts:
+        return (f"{feature.kind.upper()} THRU", *more)
     return ()
 
 
@@ -142,7 +144,7 @@ def work_lines(model: Model, part: Part, units: Units) -> list[tuple[str, ...]]:
         groups.setdefault(kind, []).append(feature)
     lines: list[tuple[str, ...]] = []
     for kind, features in groups.items():
-        mates = list(dict.fromkeys(f.mate for f in features if f.mate))
+        mates = list(dict.fromkeys(mate for f in features if f.mate for mate in (f.mate, *_others(model, part, f))))
         if kind == "tongue":
             lines.append(_tongues(model, part, features, units))
             continue
@@ -153,6 +155,12 @@ def work_lines(model: Model, part: Part, units: Units) -> list[tuple[str, ...]]:
         what = ", ".join([what, *notes]).upper()
         lines.append((what + (f" FOR {_mates(model, mates).upper()}" if mates else ""),))
     return [line for line in lines if line]
+
+
+def _others(model: Model, part: Part, feature: Feature) -> tuple[str, ...]:
+    """Further parts of the same statement that enter the same channel, which is cut once."""
+    box = feature_box(feature)
+    return tuple(j.a for j in model.joints if j.b == part.path and feature.joint and j.span == feature.span and j.channel == box)
 
 
 def _plural(word: str, count: int) -> str:
@@ -166,7 +174,7 @@ def _tongues(model: Model, part: Part, features: Sequence[Feature], units: Units
     enters = []
     for feature in features:
         box = feature_box(feature)
-        if box is None or not feature.mate:
+        if box is None or not feature.mate or feature.kind == "haunch":
             continue
         deep = [
             part.shoulder.lo[a] - box.lo[a] if box.lo[a] < part.shoulder.lo[a] else box.hi[a] - part.shoulder.hi[a]

@@ -45,10 +45,16 @@ def assembly_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]
         before = [j for j in done if level_of(model, j.a, j.b) in levels]
         whole = [j for j in model.joints if j in glued or j in before]
         for stage in _stages(glued, whole):
-            steps = (*_glue_steps(model, levels, stage, whole, before), *fastening_steps(model, stage, to_fasten))
+            hidden, shown = (
+                fastening_steps(model, stage, [op for op in to_fasten if _is_blind(model, op) == blind]) for blind in (True, False)
+            )
+            steps = (*hidden, *_glue_steps(model, levels, stage, whole, before), *shown)
             before = [*before, *stage]
             found.append(Draft(ASSEMBLE, tuple(steps), _parts(stage), depth))
-        sliding = [j for j in here if not j.glued]
+        keyed = [j for j in here if not j.glued and j.kind == "tenon"]
+        if keyed:
+            found.append(Draft(ASSEMBLE, (_keyed_step(model, keyed),), _parts(keyed), depth))
+        sliding = [j for j in here if not j.glued and j not in keyed]
         if sliding:
             steps = (_sliding_step(model, sliding), *fastening_steps(model, sliding, to_fasten))
             found.append(Draft(ASSEMBLE, steps, _parts(sliding), depth))
@@ -72,6 +78,11 @@ def _holds(model: Model, lone: Sequence[str]) -> str:
     if free:
         said.append(f"The plan names no joint that holds {parts_words(model, free) if held else 'them'}; see the assembly drawing.")
     return " ".join(said)
+def _is_blind(model: Model, op: str) -> bool:
+    """Whether an operation sets fasteners that the closed joint hides, so that it comes before."""
+    ident, _, number = op.removeprefix("fasten:").rpartition(":")
+    joint = next((j for j in model.joints if j.id == ident), None)
+    return joint is not None and joint.fasteners[int(number) - 1].blind
 
 
 def _parts(joints: Sequence[Joint]) -> tuple[str, ...]:
@@ -270,6 +281,17 @@ def square_checks(model: Model, levels: Sequence[str], joints: Sequence[Joint]) 
         f"Both diagonals {_VIEW[found.normal]}, outside corner to outside corner of {size}: {length} each,"
         f" equal within {close}.",
     )
+
+
+def _keyed_step(model: Model, joints: list[Joint]) -> Step:
+    """Through tenons that wedge keys hold without glue."""
+    moving = tuple(dict.fromkeys(j.a for j in joints))
+    texts = [_joint_words(model, joints, "Without glue, put")]
+    texts.append("Make each key to taper slightly, as thick as its mortise is wide (common practice: 1 in 8 to 1 in 12); drive it until the shoulders close.")
+    return Step(
+        0, f"Key the tenons of {parts_words(model, moving)}" if len(moving) < 4 else "Key the tenons", joins=_parts(joints),
+        texts=tuple(texts), checks=("Shoulders closed all round; the keys hold and can be knocked out again.",), author=False,
+    )  # fmt: skip
 
 
 def _sliding_step(model: Model, joints: list[Joint]) -> Step:

@@ -25,7 +25,10 @@ from plandoc.shopwork.operations import WorkItem
 from plandoc.shopwork.wording import Work, row_places
 from plandoc.tables import operation_of_hardware, shank_and_lead
 
-_TITLES = {"dowel": "Pin the joints with dowels", "screw": "Drive the screws", "nail": "Nail the joints"}
+_TITLES = {
+    "dowel": "Pin the joints with dowels", "screw": "Drive the screws", "nail": "Nail the joints", "peg": "Peg the tenons", "plug": "Plug the screw holes",
+}  # fmt: skip
+_BLIND_TITLES = {"dowel": "Set the hidden dowels", "spline": "Fit the splines", "loose tenon": "Set the loose tenons"}
 
 
 MANY = 3
@@ -62,6 +65,15 @@ def _fastening_step(model: Model, group: list[tuple[Joint, str, Fastening]]) -> 
     total = sum(len(fastening.centres) for _, _, fastening in group)
     texts = [_head_words(model, group[0][0], first, total)]
     texts.extend(repeated([_line_words(model, joint, fastening) for joint, _, fastening in group]))
+    if first.blind:
+        return Step(
+            0, _BLIND_TITLES.get(first.kind, "Set the hidden fasteners"), makes=tuple(op for _, op, _ in group), texts=tuple(texts),
+            checks=("Nothing stands further out than the hole of the other part is deep.",), author=False,
+        )  # fmt: skip
+    if first.kind == "plug":
+        return Step(
+            0, _TITLES["plug"], makes=tuple(op for _, op, _ in group), texts=tuple(texts), checks=("Every plug flush, its grain along that of the face.",), author=False,
+        )  # fmt: skip
     return Step(
         0, _TITLES.get(first.kind, "Drive the fasteners"), makes=tuple(op for _, op, _ in group), texts=tuple(texts),
         checks=("Joint still closed and square after the last one.",), author=False,
@@ -84,6 +96,17 @@ def claimed_heads(model: Model, claimed: Sequence[str]) -> tuple[str, ...]:
 def _head_words(model: Model, joint: Joint, fastening: Fastening, total: int) -> str:
     units = model.info.units
     head = f"{total} × {fastening_words(model, fastening)}."
+    if fastening.blind:
+        return f"{head} " + {
+            "dowel": "Glue each into its hole in the one part; the other part goes over them with the glue-up.",
+            "spline": "Cut them as long as the grooves, grain across the joint; they go in with the glue-up.",
+        }.get(fastening.kind, "Glue each into its mortise in the one part; the other part goes over them with the glue-up.")
+    if fastening.kind == "plug":
+        return f"{head} Glue them in over the heads, grain along that of the face, and pare them flush when the glue has set."
+    if fastening.kind == "peg":
+        drawn = _drawn(model, joint, fastening)
+        pull = f" The holes in the tenon lie {shop_text(drawn, units, mark=True)} nearer to the shoulder: mark them through the mortise, drill them apart, and point the pegs." if drawn else " Drill with the tenon seated in its mortise."
+        return f"{head} Bit {diameter_text(fastening.diameter, units, mark=True)}.{pull} Drive each peg and trim it flush."
     if fastening.kind == "dowel":
         return (
             f"{head} Drill {diameter_text(fastening.diameter, units, mark=True)},"
@@ -108,12 +131,24 @@ def _lead_words(model: Model, joint: Joint, fastening: Fastening) -> str:
         shank, thread = shank_and_lead(gauge)
         lead, clear = drill(thread, inches), drill(shank, inches, clear=True)
     units = model.info.units
-    return f" Lead hole {exact_size(lead, units)}, clearance hole {exact_size(clear, units)}."
+    note = next((f.note for f in model.part(joint.b).features if f.joint == joint.id and f.kind == "screw hole"), "")
+    sunk = {"csk": " Countersink ", "cbo": " Counterbore "}.get(note[:3], "")
+    words = f"{sunk}{note.partition(' ')[2]}." if sunk else ""
+    return f" Lead hole {exact_size(lead, units)}, clearance hole {exact_size(clear, units)}.{words}"
+
+
+def _drawn(model: Model, joint: Joint, fastening: Fastening) -> Fraction:
+    """How much nearer to the shoulder the peg holes of the tenon are than those of its mortise (mm)."""
+    axis = joint.entry.axis
+    hole = next((f.centre for f in model.part(joint.a).features if f.joint == joint.id and f.kind == "peg hole" and f.centre), None)
+    return abs(hole[axis] - fastening.centres[0][axis]) if hole is not None else Fraction(0)
 
 
 def _line_words(model: Model, joint: Joint, fastening: Fastening) -> str:
     a, b = model.part(joint.a), model.part(joint.b)
     text = f"{part_words(b)} into {part_words(a)}: {len(fastening.centres)}"
+    if fastening.blind:
+        return f"{part_words(a)} to {part_words(b)}: {len(fastening.centres)}."
     if not fastening.centres:
         return text + "."
     face = next(

@@ -144,6 +144,11 @@ def gauge_of(model: Model, fastening: Fastening) -> Fraction | None:
 def fastening_words(model: Model, fastening: Fastening) -> str:
     """`dowel 3/8" × 1 1/2"`; a screw by number as `screw No 8 × 1 1/4"`."""
     units = model.info.units
+    item = next((h for h in model.hardware if h.name == fastening.item), None)
+    if item is not None and item.kind == "slip":
+        return f"{fastening.kind} " + " × ".join(shop_text(size, units, mark=True) for _, size in item.sizes)
+    if fastening.kind == "spline":
+        return f"spline {shop_text(fastening.diameter, units.fine, mark=True)} × {shop_text(fastening.length, units, mark=True)} wide"
     length = shop_text(fastening.length, units, mark=True)
     gauge = gauge_of(model, fastening)
     size = f"No {gauge}" if gauge is not None else diameter_text(fastening.diameter, units, mark=True)

@@ -188,6 +188,7 @@ def _machine_title(kind: str) -> str:
         "corner_notch": "Notch the corners",
         "hinge_cup": "Bore for the hinge cups",
         "hinge_gain": "Let in the hinge leaves",
+        "bevel": "Cut the bevels and mitres",
     }
     name = operation(kind).name
     plural = name + (
@@ -236,7 +237,18 @@ def _setup_texts(
 
 def _machine_checks(model: Model, kind: str) -> tuple[str, ...]:
     close = shop_text(tolerance(model.info.units), model.info.units, mark=True)
-    if kind in ("dado", "groove", "rabbet", "sliding_groove", "lap", "mortise"):
+    if kind == "mortise":
+        return (
+            "Cheeks square to the face, and parallel: try with a strip of the tenon's thickness.",
+            f"Measure each mortise from its reference face; within {close} of the figure.",
+        )
+    if kind in ("tenon", "tongue"):
+        what = "mortise" if kind == "tenon" else "groove"
+        return (
+            f"Cut it full and fit it to its {what}: it goes in by hand pressure, the shoulder closes all round.",
+            "All shoulders of a part at one setting of the stop, so that they lie in one line.",
+        )
+    if kind in ("dado", "groove", "rabbet", "sliding_groove", "lap"):
         return (
             "Try the set-up on scrap of the same stock: the mating part goes in by hand pressure.",
             f"Measure each channel from its reference face; within {close} of the figure.",

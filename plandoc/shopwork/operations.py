@@ -11,7 +11,10 @@ from plandoc.shopwork.names import by_mark, mark_of
 from plandoc.tables import operation_of_feature, operation_of_hardware
 
 _CUT_KINDS = {"sheet": "sheet_breakdown", "lumber": "rip", "dowel": "crosscut_rod", "batten": "crosscut"}
-_FASTEN_KINDS = {"dowel": "pinning", "screw": "screwing", "nail": "nailing"}
+_FASTEN_KINDS = {
+    "dowel": "pinning", "screw": "screwing", "nail": "nailing", "peg": "pegging", "plug": "plugging", "spline": "setting_strips", "loose tenon": "setting_strips",
+}  # fmt: skip
+_BLIND_KINDS = {"dowel": "setting_dowels"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +51,7 @@ class WorkItem:
 def is_fastener_hole(feature: Feature, joints: dict[str, Joint]) -> bool:
     """Whether the hole is drilled while its joint is pinned or screwed, not at the machine."""
     joint = joints.get(feature.joint)
-    return joint is not None and bool(joint.fasteners) and "hole" in feature.kind
+    return joint is not None and any(not f.blind for f in joint.fasteners) and "hole" in feature.kind
 
 
 def is_cut_to_size(part: Part, feature: Feature) -> bool:
@@ -56,6 +59,8 @@ def is_cut_to_size(part: Part, feature: Feature) -> bool:
     shoulders."""
     if feature.cuts or feature.text:
         return False
+    if feature.kind == "tongue" and not feature.joint:
+        return True  # the corner between two tongues, cut with them
     for prism in feature.adds:
         box, shoulder = body_box(prism), part.shoulder
         for axis in AXES:
@@ -140,6 +145,8 @@ def _joining(joint: Joint, marks: dict[str, str]) -> Iterator[Operation]:
     yield Operation(f"join:{joint.id}", "glue_up" if joint.glued else "sliding_in", parts, both, joint.id)
     for number, fastening in enumerate(joint.fasteners, 1):
         kind = _FASTEN_KINDS.get(fastening.kind, "screwing")
+        if fastening.blind:
+            kind = _BLIND_KINDS.get(fastening.kind, kind)
         yield Operation(f"fasten:{joint.id}:{number}", kind, parts, both, joint.id)
 
 

@@ -239,6 +239,27 @@ def tongue_words(work: Work) -> tuple[str, str]:
     return named_words(work)
 
 
+def edge_tongue_words(work: Work) -> tuple[str, str]:
+    """A tongue thinner than its board: thickness, length, and how far it lies behind the reference face."""
+    part = work.part
+    boxes = [body_box(prism) for prism in work.feature.adds]
+    if not boxes:
+        return shape_words(work)
+    box, thick = boxes[0], part.thickness_axis
+    out = next((f for f in (Face(x, s) for x in (0, 1, 2) for s in (-1, 1)) if box.at(f.opposite) == part.shoulder.at(f)), None)
+    if out is None or out.axis == thick:
+        return tongue_words(work)
+    run = 3 - out.axis - thick
+    setup = f"{work.fit(box.size(thick))} thick, {work.size(box.size(out.axis))} long"
+    place = f"along the {edge_words(part, out)}"
+    for side in (-1, 1):
+        stop = abs(box.at(Face(run, side)) - part.shoulder.at(Face(run, side)))
+        place += f", stopped {work.size(stop)} from the {edge_words(part, Face(run, side))}" if stop else ""
+    near = reference_face(part, thick)
+    behind = abs(box.at(near) - part.shoulder.at(near))
+    return setup, place + (f", {work.size(behind)} behind the {edge_words(part, near)}" if behind else f", flush with the {edge_words(part, near)}")
+
+
 def corner_words(work: Work) -> tuple[str, str]:
     """A tongue as thick as its part but narrower: the corners beside it are notched off."""
     part = work.part
@@ -270,10 +291,38 @@ def end_words(work: Work) -> tuple[str, str]:
     return work.feature.note or "cut at the angle of the part drawing", where
 
 
+def mortise_words(work: Work) -> tuple[str, str]:
+    """A mortise: its width, length and depth, and where it begins from the reference face and the reference end."""
+    feature, part = work.feature, work.part
+    box = cut_box(part, feature)
+    if box is None or feature.face is None:
+        return named_words(work)
+    across, run = sorted(other_axes(feature.face.axis), key=lambda axis: (box.size(axis), axis == part.length_axis))
+    deep = "through, from both faces" if feature.through else f"{work.size(box.size(feature.face.axis))} deep"
+    what = "" if feature.kind == "mortise" else f"{feature.kind} "
+    setup = f"{what}{work.fit(box.size(across))} wide, {work.size(box.size(run))} long, {deep}"
+    places = []
+    for axis in (across, run):
+        flush = [Face(axis, side) for side in (-1, 1) if box.at(Face(axis, side)) == part.box.at(Face(axis, side))]
+        near = reference_face(part, axis)
+        places.append(f"open at the {edge_words(part, flush[0])}" if flush else "near edge " + _from(work, near, abs(box.at(near) - part.box.at(near))))
+    mate = next((p.name for p in work.model.parts if p.path == feature.mate), "")
+    return setup, listed(places) + (f", for the {mate}" if mate and not work.alike else "")
+
+
 def named_words(work: Work) -> tuple[str, str]:
     """Work that has no numbers of its own: its name and the drawing."""
     feature = work.feature
     return feature.note or feature.kind, "as the part drawing shows"
+
+
+def mitre_words(work: Work) -> tuple[str, str]:
+    """A mitre with a note (the tip of a tenon) by that note, any other as a shape."""
+    feature = work.feature
+    if not feature.note or not feature.mate:
+        return shape_words(work)
+    mate = next((p.name for p in work.model.parts if p.path == feature.mate), feature.mate)
+    return feature.note, f"tenon for the {mate}"
 
 
 WRITERS: dict[str, Writer] = {
@@ -290,6 +339,9 @@ WRITERS: dict[str, Writer] = {
     "hole_row": row_words,
     "lettering": lettering_words,
     "tenon": tongue_words,
+    "tongue": edge_tongue_words,
+    "mortise": mortise_words,
+    "bevel": mitre_words,
     "corner_notch": corner_words,
     "angled_end": end_words,
 }

@@ -3,7 +3,7 @@
 The files in data/ are read at first use. Nothing here knows about plans or models.
 """
 
-from plandoc.tables.fasteners import Screw, screw, screw_by_shank, screws, shank_and_lead
+from plandoc.tables.fasteners import Screw, head_of, screw, screw_by_shank, screws, shank_and_lead
 from plandoc.tables.lumber import (
     board_feet,
     dressed_section,
@@ -42,6 +42,7 @@ __all__ = [
     "dressed_section",
     "dressed_thickness",
     "dressed_width",
+    "head_of",
     "machine",
     "machine_named",
     "machines",

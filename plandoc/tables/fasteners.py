@@ -75,6 +75,13 @@ def shank_and_lead(gauge: Fraction) -> tuple[Fraction, Fraction]:
     return shank, root * LEAD_MEDIUM
 
 
+def head_of(gauge: Fraction) -> Fraction:
+    """Greatest diameter of a flat head (mm). A gauge that the table lacks follows its neighbours: a little more
+    than twice the shank (the heads of the table lie between 2.00 and 2.10 times the shank)."""
+    known = screw(int(gauge)) if gauge.denominator == 1 else None
+    return known.head if known else shank_and_lead(gauge)[0] * Fraction(21, 10)
+
+
 def screw_by_shank(diameter: Fraction, within: Fraction = Fraction(1, 10)) -> Screw | None:
     """The screw whose shank comes nearest to a diameter (mm), None where none is within `within` mm."""
     nearest = min(screws(), key=lambda s: abs(s.shank - diameter))
