@@ -9,6 +9,9 @@ from fractions import Fraction
 from plandoc.geometry.bodies import Point3, other_axes
 from plandoc.model.entities import Fastening, Joint, Model, Part
 
+OWN_RULES = ("pocket screw", "biscuit", "spline")
+"""What goes another way than through B into A; their joints see to it that they fit."""
+
 
 @dataclass(frozen=True, slots=True)
 class Way:
@@ -51,13 +54,15 @@ class Way:
 
 
 def ways(model: Model) -> Iterator[Way]:
-    """Every pin and screw of every joint between placed parts, in plan order."""
+    """Every pin and screw that goes through B into A, of every joint between placed parts, in plan order."""
     placed = {part.path: part for part in model.placed}
     for joint in model.joints:
         a, b = placed.get(joint.a), placed.get(joint.b)
         if a is None or b is None:
             continue
         for fastening in joint.fasteners:
+            if fastening.kind in OWN_RULES:
+                continue
             for number, centre in enumerate(fastening.centres, 1):
                 yield Way(joint, fastening, number, centre, _side(fastening, centre, b), a, b)
 

@@ -11,7 +11,7 @@ from fractions import Fraction
 from plandoc.geometry.bodies import FACES, Face, Point3, Prism
 from plandoc.joints import corner as k
 from plandoc.joints.fastening import spaced
-from plandoc.model.entities import Fastening, Feature, Figure, HardwareItem, Joint
+from plandoc.model.entities import Fastening, Feature, HardwareItem, Joint
 from plandoc.model.kinds import JointContext, JointEffect, JointKind, Param
 from plandoc.quantity import INCH
 
@@ -76,13 +76,12 @@ def cut(context: JointContext) -> JointEffect | None:
         point[run], point[thick] = place, middle
         centre: Point3 = (point[0], point[1], point[2])
         centres.append(centre)
-        figures = [f for f in (a.to_datum(run, place - BIT / 2, place + BIT / 2),) if f is not None]
-        figures.append(Figure(run, place - BIT / 2, place + BIT / 2, "size"))
+        figures = [f for f in (a.to_datum(run, place, place),) if f is not None]
         note = f"15° to the face, {tell.figure(BIT)} bit, {tell.figure(WEB)} left to the end"
         pockets.append(
             Feature(
                 f"{a.path}.pocket{number}[{b.path}]", "screw pocket", face, cuts=(_pocket(centre, entry, face, run, back),), figures=tuple(figures),
-                joint=context.id, mate=b.path, row=f"{context.id}.a", note=note, span=tell.span,
+                joint=context.id, mate=b.path, row=f"{context.id}.a", centre=centre, note=note, span=tell.span,
             )
         )
     zero = Fraction(0)

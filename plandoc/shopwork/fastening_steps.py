@@ -24,7 +24,7 @@ from plandoc.shopwork.operations import WorkItem
 from plandoc.shopwork.wording import Work, row_places
 from plandoc.tables import operation_of_hardware, shank_and_lead
 
-_TITLES = {"dowel": "Pin the joints with dowels", "screw": "Drive the screws", "nail": "Nail the joints"}
+_TITLES = {"dowel": "Pin the joints with dowels", "screw": "Drive the screws", "pocket screw": "Drive the pocket screws", "nail": "Nail the joints"}
 
 
 def fastening_steps(model: Model, joints: Sequence[Joint], wanted: Container[str]) -> tuple[Step, ...]:
@@ -84,6 +84,8 @@ def _head_words(model: Model, joint: Joint, fastening: Fastening, total: int) ->
             f"{head} Drill {diameter_text(fastening.diameter, units, mark=True)},"
             f" {shop_text(fastening.length, units, mark=True)} deep, glue the hole, drive the dowel and trim it flush."
         )
+    if fastening.kind == "pocket screw":
+        return f"{head} Clamp the joint flush, then drive them from the pockets; the stepped bit has bored the lead hole up to the end."
     return head + _lead_words(model, joint, fastening)
 
 
@@ -108,6 +110,8 @@ def _lead_words(model: Model, joint: Joint, fastening: Fastening) -> str:
 
 def _line_words(model: Model, joint: Joint, fastening: Fastening) -> str:
     a, b = model.part(joint.a), model.part(joint.b)
+    if fastening.kind == "pocket screw":
+        return f"{part_words(a)} into {part_words(b)}: {len(fastening.centres)}, one in each pocket."
     text = f"{part_words(b)} into {part_words(a)}: {len(fastening.centres)}"
     if not fastening.centres:
         return text + "."

@@ -74,6 +74,8 @@ def gauge_of(model: Model, fastening: Fastening) -> Fraction | None:
 
 def fastening_words(model: Model, fastening: Fastening) -> str:
     """`dowel 3/8" × 1 1/2"`; a screw by number as `screw No 8 × 1 1/4"`."""
+    if fastening.kind == "spline":
+        return fastening.item
     units = model.info.units
     length = shop_text(fastening.length, units, mark=True)
     gauge = gauge_of(model, fastening)

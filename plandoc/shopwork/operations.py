@@ -11,7 +11,9 @@ from plandoc.shopwork.names import by_mark, mark_of
 from plandoc.tables import operation_of_feature, operation_of_hardware
 
 _CUT_KINDS = {"sheet": "sheet_breakdown", "lumber": "rip", "dowel": "crosscut_rod"}
-_FASTEN_KINDS = {"dowel": "pinning", "screw": "screwing", "nail": "nailing"}
+_FASTEN_KINDS = {"dowel": "pinning", "screw": "screwing", "nail": "nailing", "pocket screw": "screwing"}
+INLAID = ("biscuit", "spline")
+"""Fasteners that go in while the joint is glued: no work of their own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +138,8 @@ def _joining(joint: Joint, marks: dict[str, str]) -> Iterator[Operation]:
     both = tuple(dict.fromkeys((marks[joint.a], marks[joint.b])))
     yield Operation(f"join:{joint.id}", "glue_up" if joint.glued else "sliding_in", parts, both, joint.id)
     for number, fastening in enumerate(joint.fasteners, 1):
+        if fastening.kind in INLAID:
+            continue
         kind = _FASTEN_KINDS.get(fastening.kind, "screwing")
         yield Operation(f"fasten:{joint.id}:{number}", kind, parts, both, joint.id)
 
