@@ -10,15 +10,16 @@ from plandoc.hardware.biscuit import SIZES, SLOT
 from plandoc.joints.fastening import spaced
 from plandoc.model.entities import Fastening, Feature, Figure, HardwareItem, Joint
 from plandoc.model.kinds import Frame, JointContext, JointEffect, JointKind, Param
+from plandoc.quantity import INCH
 
 CUTTER = Fraction(100)  # mm, diameter of the saw; common practice, from memory
 PLAY = Fraction(1, 2)  # mm, what each slot is deeper than half the biscuit, for glue; common practice
 COVER = Fraction(3)  # mm of wood beside a slot at least; common practice
-USUAL, WIDEST, USUAL_END = Fraction(150), Fraction(250), Fraction(50)  # mm between biscuits; common practice: 6 in., not over 10 in.
+USUAL, WIDEST, USUAL_END = 6 * INCH, 10 * INCH, 2 * INCH  # between biscuits, and from the ends; common practice
 
 WITH = Param("with", "item", "the biscuits", required=True)
-EVERY = Param("every", "length", "greatest distance between them; left out, 150 mm")
-ENDS = Param("ends", "length", "distance of the first and the last from the ends; left out, 50 mm")
+EVERY = Param("every", "length", "greatest distance between them; left out, 6 in.")
+ENDS = Param("ends", "length", "distance of the first and the last from the ends; left out, 2 in.")
 
 
 def cut(context: JointContext) -> JointEffect | None:

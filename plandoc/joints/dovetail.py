@@ -37,23 +37,24 @@ class Row:
     lo: Fraction
     hi: Fraction
     count: int
+    pitch: Fraction
     pin: Fraction
     slope: Fraction
     rise: Fraction
-
-    @property
-    def pitch(self) -> Fraction:
-        """From tail to tail."""
-        return (self.hi - self.lo) / self.count
 
     @property
     def wide(self) -> Fraction:
         """A tail at its end."""
         return self.pitch - self.pin
 
+    @property
+    def half(self) -> Fraction:
+        """Narrow side of the half pins at both edges: what the row leaves."""
+        return (self.hi - self.lo - self.count * self.pitch + self.pin) / 2
+
     def tails(self) -> tuple[tuple[Fraction, Fraction], ...]:
         """Each tail at its end, low to high."""
-        first = self.lo + self.pin / 2
+        first = self.lo + self.half
         return tuple((first + i * self.pitch, first + i * self.pitch + self.wide) for i in range(self.count))
 
 
@@ -97,10 +98,14 @@ def row_of(context: JointContext, found: k.Corner) -> Row | None:
     if number < 1:
         tell.say("PD473", "tails without a width", mend=f"wide {tell.below(2 * thick)}")
         return None
-    pitch = room / number
+    # to the step of the plan, so that no figure is rounded; the half pins at the edges take what is left
     step = tell.units.step_mm
-    pin = max(pitch / 4 // step * step, step) if pin is None else pin
-    row = Row(lo, hi, number, pin, slope, slope * long)
+    pitch = max(room / number // step * step, step)
+    if pin is None:
+        pin = max(pitch / 4 // step * step, step)
+        if (room - number * pitch + pin) / 2 % step and pin > step:
+            pin -= step
+    row = Row(lo, hi, number, pitch, pin, slope, slope * long)
     base = row.wide - 2 * row.rise
     if pin <= 0 or base <= 0:
         tell.say(
@@ -190,7 +195,7 @@ def _pin_sockets(context: JointContext, found: k.Corner, row: Row) -> Iterator[F
         low, high = tip[0] == row.lo, tip[1] == row.hi
         base = (tip[0] if low else tip[0] - rise, tip[1] if high else tip[1] + rise)
         half = low or high
-        note = f"slope {_ratio(row.slope)}, {tell.figure(row.pin / 2 if half else row.pin)} at the end"
+        note = f"slope {_ratio(row.slope)}, narrow side {tell.figure(row.half if half else row.pin)}"
         yield _socket(context, found, part, "half-pin socket" if half else "pin socket", number, base, _piece(context, found, base, tip), end, mate, note, not half)
 
 
@@ -203,7 +208,7 @@ def _tail_sockets(context: JointContext, found: k.Corner, row: Row, fit: Fractio
     for number, (lo, hi) in enumerate(row.tails(), 1):
         tip = (lo - fit / 2, hi + fit / 2)
         base = (tip[0] + row.rise, tip[1] - row.rise)
-        note = f"slope {_ratio(row.slope)}, {tell.figure(base[1] - base[0])} at the narrow side"
+        note = f"slope {_ratio(row.slope)}, narrow side {tell.figure(base[1] - base[0])}"
         yield _socket(context, found, part, "tail socket", number, tip, _piece(context, found, base, tip), face, mate, note, True)
 
 

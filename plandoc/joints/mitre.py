@@ -129,7 +129,8 @@ def _spline(context: JointContext, found: k.Corner, thick: Fraction, wide: Fract
     centre[found.out.axis] = (found.inner + found.rim) / 2 if found.flat else found.inner + uy * line * FROM_INNER
     centre[found.row] = (room.lo[found.row] + room.hi[found.row]) / 2
     point: Point3 = (centre[0], centre[1], centre[2])
-    length = line if found.flat else room.size(found.row)
+    step = tell.units.step_mm
+    length = -(-line // step) * step if found.flat else room.size(found.row)
     fastening = Fastening("spline", f"spline {tell.figure(thick)} × {tell.figure(wide)} × {tell.figure(length)}", thick, length, (point,), found.row, tell.span)
     return slot(context.a, 1, context.b.path, found.into), slot(context.b, -1, context.a.path, found.out), fastening
 

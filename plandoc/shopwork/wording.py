@@ -284,8 +284,11 @@ def slots_words(work: Work) -> tuple[str, str]:
 
 
 def noted_words(work: Work) -> tuple[str, str]:
-    """Work whose figures stand in its note."""
-    return work.feature.note or work.feature.kind, "across the mitre"
+    """A slot for a spline: its size in the note, and its side where it lies between the broad faces."""
+    feature, part = work.feature, work.part
+    place = next((f for f in feature.figures if f.role == "place"), None)
+    where = f", near side {_from(work, reference_face(part, place.axis), place.hi - place.lo)}" if place is not None else ""
+    return feature.note or feature.kind, f"across the mitre{where}"
 
 
 def named_words(work: Work) -> tuple[str, str]:
