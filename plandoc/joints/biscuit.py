@@ -52,7 +52,7 @@ def cut(context: JointContext) -> JointEffect | None:
     if near and not isinstance(every, Fraction):
         places, near = ((lo + hi) / 2,), False
     if places[0] - half < lo or places[-1] + half > hi:
-        tell.say("PD474", f"the slot for `{item.name}` runs out at the end of the joint", notes=(f"it is {tell.figure(2 * half)} long, its middle lies {tell.figure(places[0] - lo)} from the end of {tell.figure(hi - lo)}",), mend=f"ends {tell.figure(half + COVER)}, or a smaller biscuit")
+        tell.say("PD474", f"the slot for `{item.name}` runs out at the end of the joint", notes=(f"it is {tell.figure(2 * half)} long, its middle lies {tell.figure(places[0] - lo)} from the end of {tell.figure(hi - lo)}",), mend=f"ends {tell.figure(-(-(half + COVER) // tell.units.step_mm) * tell.units.step_mm)}, or a smaller biscuit")
         return None
     if near:
         tell.say("PD474", f"the slots for `{item.name}` run into each other", notes=(f"each is {tell.figure(2 * half)} long",), mend=f"every {tell.figure(USUAL)}")
@@ -109,5 +109,5 @@ KIND = JointKind(
     params=(WITH, EVERY, ENDS),
     extend=lambda context: (),
     cut=cut,
-    example='joint biscuit rail into left_side with flat20 every 5"',
+    example='joint biscuit shelf into left_side, right_side with flat20 every 5"',
 )

@@ -117,5 +117,5 @@ KIND = JointKind(
     params=(PINS, EVEN, SOCKET, FIT),
     extend=extend,
     cut=cut,
-    example='joint box lid_front into lid_end pins 3/8" even',
+    example='joint box top into left_side, right_side pins 3/8" even',
 )

@@ -250,5 +250,5 @@ KIND = JointKind(
     params=(TAILS, WIDE, PINS, SLOPE, SECOND, HALF_BLIND, LAP, FIT),
     extend=extend,
     cut=cut,
-    example="joint dovetail lid_front into lid_end tails 3 slope 8",
+    example="joint dovetail top into left_side, right_side tails 5 slope 8",
 )

@@ -46,8 +46,9 @@ def lap(context: JointContext) -> Lap | None:
     room = whole.common(b.shoulder)
     if room is None:  # only boxes without thickness share no room here
         return None
-    axis = contact.entry.axis if crossing else _lap_axis(a, b, whole, room, contact.entry.axis)
-    lead = _lead(context, axis)
+    usual = _usual(a, b, whole, room, None if crossing else contact.entry.axis)
+    axis = usual.axis
+    lead = _lead(context, usual)
     if lead is None:
         return None
     high = room.size(axis)
@@ -66,20 +67,22 @@ def lap(context: JointContext) -> Lap | None:
     return Lap(room, lead, plane, cut_a, cut_b, tongue, _form(a, b, whole, room, axis))
 
 
-def _lap_axis(a: Frame, b: Frame, whole: Box, room: Box, taken: int) -> int:
-    """The axis along which the wood is shared: one along which neither part runs on, before others the thickness of
-    both, or, of panels on edge, their common height."""
+def _usual(a: Frame, b: Frame, whole: Box, room: Box, taken: int | None) -> Face:
+    """The face of A that is cut where the plan does not say: the one for which the least wood must go beside the common
+    room; then along the thickness of both, or, of panels on edge, their common height; then from below, front or left."""
     same = a.thickness_axis if a.thickness_axis == b.thickness_axis else 3 - a.thickness_axis - b.thickness_axis
 
-    def beyond(axis: int) -> bool:
-        return whole.size(axis) + b.shoulder.size(axis) > 2 * room.size(axis)
+    def beside(lead: Face) -> Fraction:
+        out = lead.opposite
+        return (whole.at(lead) - room.at(lead)) * lead.side + (b.shoulder.at(out) - room.at(out)) * out.side
 
-    return min((x for x in AXES if x != taken), key=lambda x: (beyond(x), x != same, x != UP, x))
+    leads = (Face(axis, side) for axis in AXES for side in (-1, 1) if axis != taken)
+    return min(leads, key=lambda f: (beside(f), f.axis != same, f.axis != UP, f))
 
 
-def _lead(context: JointContext, axis: int) -> Face | None:
-    """The face of A that is cut; without a word the bottom, front or left one, so that A lies over B."""
-    tell, args = context.tell, context.args
+def _lead(context: JointContext, usual: Face) -> Face | None:
+    """The face of A that is cut: as the plan says, else the usual one."""
+    tell, args, axis = context.tell, context.args, usual.axis
     low, high = Face(axis, -1), Face(axis, 1)
     faces = args.get("from")
     over, under = bool(args.get("over")), bool(args.get("under"))
@@ -95,7 +98,7 @@ def _lead(context: JointContext, axis: int) -> Face | None:
         return None
     if given:
         return given[0] if isinstance(given[0], Face) else None
-    return high if under else low
+    return high if under else low if over else usual
 
 
 def _notch(room: Box, whole: Box, axis: int, fit: Fraction) -> Box:
@@ -206,6 +209,6 @@ KIND = JointKind(
     params=(DEEP, FIT, OVER, UNDER, CUT_FROM, *c.FASTENED),
     extend=extend,
     cut=cut,
-    example="joint lap rail onto left_side",
+    example="joint lap rail onto left_side, right_side",
     meets="any",
 )

@@ -141,5 +141,5 @@ KIND = JointKind(
     params=(SPLINE,),
     extend=extend,
     cut=cut,
-    example='joint mitre lid_front into lid_end spline 1/8" x 1/2"',
+    example='joint mitre top into left_side, right_side spline 1/8" x 1/2"',
 )

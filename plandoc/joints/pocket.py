@@ -107,5 +107,5 @@ KIND = JointKind(
     params=(WITH, EVERY, ENDS, ON),
     extend=lambda context: (),
     cut=cut,
-    example="joint pocket rail into left_side with screw8",
+    example="joint pocket rail into left_side, right_side with short_screw",
 )

@@ -257,7 +257,16 @@ def end_row_words(work: Work) -> tuple[str, str]:
         if inner:
             stand.append(f"near edge {listed(inner)} from the {edge_words(part, reference_face(part, axis))}")
         said.append(f"{len(places)} {kind}{'s' if len(places) > 1 else ''} {wide_text} wide, {listed(stand)}")
-    return setup, "; ".join(said)
+    return setup, _at_end(work, [(f.axis, v) for f in reach for v in (f.lo, f.hi)]) + "; ".join(said)
+
+
+def _at_end(work: Work, planes: Sequence[tuple[int, Fraction]]) -> str:
+    """`left end: ` for work in a broad face that lies at an end; planes: coordinates that may be those of an end."""
+    part, face = work.part, work.feature.face
+    if face is None or face.axis != part.thickness_axis:
+        return ""
+    ends = [Face(a, s) for a in (part.length_axis, part.width_axis) for s in (-1, 1) if (a, part.box.at(Face(a, s))) in planes]
+    return f"{edge_words(part, ends[0])}: " if ends else ""
 
 
 def mitre_words(work: Work) -> tuple[str, str]:
@@ -280,7 +289,8 @@ def slots_words(work: Work) -> tuple[str, str]:
     axis = next((f.axis for f in feature.figures), 0)
     edge = reference_face(part, axis)
     places = listed([work.size(abs(c[axis] - part.box.at(edge))) for c in centres])
-    return setup, f"{len(centres)} off, middle {places} from the {edge_words(part, edge)}"
+    where = _at_end(work, [(a, c[a]) for c in centres for a in other_axes(feature.face.axis) if a != axis])
+    return setup, f"{where}{len(centres)} off, middle {places} from the {edge_words(part, edge)}"
 
 
 def noted_words(work: Work) -> tuple[str, str]:

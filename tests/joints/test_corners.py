@@ -168,7 +168,7 @@ def test_dovetail_row_by_hand() -> None:
     cut = sockets[0].cuts[0]
     assert isinstance(cut, Prism)
     # Wide (30) at the outer face of the side, narrow (25.5) at its inner face.
-    assert set(getattr(cut.outline, "points")) == {(18, F(29, 4)), (18, F(131, 4)), (0, 35), (0, 5)}
+    assert set(cut.outline.points) == {(18, F(29, 4)), (18, F(131, 4)), (0, 35), (0, 5)}
     assert "slope 1:8, narrow side 25.5 mm" in sockets[0].note
     assert model.joints[0].ways == (FACES["top"],)
     # The volume of the tails: 3 trapezoids (30 + 25.5) / 2 x 18, 18 thick.

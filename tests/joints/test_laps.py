@@ -122,12 +122,24 @@ def test_upright_frame_laps_from_front_to_rear() -> None:
 
 
 def test_sticks_of_unlike_thickness_lap_over_what_they_share() -> None:
-    """A is 6 thick, B 18: flush below, they share 6; A gives 3, B is opened from its top down to there."""
+    """A is 6 thick, B 18, flush below: A is let into B's under side, each gives 3. From above B would lose all over it."""
     text = CROSS.replace("part a from ply", "part a from thin")
-    model = sound(text + "joint lap a onto b\n", warnings=("PD475",)).model
-    assert cut_of(model, "a") == box(80, 100, 0, 120, 150, 3)
-    assert cut_of(model, "b") == box(80, 100, 3, 120, 150, 18)
+    model = sound(text + "joint lap a onto b\n").model
+    assert cut_of(model, "a") == box(80, 100, 3, 120, 150, 6)
+    assert cut_of(model, "b") == box(80, 100, 0, 120, 150, 3)
     assert fit_of(model, "a", "b", box(80, 100, 0, 120, 150, 6)).gap == pytest.approx(0, abs=NOTHING)
+    over = sound(text + "joint lap a onto b over deep 4 mm\n", warnings=("PD475",)).model
+    assert cut_of(over, "a") == box(80, 100, 0, 120, 150, 4)
+    assert cut_of(over, "b") == box(80, 100, 4, 120, 150, 18)
+
+
+def test_rail_let_into_the_front_edge_of_a_side() -> None:
+    """The side is 200 deep, the rail 18 thick at its front: half of the rail goes, and a notch of 9 in the side's edge."""
+    text = "part side from ply\n  grain up\n  across from 0\n  back from 0 to 200 mm\n  up from 0 to 300 mm\n" + stick("rail", "across", "from 18 mm to 300 mm", "from 0", "from 50 mm to 110 mm")
+    model = sound(text + "joint lap rail onto side\n").model
+    assert cut_of(model, "side") == box(0, 0, 50, 18, 9, 110)
+    assert cut_of(model, "rail") == box(0, 9, 50, 18, 18, 110)
+    assert sizes(model.part("rail")) == (300, 60, 18)
 
 
 def test_turned_and_mirrored_assemblies_keep_their_laps() -> None:
@@ -155,4 +167,22 @@ def test_bookrack_rail_in_inches() -> None:
     assert room is not None
     assert room.volume == inches("1") ** 3
     fit = fit_of(model, "post", "rail", room)
+    assert fit.shared < NOTHING and abs(fit.gap) < NOTHING
+
+
+def test_halved_stretchers_of_a_tabouret() -> None:
+    """Windsor, Mission Furniture part 1 (1909), p. 18: two top stretchers on edge, 7/8 thick and 2 deep, 13-5/8 long by the
+    drawing, cross in a half lap at mid-length: 7/8 wide, half the depth."""
+    text = "stock board lumber 5/4\n  measured 7/8\"\n"
+    text += stick("first", "across", 'from 0 to 13 5/8"', 'centred on 6 13/16"', 'from 0 to 2"', "board") + stick("second", "back", 'centred on 6 13/16"', 'from 0 to 13 5/8"', 'from 0 to 2"', "board")
+    model = sound(text + "joint lap first onto second\n").model
+    for path, run in (("first", 0), ("second", 1)):
+        cut = cut_of(model, path)
+        assert lap_of(model, path).kind == "edge lap"
+        assert cut.size(run) == inches("7/8") and cut.size(2) == inches("1")
+        # 13-5/8 less 7/8, halved.
+        assert cut.lo[run] == inches("6 3/8")
+    room = model.part("first").shoulder.common(model.part("second").shoulder)
+    assert room is not None
+    fit = fit_of(model, "first", "second", room)
     assert fit.shared < NOTHING and abs(fit.gap) < NOTHING
