@@ -76,9 +76,11 @@ def _mitre(context: JointContext, part: Frame, kind: str, prism: Prism, end: Fac
     mate = context.b.path if part.path == context.a.path else context.a.path
     long_side = found.out if part.path == context.a.path else found.into
     angle = "45°" if along == across else f"{degrees(atan2(float(along), float(across))):.1f}°"
-    figures = (Figure(end.axis, *found.room.span(end.axis), "size"),)
+    figures = [Figure(end.axis, *found.room.span(end.axis), "size")]
+    if not found.flat:  # so that an edge is drawn, on which the angle is seen
+        figures.append(Figure(long_side.axis, *found.room.span(long_side.axis), "size"))
     note = f"{angle}, long side {long_side.name}"
-    return Feature(f"{part.path}.mitre[{mate}]", kind, end, cuts=(prism,), figures=figures, joint=context.id, mate=mate, note=note, span=context.tell.span)
+    return Feature(f"{part.path}.mitre[{mate}]", kind, end, cuts=(prism,), figures=tuple(figures), joint=context.id, mate=mate, note=note, span=context.tell.span)
 
 
 def _spline(context: JointContext, found: k.Corner, thick: Fraction, wide: Fraction) -> tuple[Feature, Feature, Fastening] | None:
@@ -114,15 +116,20 @@ def _spline(context: JointContext, found: k.Corner, thick: Fraction, wide: Fract
         for along, square in ((starts, k.ZERO), (ends, k.ZERO), (ends, side * half), (starts, side * half)):
             points.append({found.into.axis: found.near + ux * along + vx * square, found.out.axis: found.inner + uy * along + vy * square})
         prism = k.loop(found.row, lo, hi, points)
-        figures: list[Figure] = []
         where = f"{tell.figure(thick)} wide, {tell.figure(half)} deep, square to the mitre"
+        ident, kind = f"{part.path}.spline[{mate}]", "spline slot"
         if found.flat:
             place = part.to_datum(found.row, lo, hi)
-            figures.extend([place] if place is not None else [])
-            figures.append(Figure(found.row, lo, hi, "size"))
-        else:
-            where += f", its middle {tell.figure(line * FROM_INNER)} from the inner corner"
-        return Feature(f"{part.path}.spline[{mate}]", "spline slot", end, cuts=(prism,), figures=tuple(figures), joint=context.id, mate=mate, note=where, span=tell.span)
+            figures = [*([place] if place is not None else []), Figure(found.row, lo, hi, "size")]
+            return Feature(ident, kind, end, cuts=(prism,), figures=tuple(figures), joint=context.id, mate=mate, note=where, span=tell.span)
+        # seen from the edge, the middle of its mouth lies on the mitre
+        face = Face(found.row, part.datum[found.row])
+        mouth = list(point)
+        mouth[found.row] = part.box.at(face)
+        placed = [f for axis in (found.into.axis, found.out.axis) if (f := part.to_datum(axis, point[axis], point[axis])) is not None]
+        return Feature(
+            ident, kind, face, cuts=(prism,), figures=tuple(placed), joint=context.id, mate=mate, through=True, centre=(mouth[0], mouth[1], mouth[2]), note=where, span=tell.span
+        )  # fmt: skip
 
     centre = [k.ZERO] * 3
     centre[found.into.axis] = (found.near + found.far) / 2 if found.flat else found.near + ux * line * FROM_INNER

@@ -297,6 +297,10 @@ def noted_words(work: Work) -> tuple[str, str]:
     """A slot for a spline: its size in the note, and its side where it lies between the broad faces."""
     feature, part = work.feature, work.part
     place = next((f for f in feature.figures if f.role == "place"), None)
+    if feature.centre is not None:
+        centre, axis = feature.centre, part.length_axis if part.length_axis != (feature.face or Face(0, 1)).axis else part.width_axis
+        end = min((Face(axis, s) for s in (-1, 1)), key=lambda f: abs(part.box.at(f) - centre[axis]))
+        return feature.note, f"across the mitre of the {edge_words(part, end)}"
     where = f", near side {_from(work, reference_face(part, place.axis), place.hi - place.lo)}" if place is not None else ""
     return feature.note or feature.kind, f"across the mitre{where}"
 

@@ -86,10 +86,11 @@ def test_the_gap_is_the_allowance(words: str, gap: F) -> None:
 def test_mitre_of_a_case() -> None:
     model = sound(PARTS + "joint mitre top into side\n").model
     assert sizes(model.part("top")) == (300, 120, 18) and sizes(model.part("side")) == (300, 120, 18)
-    for part, axis, span in (("top", 0, (0, 18)), ("side", 2, (282, 300))):
+    spans_of = {0: (0, 18), 2: (282, 300)}
+    for part, along, through in (("top", 0, 2), ("side", 2, 0)):
         (cut,) = cut_features(model, part)
         assert cut.kind == "case mitre"
-        assert [(f.axis, (f.lo, f.hi), f.role) for f in cut.figures] == [(axis, span, "size")]
+        assert [(f.axis, (f.lo, f.hi), f.role) for f in cut.figures] == [(axis, spans_of[axis], "size") for axis in (along, through)]
         assert cut.note.startswith("45°")
     fit = fit_of(model, "top", "side", ROOM)
     assert fit.of_a == pytest.approx(38880 / 2)
@@ -122,6 +123,11 @@ def test_spline_of_a_case_lies_nearer_to_the_inner_corner() -> None:
     assert fit.shared < NOTHING
     assert fit.gap == pytest.approx(4 * 12 * 120, rel=1e-6)
     assert fit.of_a == pytest.approx(fit.of_b, rel=1e-6)
+    # A third of the way from the inner corner (18, 282): 6 outwards in both directions.
+    (slot,) = cut_features(model, "top", "spline slot")
+    assert slot.centre is not None
+    assert [float(v) for v in slot.centre] == pytest.approx([12, 0, 288])
+    assert slot.face == FACES["front"] and slot.through
     assert whole(model, "top") and whole(model, "side")
 
 
