@@ -45,6 +45,9 @@ def pins(context: JointContext, found: k.Corner) -> Pins | None:
         count = max(2, round(room / wide))
         wide = room / count
     count = -(-room // wide)
+    if count > k.MOST:
+        tell.say("PD473", f"{count} pins are too many for one corner", notes=(f"the limit is {k.MOST}",), mend=f"pins {tell.below(room / 5)}")
+        return None
     upward = k.from_datum(context.a, found.row) > 0
     steps = [min(i * wide, room) for i in range(count + 1)]
     edges = tuple(lo + s for s in steps) if upward else tuple(hi - s for s in reversed(steps))

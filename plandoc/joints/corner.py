@@ -16,6 +16,8 @@ from plandoc.model.entities import Fastening, Feature, Joint
 from plandoc.model.kinds import Frame, JointContext
 
 ZERO = Fraction(0)
+MOST = 100
+"""More pins or tails at one corner are a slip."""
 
 
 @dataclass(frozen=True, slots=True)

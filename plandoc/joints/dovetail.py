@@ -98,6 +98,9 @@ def row_of(context: JointContext, found: k.Corner) -> Row | None:
     if number < 1:
         tell.say("PD473", "tails without a width", mend=f"wide {tell.below(2 * thick)}")
         return None
+    if number > k.MOST:
+        tell.say("PD473", f"{number} tails are too many for one corner", notes=(f"the limit is {k.MOST}",), mend=f"wide {tell.below(2 * thick)}")
+        return None
     # to the step of the plan, so that no figure is rounded; the half pins at the edges take what is left
     step = tell.units.step_mm
     pitch = max(room / number // step * step, step)

@@ -5,10 +5,10 @@ from __future__ import annotations
 from fractions import Fraction as F
 
 from plandoc.build.order import removal_directions
-from plandoc.diagnostics import Severity
 from plandoc.model.entities import Model, Step
 from plandoc.pipeline import check
 from plandoc.quantity import INCH
+from plandoc.sheets.hardware import steps_of
 from plandoc.sheets.partviews import plan_part
 from plandoc.sheets.section_plan import section_cuts
 from plandoc.shopwork.claims import uncovered
@@ -17,6 +17,7 @@ from plandoc.shopwork.procedure import procedure
 from plandoc.tables import operation_of_feature, trade_operations
 from plandoc.vocabulary import all_kinds
 from plandoc.world import MemoryWorld
+from tests.support.sheet_ctx import context
 
 HEAD = 'plan "Trial"\n  units inch to 1/32\nstock ash lumber 4/4 "Ash"\n  dressed 1/2"\nstock wide lumber 4/4 "Ash, thick"\n  dressed 3/4"\n'
 DRAWER = """part left_side from ash
@@ -70,7 +71,7 @@ joint lap along onto cross
 def clean(text: str) -> Model:
     """The model of HEAD and a text that no check has anything against."""
     checked = check("t.plan", MemoryWorld({"t.plan": HEAD + text}))
-    assert [d.message for d in checked.diagnostics if d.severity is not Severity.NOTE] == []
+    assert [d.message for d in checked.diagnostics] == []
     return checked.model
 
 
@@ -153,3 +154,10 @@ def test_all_new_words_have_their_operation() -> None:
         assert key != "shaping", word
         assert trade_operations()[key].cautions
     assert {"lap", "mitre", "box", "dovetail", "biscuit", "pocket"} <= set(all_kinds().joints)
+
+
+def test_the_hardware_list_names_the_step_that_uses_biscuits() -> None:
+    model = clean('hardware flat20 biscuit No 20\n' + FRAME.replace('up from 0 to 2"', 'up from 0 to 4"') + "joint biscuit rail into stile with flat20\n")
+    ctx = context(model, style="shop-inch")
+    (number,) = steps_of(ctx, "flat20")
+    assert next(s for s in ctx.steps if s.number == number).title == "Glue up Trial"
