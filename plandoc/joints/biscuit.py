@@ -6,11 +6,11 @@ from fractions import Fraction
 from itertools import pairwise
 
 from plandoc.geometry.bodies import AXES, AXIS_NAMES, Face, Loop, Point2, Point3, Prism, other_axes, root
-from plandoc.hardware.biscuit import SIZES, SLOT
 from plandoc.joints.fastening import spaced
 from plandoc.model.entities import Fastening, Feature, Figure, HardwareItem, Joint
 from plandoc.model.kinds import Frame, JointContext, JointEffect, JointKind, Param
 from plandoc.quantity import INCH
+from plandoc.tables.biscuits import SIZES, SLOT
 
 CUTTER = Fraction(100)  # mm, diameter of the saw; common practice, from memory
 PLAY = Fraction(1, 2)  # mm, what each slot is deeper than half the biscuit, for glue; common practice

@@ -8,9 +8,9 @@ import pytest
 
 from plandoc.build.solids import part_solid
 from plandoc.geometry.bodies import FACES, body_box
-from plandoc.hardware.biscuit import SIZES, SLOT
 from plandoc.shopwork.hardwarelist import hardware_list
 from plandoc.shopwork.operations import operations
+from plandoc.tables.biscuits import SIZES, SLOT
 from tests.support.fitting import whole
 from tests.support.resolving import sizes, sound
 
