@@ -9,6 +9,9 @@ from fractions import Fraction
 from plandoc.geometry.bodies import Point3, other_axes
 from plandoc.model.entities import Fastening, Joint, Model, Part
 
+OWN_RULES = ("pocket screw", "biscuit", "spline")
+"""What goes another way than through B into A; their joints see to it that they fit."""
+
 
 @dataclass(frozen=True, slots=True)
 class Way:
@@ -58,7 +61,8 @@ def ways(model: Model) -> Iterator[Way]:
         if a is None or b is None or a.lean != b.lean:
             continue
         for fastening in joint.fasteners:
-            if fastening.blind or fastening.kind == "plug":  # their kinds of joint see to the room that they need
+            # their kinds of joint see to the room that they need
+            if fastening.blind or fastening.kind == "plug" or fastening.kind in OWN_RULES:
                 continue
             for number, centre in enumerate(fastening.centres, 1):
                 yield Way(joint, fastening, number, centre, _side(fastening, centre, b), a, b)

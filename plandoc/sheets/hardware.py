@@ -14,6 +14,7 @@ from plandoc.sheets.tables import Column, Row, Table, table_pages
 from plandoc.shopwork.claims import claims
 from plandoc.shopwork.hardwarelist import amount_words, fastening_words, hardware_list
 from plandoc.shopwork.hardwaresizes import sizes_words
+from plandoc.shopwork.operations import INLAID
 
 NOTE = "Check holes and clearances against the hardware in hand before anything is drilled."
 BETWEEN = 7.0  # mm from the parts list to the hardware under it
@@ -91,7 +92,7 @@ def steps_of(ctx: SheetContext, item: str) -> tuple[int, ...]:
     for joint in ctx.model.joints:
         for number, fastening in enumerate(joint.fasteners, 1):
             if (fastening.item or fastening_words(ctx.model, fastening)) == item:
-                wanted_ids.add(f"fasten:{joint.id}:{number}")
+                wanted_ids.add(f"join:{joint.id}" if fastening.kind in INLAID and not fastening.blind else f"fasten:{joint.id}:{number}")
     taken = claims(ctx.model, ctx.steps)
     return tuple(s.number for s, row in zip(ctx.steps, taken, strict=True) if any(i.operation in wanted_ids for i in row))
 

@@ -292,7 +292,8 @@ def feature_planes(part: Part, home: FaceView, shape: Shape) -> tuple[tuple[int,
     round work, the start of lettering. Sides that run out at the part's own faces included."""
     feature = shape.feature
     axes = (home.right.axis, home.up.axis)
-    if feature.centre is not None and (feature.diameter is not None or feature.text):
+    sized = any(f.role == "size" for f in feature.figures)
+    if feature.centre is not None and (feature.diameter is not None or feature.text or (feature.joint and not sized)):
         return tuple((axis, (feature.centre[axis],)) for axis in axes)
     box = feature_box(feature)
     if box is None or not feature.cuts:

@@ -96,7 +96,11 @@ def _unseen(model: Model, places: Sequence[tuple[int, Fraction, Face]]) -> list[
     seen = [
         joint_pattern(model, j) for j in model.joints if any(cuts_joint(axis, at, j) for axis, at, _ in places)
     ]
-    return [j for j in model.joints if joint_pattern(model, j) not in seen and not j.askew and j.cut_depth > 0 and j.channel.size(j.run_axis) > 0]
+    return [
+        j for j in model.joints
+        if joint_pattern(model, j) not in seen and not j.askew and j.cut_depth > 0 and j.channel.size(j.run_axis) > 0
+        and model.part(j.b).thickness_axis != j.run_axis  # there a section would cut B flat
+    ]  # fmt: skip
 
 
 def _best_place(model: Model, axis: int, joints: Sequence[Joint]) -> Fraction:

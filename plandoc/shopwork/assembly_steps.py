@@ -22,7 +22,7 @@ from plandoc.shopwork.names import (
     parts_words,
     tolerance,
 )
-from plandoc.shopwork.operations import WorkItem
+from plandoc.shopwork.operations import INLAID, WorkItem
 from plandoc.shopwork.squareness import closing_run, diagonals
 from plandoc.shopwork.weights import stock_density
 
@@ -261,6 +261,10 @@ def _joint_words(model: Model, joints: Sequence[Joint], verb: str) -> str:
     for (b, kind, depth), entering in groups.items():
         deep = shop_text(depth, model.info.units, mark=True)
         how = f"{kind}, {deep} deep" if depth else kind
+        own = [j for j in joints if (j.b, j.kind, j.depth) == (b, kind, depth)]
+        for laid in dict.fromkeys(f.kind for j in own for f in j.fasteners if f.kind in INLAID and not f.blind):
+            count = sum(len(f.centres) for j in own for f in j.fasteners if f.kind == laid)
+            how += f", with {counted(count, laid)}"
         words = [parts_words(model, (a,)) for a in entering]
         said = [word if words.count(word) == 1 else f"{words.count(word)} × {word}" for word in dict.fromkeys(words)]
         pieces.append(f"{listed(said)} in {parts_words(model, (b,))} ({how})")

@@ -26,7 +26,7 @@ from plandoc.shopwork.wording import Work, row_places
 from plandoc.tables import operation_of_hardware, shank_and_lead
 
 _TITLES = {
-    "dowel": "Pin the joints with dowels", "screw": "Drive the screws", "nail": "Nail the joints", "peg": "Peg the tenons", "plug": "Plug the screw holes",
+    "dowel": "Pin the joints with dowels", "screw": "Drive the screws", "pocket screw": "Drive the pocket screws", "nail": "Nail the joints", "peg": "Peg the tenons", "plug": "Plug the screw holes",
 }  # fmt: skip
 _BLIND_TITLES = {"dowel": "Set the hidden dowels", "spline": "Fit the splines", "loose tenon": "Set the loose tenons"}
 
@@ -112,6 +112,8 @@ def _head_words(model: Model, joint: Joint, fastening: Fastening, total: int) ->
             f"{head} Drill {diameter_text(fastening.diameter, units, mark=True)},"
             f" {shop_text(fastening.length, units, mark=True)} deep, glue the hole, drive the dowel and trim it flush."
         )
+    if fastening.kind == "pocket screw":
+        return f"{head} Clamp the joint flush, then drive them from the pockets; the stepped bit has bored the lead hole up to the end."
     return head + _lead_words(model, joint, fastening)
 
 
@@ -146,6 +148,8 @@ def _drawn(model: Model, joint: Joint, fastening: Fastening) -> Fraction:
 
 def _line_words(model: Model, joint: Joint, fastening: Fastening) -> str:
     a, b = model.part(joint.a), model.part(joint.b)
+    if fastening.kind == "pocket screw":
+        return f"{part_words(a)} into {part_words(b)}: {len(fastening.centres)}, one in each pocket."
     text = f"{part_words(b)} into {part_words(a)}: {len(fastening.centres)}"
     if fastening.blind:
         return f"{part_words(a)} to {part_words(b)}: {len(fastening.centres)}."

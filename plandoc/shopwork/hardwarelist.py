@@ -143,6 +143,8 @@ def gauge_of(model: Model, fastening: Fastening) -> Fraction | None:
 
 def fastening_words(model: Model, fastening: Fastening) -> str:
     """`dowel 3/8" × 1 1/2"`; a screw by number as `screw No 8 × 1 1/4"`."""
+    if fastening.kind == "spline":
+        return fastening.item
     units = model.info.units
     item = next((h for h in model.hardware if h.name == fastening.item), None)
     if item is not None and item.kind == "slip":

@@ -20,7 +20,7 @@ from plandoc.shopwork.names import (
 )
 from plandoc.shopwork.operations import WorkItem, feature_operation
 from plandoc.shopwork.weights import stock_density
-from plandoc.shopwork.wording import Work, work_words
+from plandoc.shopwork.wording import END_ROWS, Work, work_words
 from plandoc.tables import operation, trade_operations
 
 ROWS_A_STEP = 10
@@ -202,7 +202,11 @@ def _rows(kind: str, part: Part, wanted: dict[str, None]) -> list[tuple[Feature,
     features = [f for f in part.features if f.id in wanted and feature_operation(part, f) == kind]
     rows: dict[tuple[object, ...], list[Feature]] = {}
     for f in features:
-        key = (f.row, f.face, f.diameter, f.depth) if f.row and f.diameter and f.centre else (f.id,)
+        key: tuple[object, ...] = (f.id,)
+        if kind in END_ROWS:
+            key = (f.joint, f.face)
+        elif f.row and f.diameter and f.centre:
+            key = (f.row, f.face, f.diameter, f.depth)
         rows.setdefault(key, []).append(f)
     return [tuple(row) for row in rows.values()]
 
@@ -260,4 +264,10 @@ def _machine_checks(model: Model, kind: str) -> tuple[str, ...]:
             f"Mark out from the reference faces; centres within {close}.",
             "Drill a test hole in scrap for fit and depth.",
         )
+    if kind == "tails":
+        return ("Square to the face and down to the baseline; the slopes need only be straight.",)
+    if kind == "pins":
+        return ("Mark the pins with the knife from the finished tails, part by part; the drawing gives the figures to check them.",)
+    if kind == "end_mitre":
+        return ("Cut two pieces of scrap and hold them together: the square must lie close inside and outside.",)
     return ("Mark out from the reference faces and check against the part drawing before cutting.",)

@@ -59,8 +59,11 @@ def channel(part: Part, feature: Feature, joint: Joint | None = None) -> Channel
         return None
     face = feature.face
     first, second = other_axes(face.axis)
-    if joint is not None and joint.run_axis in (first, second):
+    through = [axis for axis in (first, second) if box.span(axis) == part.box.span(axis)]
+    if joint is not None and joint.run_axis in (first, second) and joint.b == part.path:
         run = joint.run_axis
+    elif len(through) == 1:
+        run = through[0]
     else:
         run = first if box.size(first) >= box.size(second) else second
     across = second if run == first else first

@@ -12,9 +12,11 @@ from plandoc.tables import operation_of_feature, operation_of_hardware
 
 _CUT_KINDS = {"sheet": "sheet_breakdown", "lumber": "rip", "dowel": "crosscut_rod", "batten": "crosscut"}
 _FASTEN_KINDS = {
-    "dowel": "pinning", "screw": "screwing", "nail": "nailing", "peg": "pegging", "plug": "plugging", "spline": "setting_strips", "loose tenon": "setting_strips",
+    "dowel": "pinning", "screw": "screwing", "nail": "nailing", "pocket screw": "screwing", "peg": "pegging", "plug": "plugging", "spline": "setting_strips", "loose tenon": "setting_strips",
 }  # fmt: skip
 _BLIND_KINDS = {"dowel": "setting_dowels"}
+INLAID = ("biscuit", "spline")
+"""Fasteners that go in while the joint is glued, where they are not fitted beforehand: no work of their own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,6 +146,8 @@ def _joining(joint: Joint, marks: dict[str, str]) -> Iterator[Operation]:
     both = tuple(dict.fromkeys((marks[joint.a], marks[joint.b])))
     yield Operation(f"join:{joint.id}", "glue_up" if joint.glued else "sliding_in", parts, both, joint.id)
     for number, fastening in enumerate(joint.fasteners, 1):
+        if fastening.kind in INLAID and not fastening.blind:
+            continue
         kind = _FASTEN_KINDS.get(fastening.kind, "screwing")
         if fastening.blind:
             kind = _BLIND_KINDS.get(fastening.kind, kind)

@@ -23,9 +23,15 @@ class Diagonals:
     parts: tuple[str, ...]
 
 
+def looked_along(joint: Joint) -> int:
+    """The axis along which one sees the corner of a joint: that of its run; of a lap the one along which the parts lie in
+    each other."""
+    return joint.entry.axis if joint.kind == "lap" else joint.run_axis
+
+
 def closing_run(joints: Sequence[Joint]) -> int | None:
     """The run axis of most of the joints (the first on a tie): looking along it one sees the frame."""
-    runs = [joint.run_axis for joint in joints]
+    runs = [looked_along(joint) for joint in joints]
     return max(runs, key=lambda axis: (runs.count(axis), -runs.index(axis)), default=None)
 
 
@@ -37,7 +43,7 @@ def diagonals(parts: Sequence[Part], joints: Sequence[Joint]) -> Diagonals | Non
     normal = closing_run(joints)
     if normal is None or len(parts) < 3:
         return None
-    entered = {j.b: None for j in joints if j.run_axis == normal}
+    entered = {j.b: None for j in joints if looked_along(j) == normal}
     for group in (tuple(parts), tuple(p for p in parts if p.path in entered)):
         found = _corners(group, normal)
         if found is not None:

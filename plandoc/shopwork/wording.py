@@ -47,6 +47,9 @@ class Work:
 LONG_ROW = 12
 """Of an even row of more centres than this only the first and the last are said."""
 
+END_ROWS = ("box_joint", "tails", "pins", "biscuit_slot", "screw_pocket")
+"""Operations whose features on one end are said together."""
+
 Writer = Callable[[Work], tuple[str, str]]
 """Gives the set-up (same text = same machine setting) and the place on the face that is worked."""
 
@@ -68,7 +71,7 @@ def channel_words(work: Work) -> tuple[str, str]:
     for side, stop in ((-1, found.stop_lo), (1, found.stop_hi)):
         if stop:
             place += f", stopped {_from(work, Face(found.run, side), stop)}"
-    mate = next((p.name for p in work.model.parts if work.joint and p.path == work.joint.a), "")
+    mate = next((p.name for p in work.model.parts if work.joint and p.path == work.feature.mate), "")
     return setup, place + (f", for the {mate}" if mate and not work.alike else "")
 
 
@@ -310,6 +313,78 @@ def mortise_words(work: Work) -> tuple[str, str]:
     return setup, listed(places) + (f", for the {mate}" if mate and not work.alike else "")
 
 
+def end_row_words(work: Work) -> tuple[str, str]:
+    """Sockets on one end, for pins or tails: all of one width together, those at an edge apart. The first size of a
+    feature lies along the row."""
+    feature, part = work.feature, work.part
+    widths = [next(f for f in one.figures if f.role == "size") for one in work.features]
+    axis = widths[0].axis
+    reach = [f for f in feature.figures if f.axis != axis]
+    setup = listed([f"{work.size(f.hi - f.lo)} {'from the end' if f.axis == part.length_axis else 'deep'}" for f in reach])
+    if feature.note:
+        setup += f", slope {feature.note.split(',')[0].removeprefix('slope ')}"
+    groups: dict[tuple[str, str], list[str]] = {}
+    for one, wide in zip(work.features, widths, strict=True):
+        edge = next((Face(axis, s) for s in (-1, 1) if (wide.lo if s < 0 else wide.hi) == part.box.at(Face(axis, s))), None)
+        ref = reference_face(part, axis)
+        near = abs((wide.lo if ref.side < 0 else wide.hi) - part.box.at(ref))
+        where = f"at the {edge_words(part, edge)}" if edge is not None else work.size(near)
+        groups.setdefault((one.kind, work.fit(wide.hi - wide.lo)), []).append(where)
+    said = []
+    for (kind, wide_text), places in groups.items():
+        inner = [p for p in places if not p.startswith("at ")]
+        stand = [p for p in places if p.startswith("at ")]
+        if inner:
+            stand.append(f"near edge {listed(inner)} from the {edge_words(part, reference_face(part, axis))}")
+        said.append(f"{len(places)} {kind}{'s' if len(places) > 1 else ''} {wide_text} wide, {listed(stand)}")
+    return setup, _at_end(work, [(f.axis, v) for f in reach for v in (f.lo, f.hi)]) + "; ".join(said)
+
+
+def _at_end(work: Work, planes: Sequence[tuple[int, Fraction]]) -> str:
+    """`left end: ` for work in a broad face that lies at an end; planes: coordinates that may be those of an end."""
+    part, face = work.part, work.feature.face
+    if face is None or face.axis != part.thickness_axis:
+        return ""
+    ends = [Face(a, s) for a in (part.length_axis, part.width_axis) for s in (-1, 1) if (a, part.box.at(Face(a, s))) in planes]
+    return f"{edge_words(part, ends[0])}: " if ends else ""
+
+
+def frame_mitre_words(work: Work) -> tuple[str, str]:
+    """The angle, the end, and how far the short side stands back."""
+    feature = work.feature
+    angle, _, side = feature.note.partition(", ")
+    back = next((f.hi - f.lo for f in feature.figures), Fraction(0))
+    return f"blade at {angle}", f"{side}, the other side {work.size(back)} shorter"
+
+
+def slots_words(work: Work) -> tuple[str, str]:
+    """Biscuit slots and pockets: what the machine is set to, and the centres of all of one joint."""
+    feature, part = work.feature, work.part
+    setup = feature.note + (f", {work.size(feature.depth)} deep" if feature.depth is not None else "")
+    centres = [f.centre for f in work.features if f.centre is not None]
+    if feature.face is None or len(centres) != len(work.features):
+        return setup, "as the part drawing shows"
+    if feature.depth is not None:
+        return setup, (f"{len(centres)} off, " if len(centres) > 1 else "") + row_places(work, centres, feature.face)
+    axis = next((f.axis for f in feature.figures), 0)
+    edge = reference_face(part, axis)
+    places = listed([work.size(abs(c[axis] - part.box.at(edge))) for c in centres])
+    where = _at_end(work, [(a, c[a]) for c in centres for a in other_axes(feature.face.axis) if a != axis])
+    return setup, f"{where}{len(centres)} off, middle {places} from the {edge_words(part, edge)}"
+
+
+def noted_words(work: Work) -> tuple[str, str]:
+    """A slot for a spline: its size in the note, and its side where it lies between the broad faces."""
+    feature, part = work.feature, work.part
+    place = next((f for f in feature.figures if f.role == "place"), None)
+    if feature.centre is not None:
+        centre, axis = feature.centre, part.length_axis if part.length_axis != (feature.face or Face(0, 1)).axis else part.width_axis
+        end = min((Face(axis, s) for s in (-1, 1)), key=lambda f: abs(part.box.at(f) - centre[axis]))
+        return feature.note, f"across the mitre of the {edge_words(part, end)}"
+    where = f", near side {_from(work, reference_face(part, place.axis), place.hi - place.lo)}" if place is not None else ""
+    return feature.note or feature.kind, f"across the mitre{where}"
+
+
 def named_words(work: Work) -> tuple[str, str]:
     """Work that has no numbers of its own: its name and the drawing."""
     feature = work.feature
@@ -344,6 +419,13 @@ WRITERS: dict[str, Writer] = {
     "bevel": mitre_words,
     "corner_notch": corner_words,
     "angled_end": end_words,
+    "box_joint": end_row_words,
+    "tails": end_row_words,
+    "pins": end_row_words,
+    "end_mitre": frame_mitre_words,
+    "spline_slot": noted_words,
+    "biscuit_slot": slots_words,
+    "screw_pocket": slots_words,
 }
 
 

@@ -37,6 +37,8 @@ stock oak lumber 4/4
   dressed 3/4"
 hardware pin dowel 3/8" x 1 1/2"
 hardware screw8 screw No 8 "Flat-head screw" long 1 1/2"
+hardware short_screw screw No 8 long 1"
+hardware flat20 biscuit No 20
 part left_side from birch
   grain up
   across from 0

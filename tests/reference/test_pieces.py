@@ -174,9 +174,11 @@ def test_clear_widths_that_no_list_names(pieces: dict[str, Checked]) -> None:
 
 
 def test_bookrack_has_twelve_laps(pieces: dict[str, Checked]) -> None:
-    """Each lap is a pocket half the thickness deep in both sticks."""
-    pockets = [f for p in pieces["bookrack"].model.parts for f in p.features if f.kind == "pocket"]
-    assert len(pockets) == 2 * 12 and {f.depth for f in pockets} == {INCH / 2}
+    """Each lap takes half the thickness of both sticks."""
+    model = pieces["bookrack"].model
+    laps = [f for p in model.parts for f in p.features if f.kind == "cross lap"]
+    assert len(laps) == 2 * 12 and {f.depth for f in laps} == {INCH / 2}
+    assert sum(j.kind == "lap" for j in model.joints) == 12
 
 
 def test_two_rails_just_touch_in_a_settee_post(pieces: dict[str, Checked]) -> None:

@@ -1,0 +1,104 @@
+"""Biscuits and pocket screws: places by hand, in mm."""
+
+from __future__ import annotations
+
+from fractions import Fraction as F
+
+import pytest
+
+from plandoc.build.solids import part_solid
+from plandoc.geometry.bodies import FACES, body_box
+from plandoc.shopwork.hardwarelist import hardware_list
+from plandoc.shopwork.operations import operations
+from plandoc.tables.biscuits import SIZES, SLOT
+from tests.support.fitting import whole
+from tests.support.resolving import sizes, sound
+
+FLAT = "hardware flat20 biscuit No 20\n"
+CASE = """part side from ply
+  grain up
+  across from 0
+  back from 0 to 400 mm
+  up from 0 to 300 mm
+part shelf from ply
+  grain across
+  across from 18 mm to 300 mm
+  back from 0 to 400 mm
+  up from 100 mm
+"""
+SCREW = "hardware ps screw No 8 long 32 mm\n"
+FACE = """part stile from ply
+  grain up
+  across from 0 to 40 mm
+  back from 0
+  up from 0 to 300 mm
+part rail from ply
+  grain across
+  across from 40 mm to 300 mm
+  back from 0
+  up from 100 mm to 180 mm
+"""
+
+
+def test_sizes_of_the_trade() -> None:
+    """47 x 15, 53 x 19, 56 x 23 in slots of 4 mm (common practice, from memory)."""
+    assert SIZES == {0: (47, 15), 10: (53, 19), 20: (56, 23)} and SLOT == 4
+
+
+def test_slots_lie_opposite_each_other() -> None:
+    model = sound(FLAT + CASE + "joint biscuit shelf into side with flat20 every 150 mm ends 60 mm\n").model
+    # 280 between the first and the last in two steps of 140; the middle of 18 is 109 from the floor.
+    (biscuits,) = model.joints[0].fasteners
+    assert biscuits.centres == ((18, 60, 109), (18, 200, 109), (18, 340, 109))
+    assert biscuits.kind == "biscuit" and biscuits.axis == 0
+    for part, deep in (("side", (6, 18)), ("shelf", (18, 30))):
+        slots = [f for f in model.part(part).features if f.kind == "biscuit slot"]
+        assert [f.centre for f in slots] == list(biscuits.centres)
+        # Half of 23 and 0.5 of play: 12 deep.
+        box = body_box(slots[0].cuts[0])
+        assert box.span(2) == (107, 111)
+        assert box.lo[0] == pytest.approx(deep[0]) and box.hi[0] == pytest.approx(deep[1])
+        # The chord of a saw of 100 at 12: 2 x sqrt(12 x 88) = 64.99.
+        assert float(box.size(1)) == pytest.approx(64.992, abs=1e-3)
+        assert whole(model, part)
+    assert sizes(model.part("shelf")) == (282, 400, 18)
+    # A segment of the circle, not a box: area r2 (t - sin t cos t) with cos t = 38 / 50.
+    taken = 18 * 400 * 300 - part_solid(model.part("side")).volume
+    assert taken == pytest.approx(3 * 4 * 2500 * (0.707483 - 0.649923 * 0.76), rel=2e-3)
+
+
+def test_biscuits_are_bought_and_go_in_with_the_glue() -> None:
+    model = sound(FLAT + CASE + "joint biscuit shelf into side with flat20 every 150 mm ends 60 mm\n").model
+    (row,) = hardware_list(model)
+    assert (row.item, row.quantity) == ("flat20", 3)
+    kinds = [op.kind for op in operations(model)]
+    assert kinds.count("biscuit_slot") == 2 and "screwing" not in kinds
+
+
+def test_one_biscuit_where_there_is_no_room_for_two() -> None:
+    text = (FLAT + CASE).replace("to 400 mm", "to 120 mm")
+    (biscuits,) = sound(text + "joint biscuit shelf into side with flat20\n").model.joints[0].fasteners
+    assert biscuits.centres == ((18, 60, 109),)
+
+
+def test_pockets_and_their_screws() -> None:
+    model = sound(SCREW + FACE + "joint pocket rail into stile with ps ends 20 mm\n").model
+    (screws,) = model.joints[0].fasteners
+    assert (screws.kind, screws.item) == ("pocket screw", "ps")
+    assert screws.centres == ((40, 9, 120), (40, 9, 160))
+    pockets = [f for f in model.part("rail").features if f.kind == "screw pocket"]
+    assert [f.face for f in pockets] == [FACES["rear"]] * 2
+    places = [(f.lo, f.hi) for one in pockets for f in one.figures if f.role == "place"]
+    assert places == [(100, 120), (100, 160)]
+    # Half an inch along the slope is left before the end, and the front face stays whole.
+    box = body_box(pockets[0].cuts[0])
+    assert float(box.lo[0]) > 40 + 9 and box.lo[1] > 0
+    assert box.size(2) == F(9525, 1000)
+    assert whole(model, "rail") and sizes(model.part("rail")) == (260, 80, 18)
+    assert [op.kind for op in operations(model) if op.id.startswith("fasten")] == ["screwing"]
+
+
+def test_pockets_on_the_other_face() -> None:
+    model = sound(SCREW + FACE + "joint pocket rail into stile with ps on front\n").model
+    box = body_box(next(f for f in model.part("rail").features if f.cuts).cuts[0])
+    assert box.hi[1] < 18
