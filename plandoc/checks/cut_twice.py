@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from plandoc.build.solids import blank_solid
 from plandoc.checks.cutting import named, room
 from plandoc.checks.registry import Check
 from plandoc.checks.wording import box_text
@@ -11,6 +12,9 @@ from plandoc.diagnostics import Note, Sink
 from plandoc.geometry.bodies import Body, Disc, Prism, Rect, body_box
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Feature, Model, Part
+
+
+CHIP = 0.5  # mm3; less is what lies between the chords of two arcs
 
 
 def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
@@ -45,17 +49,26 @@ def _taker(part: Part, index: int, cutting: Sequence[Feature]) -> Feature | None
 
 
 def _holds(outer: Body, inner: Body, part: Part) -> bool:
-    """Whether outer takes all wood of the part that inner takes; exact for boxes and for concentric circles."""
+    """Whether outer takes all wood of the part that inner takes; exact for boxes and for concentric circles, of other
+    outlines by their solids."""
     if isinstance(outer, Prism) and isinstance(outer.outline, Rect):
         wood = body_box(inner).common(part.box)
         return wood is not None and body_box(outer).common(wood) == wood
-    if not isinstance(outer, Prism) or not isinstance(inner, Prism):
-        return False
-    if not isinstance(outer.outline, Disc) or not isinstance(inner.outline, Disc):
-        return False
+    if not isinstance(outer, Prism) or not isinstance(outer.outline, Disc):
+        return _solid_holds(outer, inner, part)
+    if not isinstance(inner, Prism) or not isinstance(inner.outline, Disc):
+        return _solid_holds(outer, inner, part)
     if outer.axis != inner.axis or outer.lo > inner.lo or outer.hi < inner.hi:
         return False
     return outer.outline.centre == inner.outline.centre and outer.outline.radius >= inner.outline.radius
+
+
+def _solid_holds(outer: Body, inner: Body, part: Part) -> bool:
+    wood = body_box(inner).common(part.box)
+    if wood is None or body_box(outer).common(wood) != wood:
+        return False
+    taken = blank_solid(part).common(Solid.from_prisms([inner]))
+    return not taken.empty and taken.minus(Solid.from_prisms([outer])).volume < CHIP
 
 
 CHECK = Check("PD345", run)

@@ -126,6 +126,7 @@ class Transform:
             figures=tuple(self.figure(f) for f in feature.figures),
             centre=None if feature.centre is None else self.point(feature.centre),
             reading=None if feature.reading is None else self.face(feature.reading),
+            leaders=tuple((self.point(point), words) for point, words in feature.leaders),
         )
 
     def after(self, inner: Transform) -> Transform:

@@ -262,6 +262,11 @@ class PartView:
         for note in self.notes:
             if note.place != self.view.place:
                 continue
+            if note.targets:
+                spots = [(self.place.spot(point), note.features[0]) for point in note.targets]
+                spot, feature = max(spots, key=lambda row: row[0][0] - row[0][1])
+                requests.append(NoteRequest(spot, note.lines, 0.0, "arrow", feature.id))
+                continue
             spots = [(self._target(f), f) for f in note.features]
             spot, feature = max(spots, key=lambda row: (row[0][0] - row[0][1], row[1].id))
             radius = float((feature.diameter or Fraction(0)) * self.ratio / 2)

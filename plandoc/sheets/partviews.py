@@ -17,7 +17,7 @@ from itertools import pairwise
 from plandoc.geometry.bodies import AXES, Box
 from plandoc.model.entities import Feature, Figure, Part
 from plandoc.quantity import Units, shop_number
-from plandoc.sheets.partfaces import MAIN, FaceView, feature_box, home_face, part_views, profile_face
+from plandoc.sheets.partfaces import MAIN, FaceView, feature_box, home_face, is_shaped, part_views, profile_face
 
 TABLE_FROM = 16  # more separate hole positions than this in one view go into a hole table
 Edge = tuple[Fraction, Fraction]
@@ -289,13 +289,14 @@ def _through(part: Part, box: Box, axis: int) -> bool:
 
 def feature_planes(part: Part, home: FaceView, shape: Shape) -> tuple[tuple[int, tuple[Fraction, ...]], ...]:
     """Per axis of its view the planes of the feature that a figure must fix: both sides of a shape, the centre of
-    round work, the start of lettering. Sides that run out at the part's own faces included."""
+    round work, the start of lettering. Sides that run out at the part's own faces included. Outlines with slopes and arcs
+    come with all their figures."""
     feature = shape.feature
     axes = (home.right.axis, home.up.axis)
     if feature.centre is not None and (feature.diameter is not None or feature.text):
         return tuple((axis, (feature.centre[axis],)) for axis in axes)
     box = feature_box(feature)
-    if box is None or not feature.cuts:
+    if box is None or not feature.cuts or is_shaped(feature):
         return ()
     inside = box.common(part.box)
     if inside is None:

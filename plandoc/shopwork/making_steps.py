@@ -97,13 +97,16 @@ def _size_lines(model: Model, groups: Sequence[tuple[Part, ...]]) -> tuple[str, 
 
 def _sizes(model: Model, part: Part) -> str:
     units = model.info.units
-    sizes = f"{shop_text(part.length, units, mark=True)} long"
+    sawn = sawn_box(part)
+    sizes = f"{shop_text(sawn.size(part.length_axis), units, mark=True)} long"
     if part.stock.kind != "dowel":
-        sizes += f", {shop_text(part.width, units, mark=True)} wide"
+        sizes += f", {shop_text(sawn.size(part.width_axis), units, mark=True)} wide"
+    if sawn != part.box:
+        sizes += " (before banding)"
     if part.thickness != part.stock.measured and part.stock.kind != "dowel":
         sizes += f", {shop_text(part.thickness, units, mark=True)} thick"
     axis = part.length_axis
-    if part.shoulder.size(axis) != part.box.size(axis):
+    if part.shoulder.size(axis) != sawn.size(axis) and sawn == part.box:
         sizes += f" ({shop_text(part.shoulder.size(axis), units, mark=True)} between shoulders)"
     return sizes
 

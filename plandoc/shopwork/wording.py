@@ -91,7 +91,7 @@ def _bit(work: Work) -> str:
         if depth is None and box is not None and feature.face is not None:
             depth = box.size(feature.face.axis)
         deep = f"{work.size(depth)} deep" if depth is not None else "through"
-    return f"{exact_size(feature.diameter, work.model.info.units)} bit, {deep}"
+    return f"{exact_size(feature.diameter, work.model.info.units)} bit, {deep}{_head(work)}"
 
 
 def _centre(work: Work, centre: Point3 | None, face: Face | None) -> str:
@@ -230,6 +230,36 @@ def corner_words(work: Work) -> tuple[str, str]:
     return named_words(work)
 
 
+def drawn_words(work: Work) -> tuple[str, str]:
+    """Work whose sizes are words: what its note or its leaders say, and the drawing for all else."""
+    feature = work.feature
+    said = feature.note or ", ".join(dict.fromkeys(words for _, words in feature.leaders))
+    return feature.kind, (f"{said}, " if said else "") + "as the part drawing shows"
+
+
+def taper_words(work: Work) -> tuple[str, str]:
+    """A taper: the angle of the jig, how long the slope is and what is left."""
+    feature = work.feature
+    words = dict.fromkeys(words for _, words in feature.leaders)
+    sizes = [f for f in feature.figures if f.role == "size"]
+    if len(sizes) != 2:
+        return drawn_words(work)
+    long, left = (work.size(f.hi - f.lo) for f in sizes)
+    return ", ".join(words), f"off the {feature.note} face, {long} long, to {left}"
+
+
+def band_words(work: Work) -> tuple[str, str]:
+    """Edge banding: what goes on, and the edge."""
+    feature = work.feature
+    words = feature.leaders[0][1] if feature.leaders else feature.kind
+    where = edge_words(work.part, feature.face) if feature.face is not None else "as the part drawing shows"
+    return words, where
+
+
+def _head(work: Work) -> str:
+    return f", {work.feature.note}" if work.feature.note.startswith("counter") else ""
+
+
 def named_words(work: Work) -> tuple[str, str]:
     """Work that has no numbers of its own: its name and the drawing."""
     feature = work.feature
@@ -247,6 +277,11 @@ WRITERS: dict[str, Writer] = {
     "finger_notch": row_words,
     "hole_row": row_words,
     "lettering": lettering_words,
+    "shaping": drawn_words,
+    "bevel": drawn_words,
+    "edge_easing": drawn_words,
+    "tapering": taper_words,
+    "edge_banding": band_words,
     "tenon": tongue_words,
     "corner_notch": corner_words,
 }
