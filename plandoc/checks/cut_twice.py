@@ -13,7 +13,6 @@ from plandoc.geometry.bodies import Body, Disc, Prism, Rect, body_box
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Feature, Model, Part
 
-
 CHIP = 0.5  # mm3; less is what lies between the chords of two arcs
 
 

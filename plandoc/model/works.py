@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+
 from plandoc.diagnostics import Note, Sink, Span
 from plandoc.geometry.bodies import body_box
 from plandoc.model.cells import PartCell

@@ -46,7 +46,7 @@ def area(context: ShapeContext, kind: str, deep: Fraction | None, open_edges: bo
 
 def rectangles(context: ShapeContext, kind: str, places: tuple[p.Spot, ...], size: tuple[Fraction, ...], deep: Fraction | None, radius: Fraction = Fraction(0), open_edges: bool = False) -> tuple[Feature, ...]:
     """Rectangles with their sides along the axes of the face, in all places."""
-    face, part = context.args["on"], context.part
+    face = context.args["on"]
     assert isinstance(face, Face)
     limits = p.depth_range(context, face, deep)
     if limits is None:

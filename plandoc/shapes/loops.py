@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 import shapely
 
@@ -236,7 +237,7 @@ def _with_ends(loop: Loop) -> list[tuple[Point2, Fraction]]:
             found.append((start, bulge))
             continue
         centre = arc_of(start, end, bulge)[0]
-        for a, b in zip(cuts, cuts[1:], strict=False):
+        for a, b in pairwise(cuts):
             found.append((a, _part_bulge(a, b, centre, bulge > 0)))
     return found
 

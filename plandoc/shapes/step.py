@@ -5,12 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Box, Face, Loop, Prism, body_box, other_axes
+from plandoc.geometry.bodies import Box, Loop, Prism, body_box, other_axes
 from plandoc.model.entities import Feature
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
 from plandoc.shapes import placing as p
 from plandoc.shapes.areas import RADIUS, ROUND, SIZE, rectangles
-from plandoc.shapes.loops import on_level
 from plandoc.shapes.round_work import cylinders
 
 
@@ -47,9 +46,8 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
         return ()
     lo, hi = room.span(face.axis)
     rings = _rings((middle.u, middle.v), diameter / 2, island / 2)
-    aim = on_level(face, owner.centre[face.axis], (middle.u, middle.v + island / 2))
     words = f"island Ø{tell.figure(island)}"
-    return (replace(step, cuts=tuple(Prism(face.axis, lo, hi, ring) for ring in rings), note=words, leaders=((aim, words),)),)
+    return (replace(step, cuts=tuple(Prism(face.axis, lo, hi, ring) for ring in rings), note=words),)
 
 
 def _room(owner: Feature) -> Box:

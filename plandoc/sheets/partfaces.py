@@ -94,6 +94,8 @@ def home_face(part: Part, main: Face, feature: Feature) -> Face:
     box = feature_box(feature)
     bored = feature.through and feature.diameter is not None and feature.face is not None and feature.face.axis == main.axis
     bare = box is None and not feature.text  # an edge band
+    if feature.face is not None and feature.face.axis != main.axis and _profile_axis(feature) == feature.face.axis:
+        return feature.face  # where the slope or the arc is seen
     if feature.face is None or bored or bare or feature.kind == "edge band" or (box is not None and spans(part, box, main.axis)):
         return main
     return feature.face

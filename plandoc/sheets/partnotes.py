@@ -12,7 +12,16 @@ from plandoc.model.entities import Feature, Model, Part
 from plandoc.quantity import Units, diameter_text, shop_text
 from plandoc.sheets.partfaces import FaceView, feature_box, spans
 from plandoc.sheets.partviews import PartPlan, Shape
-from plandoc.shopwork.names import BAND, edge_words, joined_names, listed, mark_of, piece_count, sawn_box, stock_words
+from plandoc.shopwork.names import (
+    BAND,
+    edge_words,
+    joined_names,
+    listed,
+    mark_of,
+    piece_count,
+    sawn_box,
+    stock_words,
+)
 
 NOTE_LETTERS = 22  # in a line of a leader note
 WORK_WORDS = {"pin hole": "shelf-pin hole", "finger": "finger notch", "slide": "sliding channel"}

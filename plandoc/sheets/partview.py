@@ -27,8 +27,8 @@ from plandoc.drawing.style import Style
 from plandoc.geometry.bodies import Face, Point3
 from plandoc.geometry.strokes import Stroke
 from plandoc.model.entities import Feature
-from plandoc.quantity import Units, shop_number, shop_text
-from plandoc.sheets.glyphs import letter_outlines, outline_width
+from plandoc.quantity import Units, bought_number, shop_number, shop_text
+from plandoc.sheets.glyphs import letter_strokes, text_width
 from plandoc.sheets.partfaces import (
     ABOVE,
     BELOW,
@@ -176,6 +176,8 @@ class PartView:
         side = side or self._side(measure, axis)
         thick = measure.axis == self.part.thickness_axis
         number = shop_number(measure.hi - measure.lo, self.units.fine if thick else self.units)
+        if measure.count > 1 and not number.exact:  # a pitch must not add up its rounding
+            number = bought_number(measure.hi - measure.lo, self.units) or number
         lo, hi = (self._end(measure, plane, axis, side) for plane in (measure.lo, measure.hi))
         return DimensionRequest(
             axis, lo, hi, measure.hi - measure.lo, number, measure.kind, side,
@@ -280,9 +282,9 @@ class PartView:
             return self.place.spot(note_target(self.plan, self.view, feature))
         high = float(feature.height * self.ratio)
         ux, uy = self._along(feature)
-        run = outline_width(feature.text, high) + 0.8
+        run = text_width(feature.text, high) / 2 + 0.8
         x, y = self.place.spot(feature.centre)
-        return x + ux * run + uy * high / 2, y + uy * run - ux * high / 2
+        return x + ux * run, y + uy * run
 
     def _along(self, feature: Feature) -> XY:
         return _paper_direction(self.view, feature.reading) if feature.reading is not None else (1.0, 0.0)
@@ -343,7 +345,7 @@ class PartView:
             if shape.place != self.view.place or not feature.text or feature.centre is None or feature.height is None:
                 continue
             spot = self.place.spot(feature.centre)
-            items += letter_outlines(feature.text, spot, float(feature.height * self.ratio), self._along(feature))
+            items += letter_strokes(feature.text, spot, float(feature.height * self.ratio), self._along(feature))
         return items
 
     def _grain(self, placed: Sequence[Item]) -> tuple[Item, ...]:

@@ -16,8 +16,16 @@ from itertools import pairwise
 
 from plandoc.geometry.bodies import AXES, Box
 from plandoc.model.entities import Feature, Figure, Part
-from plandoc.quantity import Units, shop_number
-from plandoc.sheets.partfaces import MAIN, FaceView, feature_box, home_face, is_shaped, part_views, profile_face
+from plandoc.quantity import Units, bought_number
+from plandoc.sheets.partfaces import (
+    MAIN,
+    FaceView,
+    feature_box,
+    home_face,
+    is_shaped,
+    part_views,
+    profile_face,
+)
 
 TABLE_FROM = 16  # more separate hole positions than this in one view go into a hole table
 Edge = tuple[Fraction, Fraction]
@@ -210,7 +218,7 @@ class _Planner:
         steps = {b - a for a, b in pairwise(ends)}
         if len(ends) < 3 or len(steps) != 1 or any(self.ties[axis].tied(base, end) for end in ends):
             return
-        if self.units is not None and not shop_number(steps.pop(), self.units).exact:
+        if self.units is not None and bought_number(steps.pop(), self.units) is None:
             return
         ids = tuple(m.id for m in members)
         place = self.place(members[0], axis)

@@ -15,6 +15,7 @@ from plandoc.shopwork.names import (
     group_words,
     listed,
     piece_count,
+    sawn_box,
     stock_words,
     tolerance,
 )
