@@ -13,7 +13,7 @@ from plandoc.model.expand import Expanded
 from plandoc.model.joined import Joined, local_datum, part_frame, parts_named
 from plandoc.model.kinds import FitContext, Frame, Kinds, ShapeContext, Teller
 from plandoc.model.read_args import read_arguments, read_drawn
-from plandoc.model.transform import Transform
+from plandoc.model.transform import Transform, unmarked
 from plandoc.model.values import Unknown, kind_of
 from plandoc.syntax import tree as t
 
@@ -53,7 +53,7 @@ def work(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink, joined: 
         local[id(part)] = features
         transform = evaluate.transform(part.frame)
         if features and not isinstance(transform, Unknown):
-            made[part.path] = [transform.feature(f) for f in features]
+            made[part.path] = [unmarked(transform.feature(f)) for f in features]
             for feature in made[part.path]:
                 if feature.kind == "edge band":  # what goes on outside makes the finished part larger
                     joined.growth.setdefault(part.path, []).extend(body_box(strip) for strip in feature.adds)

@@ -7,6 +7,7 @@ from fractions import Fraction
 from plandoc.geometry.bodies import Face, Prism, other_axes
 from plandoc.model.entities import Feature, Figure
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
+from plandoc.model.transform import face_word
 from plandoc.shapes.loops import arc_middle, bulge_of, closed, on_level, radius_of, rise_of
 
 
@@ -67,13 +68,14 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
     if isinstance(radius, Fraction):
         words += f", rise {tell.figure(high)}"
     else:
-        figures.append(Figure(edge.axis, *sorted((line, inner)), "size", edge.side if part.datum[edge.axis] == edge.side else 0))
+        low, top = sorted((line, inner))
+        figures.append(Figure(edge.axis, low, top, "size", edge.side if part.datum[edge.axis] == edge.side else 0))
     face = Face(third, part.datum[third])
     aim = on_level(face, part.box.at(face), arc_middle(*ends, bulge))
     return (
         Feature(
             context.id, "bowed edge" if bowed else "arch", face, cuts=(Prism(third, *part.box.span(third), loop),), figures=tuple(figures),
-            through=True, leaders=((aim, words),), note=f"{edge.name}, {words}" + ("" if isinstance(offset, Fraction) or wide == room else ", in the middle of the edge"), span=tell.span,
+            through=True, leaders=((aim, words),), note=f"{face_word(edge)}, {words}" + ("" if isinstance(offset, Fraction) or wide == room else ", in the middle of the edge"), span=tell.span,
         ),
     )  # fmt: skip
 

@@ -7,6 +7,7 @@ from fractions import Fraction
 from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Feature
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
+from plandoc.model.transform import face_word
 from plandoc.shapes.angles import angle_text, tangent
 from plandoc.shapes.ends import AT, slanted
 
@@ -28,8 +29,8 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
     lo, hi = part.shoulder.span(point.axis)
     aim[point.axis] = (lo + hi) / 2
     aim[end.axis] = part.box.at(end) - end.side * (hi - lo) / 2 * tangent(degrees)
-    words = f"{angle_text(degrees)} bevel, long point {point.name}"
-    return (Feature(context.id, "bevel", face, cuts=(wedge,), through=True, leaders=(((aim[0], aim[1], aim[2]), words),), note=f"{end.name} {angle_text(degrees)}, long point {point.name}", span=context.tell.span),)
+    words = f"{angle_text(degrees)} bevel, long point {face_word(point)}"
+    return (Feature(context.id, "bevel", face, cuts=(wedge,), through=True, leaders=(((aim[0], aim[1], aim[2]), words),), note=f"{face_word(end)} {angle_text(degrees)}, long point {face_word(point)}", span=context.tell.span),)
 
 
 KIND = ShapeKind(

@@ -8,6 +8,7 @@ from fractions import Fraction
 from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Feature
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
+from plandoc.model.transform import face_word
 from plandoc.shapes import edges as e
 from plandoc.shapes.angles import angle_text
 
@@ -37,8 +38,8 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
             face,
             cuts=tuple(e.edge_prism(context.part.box, pair, first, second, False) for pair in pairs),
             through=not at_edges,
-            leaders=tuple((e.edge_point(context.part, face, pair, min(first, second) / 2), words + (" edge" if at_edges else "")) for pair in pairs),
-            note=words + (f", {e.names(pairs, face)} of the {face.name}" if at_edges else ""),
+            leaders=tuple((e.edge_point(context.part, face, pair, (second / 2, first / 2)), words + (" edge" if at_edges else "")) for pair in pairs),
+            note=words + (f", {e.names(pairs, face)} of the {face_word(face)}" if at_edges else ""),
             span=context.tell.span,
         ),
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Feature
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
+from plandoc.model.transform import face_word
 from plandoc.shapes.angles import angle_text, blade_tilt, tangent
 from plandoc.shapes.ends import AT, compound
 
@@ -29,7 +30,7 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
     if chunk is None:
         return ()
     tilt = blade_tilt(angles[0], angles[1])
-    words = f"gauge {angle_text(angles[0])}, tilt {angle_text(tilt)}, long point {edge.name} {broad.name}"
+    words = f"gauge {angle_text(angles[0])}, tilt {angle_text(tilt)}, long point {face_word(edge)} {face_word(broad)}"
     aim = [part.box.at(broad)] * 3
     lo, hi = part.box.span(across)
     aim[across] = (lo + hi) / 2
@@ -37,7 +38,7 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
     return (
         Feature(
             context.id, "compound cut", broad, cuts=(chunk,), through=True, leaders=(((aim[0], aim[1], aim[2]), words),),
-            note=f"{end.name} end, {angle_text(angles[0])} on the face, {angle_text(angles[1])} on the edge", span=context.tell.span,
+            note=f"{face_word(end)} end, {angle_text(angles[0])} on the face, {angle_text(angles[1])} on the edge", span=context.tell.span,
         ),
     )  # fmt: skip
 

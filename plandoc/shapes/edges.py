@@ -6,6 +6,7 @@ from fractions import Fraction
 
 from plandoc.geometry.bodies import Box, Face, Loop, Point3, Prism, other_axes
 from plandoc.model.kinds import Frame, Param, ShapeContext
+from plandoc.model.transform import face_word
 from plandoc.shapes.angles import QUARTER
 from plandoc.shapes.loops import closed
 from plandoc.shapes.placing import edge_of
@@ -76,8 +77,9 @@ def edge_prism(box: Box, pair: tuple[Face, Face], first: Fraction, second: Fract
     return Prism(axis, *box.span(axis), loop)
 
 
-def edge_point(part: Frame, on: Face, pair: tuple[Face, Face], inset: Fraction) -> Point3:
-    """Where a leader points: of an edge of the face `on` a place on it, else the corner moved inwards (mm)."""
+def edge_point(part: Frame, on: Face, pair: tuple[Face, Face], inset: tuple[Fraction, Fraction]) -> Point3:
+    """Where a leader points: of an edge of the face `on` a place on it, else the corner moved inwards,
+    away from the first and from the second side of the pair (mm)."""
     one, two = pair
     point = [part.box.at(on)] * 3
     if one == on:
@@ -86,14 +88,14 @@ def edge_point(part: Frame, on: Face, pair: tuple[Face, Face], inset: Fraction) 
         point[two.axis] = part.box.at(two)
         point[run] = lo + (hi - lo) * FINGER
         return (point[0], point[1], point[2])
-    for face in pair:
-        point[face.axis] = part.box.at(face) - face.side * inset
+    for face, off in zip(pair, inset, strict=True):
+        point[face.axis] = part.box.at(face) - face.side * off
     return (point[0], point[1], point[2])
 
 
 def names(pairs: list[tuple[Face, Face]], on: Face) -> str:
     """`front and left edges`, for the notes."""
-    words = [two.name for one, two in pairs if one == on]
+    words = [face_word(two) for one, two in pairs if one == on]
     if len(words) == 4:
         return "all edges"
     return f"{', '.join(words)} edge{'s' if len(words) > 1 else ''}"

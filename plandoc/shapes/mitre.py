@@ -7,6 +7,7 @@ from fractions import Fraction
 from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Feature
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
+from plandoc.model.transform import face_word
 from plandoc.shapes.angles import angle_text, tangent
 from plandoc.shapes.ends import AT, slanted
 
@@ -27,8 +28,8 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
     lo, hi = part.shoulder.span(point.axis)
     aim[point.axis] = (lo + hi) / 2
     aim[end.axis] = part.box.at(end) - end.side * (hi - lo) / 2 * tangent(degrees)
-    words = f"{angle_text(degrees)} mitre, long point {point.name}"
-    return (Feature(context.id, "mitre", face, cuts=(wedge,), through=True, leaders=(((aim[0], aim[1], aim[2]), words),), note=f"{end.name} end {angle_text(degrees)}", span=context.tell.span),)
+    words = f"{angle_text(degrees)} mitre, long point {face_word(point)}"
+    return (Feature(context.id, "mitre", face, cuts=(wedge,), through=True, leaders=(((aim[0], aim[1], aim[2]), words),), note=f"{face_word(end)} end {angle_text(degrees)}", span=context.tell.span),)
 
 
 KIND = ShapeKind(

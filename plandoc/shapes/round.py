@@ -7,6 +7,7 @@ from fractions import Fraction
 from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Feature
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
+from plandoc.model.transform import face_word
 from plandoc.shapes import edges as e
 
 TO_ARC = Fraction(292893, 1000000)  # 1 - cos 45 degrees: from the corner to the middle of the arc, on each side
@@ -28,8 +29,8 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
             face,
             cuts=tuple(e.edge_prism(context.part.box, pair, radius, radius, True) for pair in pairs),
             through=not at_edges,
-            leaders=tuple((e.edge_point(context.part, face, pair, radius * TO_ARC), words) for pair in pairs),
-            note=f"R {context.tell.figure(radius)}" + (f", {e.names(pairs, face)} of the {face.name}" if at_edges else ""),
+            leaders=tuple((e.edge_point(context.part, face, pair, (radius * TO_ARC, radius * TO_ARC)), words) for pair in pairs),
+            note=f"R {context.tell.figure(radius)}" + (f", {e.names(pairs, face)} of the {face_word(face)}" if at_edges else ""),
             span=context.tell.span,
         ),
     )

@@ -8,6 +8,7 @@ from fractions import Fraction
 from plandoc.geometry.bodies import Face, Prism, other_axes
 from plandoc.model.entities import Feature, Figure
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
+from plandoc.model.transform import face_word
 from plandoc.shapes.angles import angle_text
 from plandoc.shapes.loops import closed, on_level
 
@@ -60,7 +61,7 @@ def _wedges(context: ShapeContext, sides: list[Face], end: Face, long: Fraction,
         figures += [place] if place is not None else []
     return Feature(
         f"{context.id}.{sides[0].name}" if several else context.id, "taper", Face(third, part.datum[third]), cuts=tuple(cuts), figures=tuple(figures),
-        through=True, leaders=tuple(leaders), note=" and ".join(side.name for side in sides), span=context.tell.span,
+        through=True, leaders=tuple(leaders), note=" and ".join(face_word(side) for side in sides), span=context.tell.span,
     )  # fmt: skip
 
 

@@ -249,7 +249,7 @@ class PartView:
             if feature.centre is not None and feature.centre[measure.axis] == plane:
                 spot = self.place.spot(feature.centre)
                 radius = float((feature.diameter or Fraction(0)) * self.ratio / 2)
-                room = centre_overshoot(radius, self.style) if radius else 0.0
+                room = centre_overshoot(radius, self.style) if radius else self._half(feature, across) if feature.text else 0.0
                 levels.append(spot[across] + towards * (radius + room))
         if not levels:
             levels = [p[across] for p in self.ends if abs(p[1 - across] - along) < NEAR]
@@ -285,6 +285,12 @@ class PartView:
         run = text_width(feature.text, high) / 2 + 0.8
         x, y = self.place.spot(feature.centre)
         return x + ux * run, y + uy * run
+
+    def _half(self, feature: Feature, across: int) -> float:
+        """Half of the length (across 0 on level lettering) or of the height of lettering on paper."""
+        high = float((feature.height or Fraction(0)) * self.ratio)
+        level = self._along(feature)[0] != 0
+        return 0.8 + (text_width(feature.text, high) if level == (across == 0) else high) / 2
 
     def _along(self, feature: Feature) -> XY:
         return _paper_direction(self.view, feature.reading) if feature.reading is not None else (1.0, 0.0)
