@@ -19,6 +19,7 @@ TYPES = {
     "angle": "an angle",
     "angles": "two angles with `x` between",
     "stock": "the name of a stock",
+    "hand": "left or right",
     "face": "a face",
     "faces": "faces, separated by commas",
     "axis": "a direction",

@@ -20,7 +20,7 @@ class Param:
     """One word of a kind and what stands behind it.
 
     type: length, size (two lengths), sizes (a length or two), count, number, angle (degrees), angles (two with x),
-    face, faces, axis, text, item, stock, positions, lengths, weight, money, flag. lead: stands directly behind the kind's own word. default: used where
+    face, faces, hand (left or right), axis, text, item, stock, positions, lengths, weight, money, flag. lead: stands directly behind the kind's own word. default: used where
     the plan is silent; required: the plan must not be silent. Lengths are positive unless `signed`."""
 
     name: str
@@ -153,7 +153,7 @@ class DrawnLine:
 ARC_PARAMS = (
     Param("radius", "length", "radius of the arc, which is no more than half a circle"),
     Param("rise", "length", "height of the arc over the straight line between its ends, instead of its radius"),
-    Param("turning", "face", "left or right, as one walks along the outline", default=Face(0, -1)),
+    Param("turning", "hand", "as one walks along the outline", default=1),
 )
 
 

@@ -89,17 +89,14 @@ def read_drawn(lines: Sequence[t.Drawn], evaluate: Evaluator, scope: Scope) -> t
             good = False
             continue
         turning, radius, rise = arguments["turning"], arguments["radius"], arguments["rise"]
-        if turning not in (FACES["left"], FACES["right"]):
-            evaluate.sink.emit("PD219", "`turning` wants left or right, as one walks along the outline", line.span)
-            good = False
-            continue
+        assert isinstance(turning, int)
         assert radius is None or isinstance(radius, Fraction)
         assert rise is None or isinstance(rise, Fraction)
         if line.word == "arc" and (radius is None) == (rise is None):
             evaluate.sink.emit("PD217", "an arc has either a radius or a rise", line.span, mend='arc to 5", 2" radius 3" turning left')
             good = False
             continue
-        made.append(DrawnLine(line.word, place[0], radius, rise, 1 if turning == FACES["left"] else -1, line.span))
+        made.append(DrawnLine(line.word, place[0], radius, rise, turning, line.span))
     return tuple(made) if good else None
 
 
@@ -113,6 +110,7 @@ _TYPES = {
     "angle": ("an angle", "30°"),
     "angles": ("two angles", "45° x 10°"),
     "stock": ("a stock", "oak_strip"),
+    "hand": ("left or right", "left"),
     "face": ("a face", "front"),
     "faces": ("faces", "front, bottom"),
     "axis": ("a direction", "up"),
@@ -258,6 +256,14 @@ class _Reader:
         name = expr.name if isinstance(expr, t.Name) else ""
         mend = "did you mean `rear`?" if name == "back" else did_you_mean(name, FACES)
         self.evaluate.sink.emit("PD219", f"`{param.name}` wants a face", expr.span, notes=["the faces are left, right, front, rear, bottom and top"], mend=mend)
+        return UNKNOWN
+
+    def _hand(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        """1 for left, -1 for right."""
+        expr = values[0]
+        if isinstance(expr, t.Name) and expr.name in ("left", "right"):
+            return 1 if expr.name == "left" else -1
+        self.evaluate.sink.emit("PD219", f"`{param.name}` wants left or right, as one walks along the outline", expr.span, mend=f"{param.name} left")
         return UNKNOWN
 
     def _faces(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:

@@ -241,7 +241,7 @@ def test_outline_marks_tell_which_piece_is_the_arc() -> None:
     text = BOARD + "  outline on top\n    start 0, 0\n    line to 300 mm, 0\n    line to 300 mm, 100 mm\n    arc to 200 mm, 200 mm radius 100 mm turning left\n    line to 120 mm, 200 mm\n    line to 0, 100 mm\n"
     other = text.replace("part board", "part second").replace("across from 100 mm", "across from 900 mm")
     other = other.replace("arc to 200 mm, 200 mm radius 100 mm turning left", "line to 200 mm, 200 mm")
-    other = other.replace("line to 0, 100 mm", "arc to 0, 100 mm radius 100 mm turning left")
+    other = other.replace("line to 0, 100 mm", "arc to 0, 100 mm radius 200 mm turning left")
     marks = [p.mark for p in sound(text + other).model.parts]
     assert marks == ["A", "B"]
 
