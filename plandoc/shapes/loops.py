@@ -14,6 +14,7 @@ from plandoc.geometry.facets import polygon
 from plandoc.model.entities import Figure
 from plandoc.model.kinds import Frame, ShapeContext
 from plandoc.model.read_args import MIDDLE
+from plandoc.quantity.shoptext import APPROXIMATE
 from plandoc.shapes.angles import QUARTER
 from plandoc.shapes.placing import face_sides
 
@@ -277,13 +278,18 @@ def corner_figures(part: Frame, face: Face, loop: Loop) -> tuple[Figure, ...]:
 
 
 def arc_leaders(context: ShapeContext, face: Face, level: Fraction, loop: Loop) -> tuple[tuple[Point3, str], ...]:
-    """`R 3"` at the middle of each arc."""
+    """`R 3"` at the middle of each arc; its rise too where only that is no rounded figure."""
     found = []
     for start, end, bulge in edges(loop):
         if bulge:
             radius = root(arc_of(start, end, bulge)[1])
             near = round(radius * 10**6) / Fraction(10**6)  # a radius from the plan comes back to a billionth
-            found.append((on_level(face, level, arc_middle(start, end, bulge)), f"R {context.tell.figure(near)}"))
+            words = f"R {context.tell.figure(near)}"
+            if APPROXIMATE in words:
+                rise = round(abs(bulge) * root((end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2) / 2 * 10**6) / Fraction(10**6)
+                high = context.tell.figure(rise)
+                words = words if APPROXIMATE in high else f"rise {high}, {words}"
+            found.append((on_level(face, level, arc_middle(start, end, bulge)), words))
     return tuple(found)
 
 

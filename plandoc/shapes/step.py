@@ -1,4 +1,4 @@
-"""Step: a second level in a pocket, a deeper seat or a ring round an island, about the pocket's own middle."""
+"""Step: a second level in a pocket, a deeper seat or a ring round a core, about the pocket's own middle."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from plandoc.shapes.round_work import cylinders
 def apply(context: ShapeContext) -> tuple[Feature, ...]:
     """One level about the middle of the pocket above."""
     args, tell, owner = context.args, context.tell, context.owner
-    size, diameter, deep, island = args.get("size"), args.get("round"), args["deep"], args.get("island")
+    size, diameter, deep, core = args.get("size"), args.get("round"), args["deep"], args.get("core")
     assert owner is not None and owner.face is not None and owner.centre is not None and isinstance(deep, Fraction)
     face = owner.face
     if isinstance(size, tuple) == isinstance(diameter, Fraction):
@@ -39,14 +39,14 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
         return ()
     # the middle is that of the pocket, so its place is not figured again
     step = replace(made[0], figures=tuple(f for f in made[0].figures if f.role != "place"))
-    if not isinstance(island, Fraction):
-        return (step,)
-    if not isinstance(diameter, Fraction) or not 0 < island < diameter:
-        tell.say("PD335", "an island stands in a round step and is smaller than it", mend='step round 2" island 1" deep 5/8"')
+    if not isinstance(core, Fraction):
+        return (step if isinstance(diameter, Fraction) else replace(step, note="in the middle of the pocket"),)
+    if not isinstance(diameter, Fraction) or not 0 < core < diameter:
+        tell.say("PD335", "a core stands in a round step and is smaller than it", mend='step round 2" core 1" deep 5/8"')
         return ()
     lo, hi = room.span(face.axis)
-    rings = _rings((middle.u, middle.v), diameter / 2, island / 2)
-    words = f"island Ø{tell.figure(island)}"
+    rings = _rings((middle.u, middle.v), diameter / 2, core / 2)
+    words = f"core Ø{tell.figure(core)}"
     return (replace(step, cuts=tuple(Prism(face.axis, lo, hi, ring) for ring in rings), note=words),)
 
 
@@ -64,8 +64,8 @@ def _rings(centre: tuple[Fraction, Fraction], outer: Fraction, inner: Fraction) 
 
 KIND = ShapeKind(
     name="step",
-    doc="A second level about the middle of the pocket: a deeper seat in it, or a wider and shallower one round it. `island` leaves a round core standing, so that a ring is cut.",
-    params=(SIZE, ROUND, RADIUS, Param("island", "length", "diameter of the core that is left standing"), Param("deep", "length", "depth from the face", required=True)),
+    doc="A second level about the middle of the pocket: a deeper seat in it, or a wider and shallower one round it. `core` leaves a round core standing, so that a ring is cut.",
+    params=(SIZE, ROUND, RADIUS, Param("core", "length", "diameter of the core that is left standing"), Param("deep", "length", "depth from the face", required=True)),
     apply=apply,
     example='step round 1" deep 1/2"',
     below="pocket",

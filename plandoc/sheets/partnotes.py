@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -23,6 +24,7 @@ from plandoc.shopwork.names import (
     stock_words,
 )
 
+_INCH_MARK, _MILLIMETRES = re.compile(r'(?<=\d)"'), re.compile(r"(?<=\d) mm\b")
 NOTE_LETTERS = 22  # in a line of a leader note
 WORK_WORDS = {"pin hole": "shelf-pin hole", "finger": "finger notch", "slide": "sliding channel"}
 
@@ -52,15 +54,20 @@ def feature_notes(plan: PartPlan, units: Units) -> tuple[FeatureNote, ...]:
         count = f"{len(features)}X " if len(features) > 1 else ""
         text = (count + lines[0], *lines[1:])
         notes.append(FeatureNote(place, text, tuple(features), features[0].diameter is not None))
-    return (*notes, *leader_notes(plan))
+    return (*notes, *leader_notes(plan, units))
 
 
-def leader_notes(plan: PartPlan) -> tuple[FeatureNote, ...]:
+def plain_figures(words: str, units: Units) -> str:
+    """Words for a drawing: figures in the plan's own unit stand without it, as the sheet says what all sizes are in."""
+    return (_INCH_MARK if units.system == "inch" else _MILLIMETRES).sub("", words)
+
+
+def leader_notes(plan: PartPlan, units: Units) -> tuple[FeatureNote, ...]:
     """The words that features print at places of their own, those that read alike in a view once, with their count."""
     found: dict[tuple[str, str], list[tuple[Feature, Point3]]] = {}
     for shape in plan.shapes:
         for point, words in shape.feature.leaders:
-            found.setdefault((shape.place, words.upper()), []).append((shape.feature, point))
+            found.setdefault((shape.place, plain_figures(words, units).upper()), []).append((shape.feature, point))
     notes = []
     for (place, words), rows in found.items():
         count = f"{len(rows)}X " if len(rows) > 1 else ""
@@ -72,7 +79,7 @@ def leader_notes(plan: PartPlan) -> tuple[FeatureNote, ...]:
 def note_lines(shape: Shape, units: Units) -> tuple[str, ...]:
     """The note of one feature without its count; empty where its dimensions say all."""
     feature = shape.feature
-    more = tuple(textwrap.wrap(feature.note.upper(), NOTE_LETTERS))
+    more = tuple(textwrap.wrap(plain_figures(feature.note, units).upper(), NOTE_LETTERS))
     deep = f" ↧{shop_text(shape.deep, units)}" if shape.deep is not None else ""
     if feature.diameter is not None:
         return (f"Ø{diameter_text(feature.diameter, units)}{deep or ' THRU'}", *more)
@@ -83,7 +90,7 @@ def note_lines(shape: Shape, units: Units) -> tuple[str, ...]:
         wide = shop_text(shape.wide.hi - shape.wide.lo, units.fine)
         return (f"{WORK_WORDS.get(feature.kind, feature.kind).upper()} {wide} WIDE{deep}", *more)
     if shape.deep is not None:
-        return (WORK_WORDS.get(feature.kind, feature.kind).upper() + deep,)
+        return (WORK_WORDS.get(feature.kind, feature.kind).upper() + deep, *more)
     return ()
 
 
@@ -147,7 +154,7 @@ def work_lines(model: Model, part: Part, units: Units) -> list[tuple[str, ...]]:
             lines.append(_banding(part, features, units))
             continue
         notes = list(dict.fromkeys(f.note for f in features if f.note and f.diameter is None and f.depth is None))
-        what = ", ".join([what, *notes]).upper()
+        what = plain_figures(", ".join([what, *notes]), units).upper()
         lines.append((what + (f" FOR {_mates(model, mates).upper()}" if mates else ""),))
     return [line for line in lines if line]
 
@@ -157,7 +164,7 @@ def _banding(part: Part, features: Sequence[Feature], units: Units) -> tuple[str
     strips: dict[str, list[str]] = {}
     for feature in features:
         if feature.face is not None:
-            words = feature.leaders[0][1] if feature.leaders else BAND
+            words = plain_figures(feature.leaders[0][1], units) if feature.leaders else BAND
             strips.setdefault(words, []).append(edge_words(part, feature.face))
     sawn = sawn_box(part)
     sizes = " × ".join(shop_text(sawn.size(axis), units) for axis in (part.width_axis, part.length_axis))

@@ -159,6 +159,9 @@ def _machine_title(kind: str) -> str:
         "hole": "Drill the holes",
         "lettering": "Cut the lettering",
         "corner_notch": "Notch the corners",
+        "bevel": "Cut the bevels, mitres and chamfers",
+        "edge_easing": "Ease the edges",
+        "edge_banding": "Band the edges",
     }
     name = operation(kind).name
     plural = name + (

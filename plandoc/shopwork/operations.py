@@ -77,7 +77,7 @@ def is_shortened(part: Part, feature: Feature) -> bool:
 def feature_operation(part: Part, feature: Feature) -> str:
     """Key of the trade's operation that makes this feature."""
     kind = feature.kind
-    if kind == "pocket" and feature.diameter:
+    if kind in ("pocket", "step") and feature.diameter and len(feature.cuts) == 1:  # a ring round a core is routed
         kind = "round pocket"
     elif is_shortened(part, feature):
         kind = "corner notch"

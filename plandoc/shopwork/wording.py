@@ -233,7 +233,8 @@ def corner_words(work: Work) -> tuple[str, str]:
 def drawn_words(work: Work) -> tuple[str, str]:
     """Work whose sizes are words: what its note or its leaders say, and the drawing for all else."""
     feature = work.feature
-    said = feature.note or ", ".join(dict.fromkeys(words for _, words in feature.leaders))
+    led = ", ".join(dict.fromkeys(words for _, words in feature.leaders))
+    said = f"{feature.note}: {led}" if feature.kind == "compound cut" else feature.note or led
     return feature.kind, (f"{said}, " if said else "") + "as the part drawing shows"
 
 

@@ -13,7 +13,12 @@ from plandoc.build.solids import part_solid
 from plandoc.diagnostics.diagnostic import Severity
 from plandoc.geometry.bodies import body_box
 from plandoc.model.entities import Feature, Part
+from plandoc.quantity import INCH, Units, bought_number
 from plandoc.shapes.angles import angle_text, blade_tilt
+from plandoc.sheets.partnotes import feature_notes, heading_lines
+from plandoc.sheets.partviews import plan_part
+from plandoc.shopwork.partslist import parts_list
+from plandoc.shopwork.procedure import procedure
 from tests.shapes.test_work import BOARD, fault, work
 from tests.support.resolving import faulty, resolved, sound
 
@@ -74,7 +79,7 @@ def said(feature: Feature) -> list[str]:
         # 90 degrees: the head is as deep as it is wider on each side
         ("hole 10 mm through on bottom at centre countersunk 20 mm", math.pi * (5 / 3 * (100 + 50 + 25) + 25 * 13)),
         ("pocket round 60 mm deep 5 mm on top at centre\n  step round 30 mm deep 12 mm", math.pi * (900 * 5 + 225 * 7)),
-        ("pocket round 60 mm deep 5 mm on top at centre\n  step round 30 mm island 10 mm deep 12 mm", math.pi * (900 * 5 + (225 - 25) * 7)),
+        ("pocket round 60 mm deep 5 mm on top at centre\n  step round 30 mm core 10 mm deep 12 mm", math.pi * (900 * 5 + (225 - 25) * 7)),
         ("pocket 40 mm x 30 mm deep 8 mm on top at centre\n  step 60 mm x 50 mm deep 3 mm", 40 * 30 * 8 + (60 * 50 - 40 * 30) * 3),
     ],
 )
@@ -312,7 +317,7 @@ def test_banding_outside() -> None:
         ("hole 5 mm through on top at 20 mm, 20 mm row 2 every 9 mm along back apart 9 mm", "PD333"),
         ("pocket round 60 mm deep 5 mm on top at centre\n  step round 30 mm deep 5 mm", "PD331"),
         ("pocket round 60 mm deep 5 mm on top at centre\n  step deep 5 mm", "PD335"),
-        ("pocket round 60 mm deep 5 mm on top at centre\n  step round 30 mm island 30 mm deep 8 mm", "PD335"),
+        ("pocket round 60 mm deep 5 mm on top at centre\n  step round 30 mm core 30 mm deep 8 mm", "PD335"),
         ("outline on top", "PD296"),
         ("outline on top\n  start 0, 0\n  line to 50 mm, 0\n  line to 50 mm, 0", "PD296"),
         ("outline on top\n  start 0, 0\n  line to 50 mm, 50 mm\n  line to 50 mm, 0\n  line to 0, 50 mm", "PD296"),
@@ -341,3 +346,44 @@ def test_a_banded_edge_enters_no_joint() -> None:
     text = "part side from ply\n  grain up\n  across from 0\n  back from 0 to 200 mm\n  up from 0 to 500 mm\npart shelf from ply\n  grain across\n  across from side.right for 300 mm\n  back from 0 to 200 mm\n  up from 100 mm\n  banded left thick 1 mm\njoint dado shelf into side deep 6 mm\n"
     (found,) = faulty(text)
     assert found.code == "PD299" and "enters a joint" in found.message and found.severity is Severity.ERROR
+
+
+def test_lists_and_steps_name_the_size_before_banding() -> None:
+    text = BOARD + "  banded front, left thick 1 mm\n" + BOARD.replace("part board", "part second").replace("back   from 50 mm", "back   from 950 mm") + "  banded right thick 2 mm outside\n"
+    model = sound(text).model
+    first, second = parts_list(model)
+    assert (first.length, first.width, first.edges) == (300, 200, "front edge, left end; saw 299 × 199")
+    assert (second.length, second.width, second.edges) == (302, 200, "right end; saw 300 × 200")
+    words = " ".join(t for step in procedure(model) for t in step.texts)
+    assert "299 mm long, 199 mm wide (before banding)" in words and "300 mm long, 200 mm wide (before banding)" in words
+    heading = [" ".join(row) for row in heading_lines(model, plan_part(model.parts[0]), model.parts[:1])]
+    assert "1 BANDING ON FRONT EDGE AND LEFT END SAW W × L 199 × 299 BEFORE BANDING" in heading
+
+
+def test_leader_notes_of_a_drawing() -> None:
+    part = part_of("round 40 mm on top corners\narch at front rise 20 mm span 100 mm\nhole 5 mm through on top at centre countersunk 9.5 mm")
+    notes = {note.lines: len(note.targets) for note in feature_notes(plan_part(part), Units("mm", F(1, 10)))}
+    assert notes == {("4X R 40",): 4, ("R 72.5",): 1, ("Ø5 THRU", "COUNTERSUNK Ø9.5 × 90°"): 0}
+
+
+def test_every_corner_of_an_outline_is_figured_from_the_reference_edges() -> None:
+    """Each tie of a measure leads to a plane; from the reference face every corner is reached."""
+    plan = plan_part(part_of(OUTLINE))
+    for axis, wanted in ((0, {160, 300, 400}), (1, {150, 190, 250})):
+        reached = {plan.part.box.lo[axis]}
+        for _ in plan.measures:
+            for m in plan.measures:
+                for a, b in m.edges if m.axis == axis else ():
+                    if reached & {a, b}:
+                        reached |= {a, b}
+        assert wanted <= reached
+
+
+def test_a_pitch_in_millimetres_on_an_inch_plan() -> None:
+    text = 'plan "T"\nstock ply sheet 48" x 96"\n  called 3/4"\n' + BOARD + "  hole 5 mm deep 9 mm on top at 37 mm, 2\" row 5 every 32 mm along across rows 3 apart 31.7 mm\n"
+    model = resolved(text).model
+    steps = [(m.axis, m.hi - m.lo, m.count) for m in plan_part(model.parts[0], units=model.info.units).measures if m.count > 1]
+    assert steps == [(0, 32, 4)]  # 31.7 mm is no size of a rule of either kind
+    assert bought_number(F(32), Units()).plain() == "32 mm"  # type: ignore[union-attr]
+    assert bought_number(F(317, 10), Units()) is None
+    assert bought_number(INCH, Units("mm", F(1, 2))).plain() == '1"'  # type: ignore[union-attr]
