@@ -17,7 +17,7 @@ CHIP = 0.5  # mm3; less is what lies between the chords of two arcs
 
 
 def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
-    """Report every feature all of whose cuts lie within a cut of one other feature."""
+    """Report every feature all of whose cuts, or one of whose rounded edges, lie within a cut of one other feature."""
     for part in model.parts:
         cutting = [f for f in part.features if f.cuts]
         for index, feature in enumerate(cutting):
@@ -37,8 +37,10 @@ def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
 
 def _taker(part: Part, index: int, cutting: Sequence[Feature]) -> Feature | None:
     feature = cutting[index]
+    # of rounded and chamfered edges each one counts: an edge that is gone already was not meant
+    enough = any if feature.kind in ("round-over", "chamfer") else all
     for number, other in enumerate(cutting):
-        if number == index or not all(any(_holds(o, p, part) for o in other.cuts) for p in feature.cuts):
+        if number == index or not enough(any(_holds(o, p, part) for o in other.cuts) for p in feature.cuts):
             continue
         # of two that hold each other the first one stays
         mutual = all(any(_holds(p, o, part) for p in feature.cuts) for o in other.cuts)

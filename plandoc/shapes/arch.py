@@ -27,6 +27,9 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
     if isinstance(rise, Fraction) == isinstance(radius, Fraction):
         tell.say("PD297", "an arch has either a rise or a radius", mend=f'arch at {edge.name} rise 1 1/2" span 20"')
         return ()
+    if bowed and isinstance(span, Fraction) and span != room:
+        tell.say("PD297", "an edge bows out over its whole length", notes=(f"the edge is {tell.figure(room)} long",), mend="leave `span` out")
+        return ()
     if not 0 < wide <= room:
         tell.say("PD337", f"an arch of {tell.figure(wide)} does not fit on `{part.path}`", notes=(f"the edge is {tell.figure(room)} long",))
         return ()

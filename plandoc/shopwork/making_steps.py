@@ -160,7 +160,7 @@ def _machine_title(kind: str) -> str:
         "lettering": "Cut the lettering",
         "corner_notch": "Notch the corners",
         "bevel": "Cut the bevels, mitres and chamfers",
-        "edge_easing": "Ease the edges",
+        "edge_easing": "Round over the edges",
         "edge_banding": "Band the edges",
     }
     name = operation(kind).name

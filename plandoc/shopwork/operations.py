@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from plandoc.geometry.bodies import AXES, body_box
 from plandoc.model.entities import Feature, Fitting, Joint, Model, Part
-from plandoc.shopwork.names import by_mark, mark_of
+from plandoc.shopwork.names import BAND, by_mark, mark_of
 from plandoc.tables import operation_of_feature, operation_of_hardware
 
 _CUT_KINDS = {"sheet": "sheet_breakdown", "lumber": "rip", "dowel": "crosscut_rod"}
@@ -54,7 +54,7 @@ def is_fastener_hole(feature: Feature, joints: dict[str, Joint]) -> bool:
 def is_cut_to_size(part: Part, feature: Feature) -> bool:
     """Whether a feature is there as soon as the part is cut: a tongue as thick and as wide as the part between its
     shoulders."""
-    if feature.cuts or feature.text:
+    if feature.cuts or feature.text or feature.kind == BAND:
         return False
     for prism in feature.adds:
         box, shoulder = body_box(prism), part.shoulder

@@ -250,11 +250,10 @@ def taper_words(work: Work) -> tuple[str, str]:
 
 
 def band_words(work: Work) -> tuple[str, str]:
-    """Edge banding: what goes on, and the edge."""
+    """Edge banding: what goes on."""
     feature = work.feature
     words = feature.leaders[0][1] if feature.leaders else feature.kind
-    where = edge_words(work.part, feature.face) if feature.face is not None else "as the part drawing shows"
-    return words, where
+    return words, "from end to end"
 
 
 def _head(work: Work) -> str:

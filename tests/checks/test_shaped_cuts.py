@@ -49,3 +49,10 @@ def test_beyond_a_compound_cut() -> None:
 def test_a_free_outline_that_leaves_two_pieces() -> None:
     cutout = "cutout on top\n  start 100 mm, 0\n  line to 140 mm, 0\n  line to 180 mm, 200 mm\n  line to 140 mm, 200 mm"
     assert codes(cutout) == ["PD342"]
+
+
+def test_an_edge_that_is_gone_cannot_be_rounded() -> None:
+    taper = "taper on front at right to 150 mm over 100 mm\n"
+    assert codes(taper + "round 3 mm on right at top, rear") == []
+    assert codes(taper + "round 3 mm on right at front") == ["PD345"]
+    assert codes(taper + "round 3 mm on right") == ["PD345"]
