@@ -390,3 +390,10 @@ def test_a_pitch_in_millimetres_on_an_inch_plan() -> None:
     assert bought_number(F(32), Units()).plain() == "32 mm"  # type: ignore[union-attr]
     assert bought_number(F(317, 10), Units()) is None
     assert bought_number(INCH, Units("mm", F(1, 2))).plain() == '1"'  # type: ignore[union-attr]
+
+
+def test_a_value_may_be_named_like_an_option() -> None:
+    text = "set thick = 30 mm\nset radius = 4 mm\n" + BOARD + "  pocket thick x thick radius radius deep 5 mm on top at thick, radius + 60 mm\n  round radius + 1 mm on top corners\n"
+    pocket, corners = sound(text).model.parts[0].features
+    assert pocket.centre is not None and pocket.centre[:2] == (130, 114) and body_box(pocket.cuts[0]).size(0) == 30
+    assert corners.note == "R 5 mm"
