@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from functools import lru_cache
 
-from plandoc.model.kinds import Kinds, Param
+from plandoc.model.kinds import ARC_PARAMS, Kinds, Param
 from plandoc.registry import discover
 from plandoc.syntax.vocabulary import Vocabulary
 
@@ -24,6 +24,7 @@ def vocabulary(kinds: Kinds) -> Vocabulary:
         (k.params for k in kinds.shapes.values()),
         (k.params for k in kinds.hardware.values()),
         (k.fit_params for k in kinds.hardware.values()),
+        (ARC_PARAMS,),
     )
     for group in groups:
         for one in group:

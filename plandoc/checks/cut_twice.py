@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from plandoc.build.solids import blank_solid
 from plandoc.checks.cutting import named, room
 from plandoc.checks.registry import Check
 from plandoc.checks.wording import box_text
@@ -12,9 +13,11 @@ from plandoc.geometry.bodies import Body, Disc, Prism, Rect, body_box
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Feature, Model, Part
 
+CHIP = 0.5  # mm3; less is what lies between the chords of two arcs
+
 
 def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
-    """Report every feature all of whose cuts lie within a cut of one other feature."""
+    """Report every feature all of whose cuts, or one of whose rounded edges, lie within a cut of one other feature."""
     for part in model.parts:
         cutting = [f for f in part.features if f.cuts]
         for index, feature in enumerate(cutting):
@@ -34,8 +37,10 @@ def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
 
 def _taker(part: Part, index: int, cutting: Sequence[Feature]) -> Feature | None:
     feature = cutting[index]
+    # of rounded and chamfered edges each one counts: an edge that is gone already was not meant
+    enough = any if feature.kind in ("round-over", "chamfer") else all
     for number, other in enumerate(cutting):
-        if number == index or not all(any(_holds(o, p, part) for o in other.cuts) for p in feature.cuts):
+        if number == index or not enough(any(_holds(o, p, part) for o in other.cuts) for p in feature.cuts):
             continue
         # of two that hold each other the first one stays
         mutual = all(any(_holds(p, o, part) for p in feature.cuts) for o in other.cuts)
@@ -45,17 +50,26 @@ def _taker(part: Part, index: int, cutting: Sequence[Feature]) -> Feature | None
 
 
 def _holds(outer: Body, inner: Body, part: Part) -> bool:
-    """Whether outer takes all wood of the part that inner takes; exact for boxes and for concentric circles."""
+    """Whether outer takes all wood of the part that inner takes; exact for boxes and for concentric circles, of other
+    outlines by their solids."""
     if isinstance(outer, Prism) and isinstance(outer.outline, Rect):
         wood = body_box(inner).common(part.box)
         return wood is not None and body_box(outer).common(wood) == wood
-    if not isinstance(outer, Prism) or not isinstance(inner, Prism):
-        return False
-    if not isinstance(outer.outline, Disc) or not isinstance(inner.outline, Disc):
-        return False
+    if not isinstance(outer, Prism) or not isinstance(outer.outline, Disc):
+        return _solid_holds(outer, inner, part)
+    if not isinstance(inner, Prism) or not isinstance(inner.outline, Disc):
+        return _solid_holds(outer, inner, part)
     if outer.axis != inner.axis or outer.lo > inner.lo or outer.hi < inner.hi:
         return False
     return outer.outline.centre == inner.outline.centre and outer.outline.radius >= inner.outline.radius
+
+
+def _solid_holds(outer: Body, inner: Body, part: Part) -> bool:
+    wood = body_box(inner).common(part.box)
+    if wood is None or body_box(outer).common(wood) != wood:
+        return False
+    taken = blank_solid(part).common(Solid.from_prisms([inner]))
+    return not taken.empty and taken.minus(Solid.from_prisms([outer])).volume < CHIP
 
 
 CHECK = Check("PD345", run)

@@ -9,6 +9,7 @@ from math import atan2, degrees
 
 from plandoc.geometry.bodies import AXIS_NAMES, Box, Face, Point3, Prism, root
 from plandoc.joints import corner as k
+from plandoc.joints.askew import lying
 from plandoc.model.entities import Fastening, Feature, Figure
 from plandoc.model.kinds import Frame, JointContext, JointEffect, JointKind, Param
 
@@ -148,5 +149,7 @@ KIND = JointKind(
     params=(SPLINE,),
     extend=extend,
     cut=cut,
+    leaning=lying,
+    bisects=True,
     example='joint mitre top into left_side, right_side spline 1/8" x 1/2"',
 )

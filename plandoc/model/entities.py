@@ -118,7 +118,7 @@ class Stock:
 class Figure:
     """One measure that a drawing must print. Along `axis` from coordinate `lo` to `hi` (world mm, lo < hi).
 
-    role: "size" (of a feature), "place" (from the datum to a feature), "depth" (into the part). `datum` is true
+    role: "size" (of a feature), "place" (from the datum to a feature), "depth" (into the part), "band" (its thickness). `datum` is true
     for the end (lo: -1, hi: +1, none: 0) that lies on the part's reference face."""
 
     axis: int
@@ -137,7 +137,8 @@ class Feature:
     (None for a tongue). figures: measures that the part drawing prints. repeat: features of a row share the same
     non-empty `row` name and are dimensioned together. For round work `diameter` and `depth` (None = through)
     feed the hole note, `centre` is its centre on the face. For lettering: text, height (cap height), its middle at
-    `centre`, reading along `reading` (axis, side)."""
+    `centre`, reading along `reading` (axis, side). leaders: words that the part drawing prints by a leader to a point
+    (the radius of an arc, the angle of a cut). An edge band has one figure of the role `band`, its thickness."""
 
     id: str
     kind: str
@@ -157,6 +158,7 @@ class Feature:
     reading: Face | None = None
     note: str = ""
     span: Span = NOWHERE
+    leaders: tuple[tuple[Point3, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

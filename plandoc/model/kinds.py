@@ -20,8 +20,8 @@ from plandoc.quantity import Units, shop_text
 class Param:
     """One word of a kind and what stands behind it.
 
-    type: length, size (two lengths), sizes (a length or two), count, number, face, faces, axis, text, item,
-    positions, lengths, weight, money, flag. lead: stands directly behind the kind's own word. default: used where
+    type: length, size (two lengths), sizes (a length or two), count, number, angle (degrees), angles (two with x),
+    face, faces, hand (left or right), axis, text, item, stock, positions, lengths, weight, money, flag. lead: stands directly behind the kind's own word. default: used where
     the plan is silent; required: the plan must not be silent. Lengths are positive unless `signed`."""
 
     name: str
@@ -161,19 +161,43 @@ class JointKind:
 
 
 @dataclass(frozen=True, slots=True)
+class DrawnLine:
+    """One line of a free outline. word: start, line, arc. to: the place it leads to, measured from the edges of the
+    face (mm). Of an arc: its radius or its rise over the chord (mm), and whether it turns left (1) or right (-1)."""
+
+    word: str
+    to: tuple[object, object]
+    radius: Fraction | None
+    rise: Fraction | None
+    turning: int
+    span: Span
+
+
+# The words behind `arc to`.
+ARC_PARAMS = (
+    Param("radius", "length", "radius of the arc, which is no more than half a circle"),
+    Param("rise", "length", "height of the arc over the straight line between its ends, instead of its radius"),
+    Param("turning", "hand", "as one walks along the outline", default=1),
+)
+
+
+@dataclass(frozen=True, slots=True)
 class ShapeContext:
-    """One part in its own assembly's coordinates, and the feature that this one belongs to (for a finger notch)."""
+    """One part in its own assembly's coordinates, and the feature that this one belongs to (for a finger notch).
+    drawn: the free outline written below the line."""
 
     id: str
     part: Frame
     args: Arguments
     tell: Teller
     owner: Feature | None = None
+    drawn: tuple[DrawnLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class ShapeKind:
-    """A kind of work on one part. below: the kind whose line it is indented under, "" for work of its own."""
+    """A kind of work on one part. below: the kind whose line it is indented under, "" for work of its own. drawn: a
+    free outline may be written below its line."""
 
     name: str
     doc: str
@@ -182,6 +206,7 @@ class ShapeKind:
     example: str
     below: str = ""
     source: str = "common practice"
+    drawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)

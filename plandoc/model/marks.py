@@ -6,10 +6,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from plandoc.geometry.bodies import AXES, Body, Chunk, Disc, Frustum, Rect, other_axes
+from plandoc.geometry.bodies import AXES, Body, Chunk, Disc, Frustum, Point2, Rect, box_prism, other_axes
 from plandoc.model.entities import Part
 
 # I, O and Q are left out: they are mistaken for figures or for each other (common drawing-office practice).
+FINE = 10**6  # steps in a mm in which places on arcs are compared
 LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"
 
 
@@ -60,6 +61,9 @@ def _turned(part: Part, turn: int) -> tuple[object, ...]:
         for prism in (*feature.cuts, *feature.adds):
             word = "add" if prism in feature.adds else "cut"
             rows.append((word, str(_prism(prism, axes, local))))
+        if feature.kind == "edge band" and not feature.adds and feature.face is not None:
+            for figure in feature.figures:
+                rows.append((f"band {feature.mate}", str(_prism(box_prism(part.box.with_span(figure.axis, figure.lo, figure.hi)), axes, local))))
         if feature.text:
             centre = feature.centre or part.box.lo
             at = [local(a, centre[a], centre[a])[0] for a in AXES]
@@ -91,10 +95,17 @@ def _prism(prism: Body, axes: tuple[int, int, int], local: object) -> object:
         spans[axes.index(first)] = move(first, u, u)
         spans[axes.index(second)] = move(second, v, v)
         return (axes.index(prism.axis), outline.radius, spans)
-    points = sorted(
-        tuple(x for _, x in sorted(((axes.index(first), move(first, p[0], p[0])), (axes.index(second), move(second, p[1], p[1]))))) for p in outline.points
-    )
-    return (axes.index(prism.axis), spans, points, sorted(outline.bulges))
+
+    def place(point: Point2) -> tuple[Fraction, ...]:
+        # a place on an arc is known to a billionth only, and not the same from both sides
+        pair = ((axes.index(first), move(first, point[0], point[0])), (axes.index(second), move(second, point[1], point[1])))
+        return tuple(round(x[0] * FINE) / Fraction(FINE) for _, x in sorted(pair))
+
+    # each piece with its two ends and what its arc bulges beyond the line between them, whichever way one goes round
+    count = len(outline.points)
+    bulges = outline.bulges or (Fraction(0),) * count
+    pieces = [(sorted((place(outline.points[i]), place(outline.points[(i + 1) % count]))), round(bulges[i] * FINE) / Fraction(FINE)) for i in range(count)]
+    return (axes.index(prism.axis), spans, sorted(pieces))
 
 
 def _chunk(chunk: Chunk, axes: tuple[int, int, int], move: Callable[[int, Fraction, Fraction], tuple[Fraction, Fraction]]) -> object:

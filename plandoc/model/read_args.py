@@ -8,11 +8,11 @@ from fractions import Fraction
 from plandoc.diagnostics import Note, Span
 from plandoc.geometry.bodies import AXIS_NAMES, FACES
 from plandoc.model.cells import PartCell, Scope
-from plandoc.model.entities import HardwareItem
+from plandoc.model.entities import HardwareItem, Stock
 from plandoc.model.evaluate import Evaluator
-from plandoc.model.kinds import Param
+from plandoc.model.kinds import ARC_PARAMS, DrawnLine, Param
 from plandoc.model.values import UNKNOWN, Amount, Many, Text, Unknown, kind_of, shown, unit_mend
-from plandoc.quantity import LENGTH, MASS, PLAIN, shop_text
+from plandoc.quantity import ANGLE, LENGTH, MASS, PLAIN, shop_text
 from plandoc.syntax import tree as t
 from plandoc.syntax.vocabulary import did_you_mean
 
@@ -73,6 +73,33 @@ def read_arguments(
     return found if good else None
 
 
+def read_drawn(lines: Sequence[t.Drawn], evaluate: Evaluator, scope: Scope) -> tuple[DrawnLine, ...] | None:
+    """The lines of a free outline with their values; None after a report."""
+    made: list[DrawnLine] = []
+    good = True
+    for line in lines:
+        reader = _Reader(evaluate, scope, line.word)
+        place = reader.read(Param("to", "positions", "place", lead=True), line.values, line.span)
+        arguments = read_arguments("arc", ARC_PARAMS, (), line.options, evaluate, scope, line.span)
+        if not isinstance(place, tuple) or arguments is None:
+            good = False
+            continue
+        if len(place) != 1:
+            evaluate.sink.emit("PD217", f"`{line.word}` leads to one place, here are {len(place)}", line.span, mend="one line for each place")
+            good = False
+            continue
+        turning, radius, rise = arguments["turning"], arguments["radius"], arguments["rise"]
+        assert isinstance(turning, int)
+        assert radius is None or isinstance(radius, Fraction)
+        assert rise is None or isinstance(rise, Fraction)
+        if line.word == "arc" and (radius is None) == (rise is None):
+            evaluate.sink.emit("PD217", "an arc has either a radius or a rise", line.span, mend='arc to 5", 2" radius 3" turning left')
+            good = False
+            continue
+        made.append(DrawnLine(line.word, place[0], radius, rise, turning, line.span))
+    return tuple(made) if good else None
+
+
 # What each type of parameter is called, and a value that could stand there.
 _TYPES = {
     "length": ("a length", '1/4"'),
@@ -80,6 +107,10 @@ _TYPES = {
     "sizes": ("two lengths", '3/8" x 1 1/2"'),
     "count": ("a whole number", "4"),
     "number": ("a number", "4"),
+    "angle": ("an angle", "30°"),
+    "angles": ("two angles", "45° x 10°"),
+    "stock": ("a stock", "oak_strip"),
+    "hand": ("left or right", "left"),
     "face": ("a face", "front"),
     "faces": ("faces", "front, bottom"),
     "axis": ("a direction", "up"),
@@ -117,7 +148,7 @@ class _Reader:
         self.evaluate, self.scope, self.what = evaluate, scope, what
 
     def read(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
-        many = param.type in ("size", "sizes", "faces", "positions", "lengths", "flag")
+        many = param.type in ("size", "sizes", "angles", "faces", "positions", "lengths", "flag")
         if len(values) > 1 and not many:
             self.evaluate.sink.emit("PD217", f"`{param.name}` takes one value, here are {len(values)}", span, mend=_decimal_comma(values))
             return UNKNOWN
@@ -188,6 +219,30 @@ class _Reader:
             return self.wrong(param, value, span, "a weight such as 75 lb or 35 kg")
         return value.value
 
+    def _one_angle(self, param: Param, expr: t.Expr) -> Fraction | Unknown:
+        value = self.evaluate.value(expr, self.scope)
+        if not isinstance(value, Amount) or value.dimension != ANGLE:
+            return self.wrong(param, value, expr.span, "an angle such as 30°")
+        if not 0 <= value.value < 90:
+            self.evaluate.sink.emit("PD218", f"`{param.name}` must be an angle from 0° to less than 90°", expr.span, notes=[f"it is {shown(value, self.evaluate.units)}"])
+            return UNKNOWN
+        return value.value
+
+    def _angle(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        return self._one_angle(param, values[0])
+
+    def _angles(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        items = values[0].items if isinstance(values[0], t.Several) and values[0].form == "size" else ()
+        if len(items) != 2:
+            self.evaluate.sink.emit("PD217", f"`{param.name if not param.lead else self.what}` wants two angles with x between them", span, mend="such as 45° x 10°")
+            return UNKNOWN
+        made = [self._one_angle(param, v) for v in items]
+        return UNKNOWN if any(isinstance(v, Unknown) for v in made) else tuple(made)
+
+    def _stock(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        value = self.evaluate.value(values[0], self.scope)
+        return value if isinstance(value, Stock) else self.wrong(param, value, values[0].span, "the name of a stock")
+
     def _text(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
         value = self.evaluate.value(values[0], self.scope)
         if isinstance(value, Amount) and value.dimension == PLAIN:
@@ -201,6 +256,14 @@ class _Reader:
         name = expr.name if isinstance(expr, t.Name) else ""
         mend = "did you mean `rear`?" if name == "back" else did_you_mean(name, FACES)
         self.evaluate.sink.emit("PD219", f"`{param.name}` wants a face", expr.span, notes=["the faces are left, right, front, rear, bottom and top"], mend=mend)
+        return UNKNOWN
+
+    def _hand(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        """1 for left, -1 for right."""
+        expr = values[0]
+        if isinstance(expr, t.Name) and expr.name in ("left", "right"):
+            return 1 if expr.name == "left" else -1
+        self.evaluate.sink.emit("PD219", f"`{param.name}` wants left or right, as one walks along the outline", expr.span, mend=f"{param.name} left")
         return UNKNOWN
 
     def _faces(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:

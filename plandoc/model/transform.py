@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from plandoc.geometry.bodies import (
     AXES,
+    FACES,
     Body,
     Box,
     Chunk,
@@ -23,6 +25,20 @@ from plandoc.geometry.bodies import (
 from plandoc.model.entities import Feature, Figure
 
 ZERO = Fraction(0)
+FACE_WORD = re.compile("⟨([a-z]+)⟩")
+
+
+def face_word(face: Face) -> str:
+    """The name of a face inside of words, marked so that it turns with the part."""
+    return f"⟨{face.name}⟩"
+
+
+def unmarked(feature: Feature) -> Feature:
+    """The feature in its last place: face names in its words without their marks."""
+    if "⟨" not in feature.note and not any("⟨" in words for _, words in feature.leaders):
+        return feature
+    leaders = tuple((point, FACE_WORD.sub(r"\1", words)) for point, words in feature.leaders)
+    return replace(feature, note=FACE_WORD.sub(r"\1", feature.note), leaders=leaders)
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +142,13 @@ class Transform:
             figures=tuple(self.figure(f) for f in feature.figures),
             centre=None if feature.centre is None else self.point(feature.centre),
             reading=None if feature.reading is None else self.face(feature.reading),
+            note=self.words(feature.note),
+            leaders=tuple((self.point(point), self.words(words)) for point, words in feature.leaders),
         )
+
+    def words(self, text: str) -> str:
+        """Words in which faces are named by `face_word`."""
+        return FACE_WORD.sub(lambda found: face_word(self.face(FACES[found[1]])), text)
 
     def after(self, inner: Transform) -> Transform:
         """First the inner transform, then this one."""

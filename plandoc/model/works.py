@@ -3,22 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from plandoc.diagnostics import Note, Sink, Span
-from plandoc.geometry.bodies import AXES
+from plandoc.geometry.bodies import AXES, body_box
 from plandoc.model.cells import PartCell
 from plandoc.model.entities import Feature, Fitting, HardwareItem
 from plandoc.model.evaluate import Evaluator
 from plandoc.model.expand import Expanded
 from plandoc.model.joined import Joined, local_datum, part_frame, parts_named
 from plandoc.model.kinds import FitContext, Frame, Kinds, ShapeContext, Teller
-from plandoc.model.read_args import read_arguments
-from plandoc.model.transform import Transform
+from plandoc.model.read_args import read_arguments, read_drawn
+from plandoc.model.transform import Transform, unmarked
 from plandoc.model.values import Unknown, kind_of
-
-if TYPE_CHECKING:
-    from plandoc.syntax import tree as t
+from plandoc.syntax import tree as t
 
 
 def teller(evaluate: Evaluator, sink: Sink, span: Span) -> Teller:
@@ -43,15 +40,23 @@ def work(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink, joined: 
             image = part.mirror_transform
             for feature in local.get(id(part.mirrors), []):
                 features.append(_renamed(image.feature(feature), part.mirrors.path, part.path))
-        for number, shape in enumerate(part.statement.shapes, 1):
+        # banding that makes the part larger comes first: all else is figured from the finished edges
+        ordered = sorted(enumerate(part.statement.shapes, 1), key=lambda row: row[1].word != "banded")
+        for number, shape in ordered:
             if frame is None:
                 sink.emit("PD206", f"`{part.path}` is a loose part without a place, work on it cannot be placed", shape.span)
                 break
-            features.extend(_shape(shape, f"{part.path}.{shape.word}{number}", part, frame, evaluate, kinds, sink, None))
+            new = _shape(shape, f"{part.path}.{shape.word}{number}", part, frame, evaluate, kinds, sink, None)
+            for strip in (body_box(a) for f in new if f.kind == "edge band" for a in f.adds):
+                frame = replace(frame, box=frame.box.union(strip))
+            features.extend(new)
         local[id(part)] = features
         transform = evaluate.transform(part.frame)
         if features and not isinstance(transform, Unknown):
-            made[part.path] = [transform.feature(f) for f in features]
+            made[part.path] = [unmarked(transform.feature(f)) for f in features]
+            for feature in made[part.path]:
+                if feature.kind == "edge band":  # what goes on outside makes the finished part larger
+                    joined.growth.setdefault(part.path, []).extend(body_box(strip) for strip in feature.adds)
     return made
 
 
@@ -83,12 +88,25 @@ def _shape(shape: t.Shape, ident: str, part: PartCell, frame: Frame, evaluate: E
     if owner is not None and kind.below != owner.kind:
         sink.emit("PD336", f"`{kind.name}` cannot belong to a {owner.kind}", shape.word_span, mend="begin it in the column of the line above")
         return []
-    arguments = read_arguments(kind.name, kind.params, shape.lead, shape.options, evaluate, part.scope, shape.span, shape.damaged)
-    if arguments is None:
+    # A word that is both a kind of work and an option of the line above is its option.
+    names = {p.name for p in kind.params if not p.lead}
+    options = [*shape.options]
+    children = []
+    for child in shape.children:
+        if child.word in names:
+            options += [t.Option(child.span, child.word, child.lead), *child.options]
+        else:
+            children.append(child)
+    arguments = read_arguments(kind.name, kind.params, shape.lead, options, evaluate, part.scope, shape.span, shape.damaged)
+    drawn = read_drawn(shape.drawn, evaluate, part.scope)
+    if shape.drawn and not kind.drawn:
+        sink.emit("PD296", f"`{kind.name}` has no free outline", shape.drawn[0].span, mend="leave these lines out")
         return []
-    made = list(kind.apply(ShapeContext(ident, frame, arguments, teller(evaluate, sink, shape.span), owner)))
+    if arguments is None or drawn is None:
+        return []
+    made = list(kind.apply(ShapeContext(ident, frame, arguments, teller(evaluate, sink, shape.span), owner, drawn)))
     below: list[Feature] = []
-    for number, child in enumerate(shape.children, 1):
+    for number, child in enumerate(children, 1):
         for feature in made:
             below.extend(_shape(child, f"{feature.id}.{child.word}{number}", part, frame, evaluate, kinds, sink, feature))
     row = f"{ident}.below" if len(below) > 1 else ""

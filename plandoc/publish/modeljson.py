@@ -194,10 +194,14 @@ def _(value: Lean) -> dict[str, Any]:
 
 @_plain.register
 def _(value: Feature) -> dict[str, Any]:
-    return _fields(
-        value, "id", "kind", "face", "joint", "mate", "row", "diameter", "depth", "through", "centre", "text", "height",
-        "reading", "note", "figures", "cuts", "adds",
-    )  # fmt: skip
+    return {
+        **_fields(
+            value, "id", "kind", "face", "joint", "mate", "row", "diameter", "depth", "through", "centre", "text", "height",
+            "reading", "note",
+        ),
+        "leaders": [{"at": _plain(point), "text": words} for point, words in value.leaders],
+        **_fields(value, "figures", "cuts", "adds"),
+    }  # fmt: skip
 
 
 @_plain.register

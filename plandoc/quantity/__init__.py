@@ -2,7 +2,7 @@
 
 from plandoc.quantity.amount import ANGLE, AREA, LENGTH, MASS, PLAIN, Dimension, dimension_name
 from plandoc.quantity.lengths import CM, FOOT, INCH, METRE, MM, read_length
-from plandoc.quantity.shoptext import ShopNumber, Units, diameter_text, shop_number, shop_text
+from plandoc.quantity.shoptext import ShopNumber, Units, bought_number, diameter_text, shop_number, shop_text
 
 __all__ = [
     "ANGLE",
@@ -18,6 +18,7 @@ __all__ = [
     "Dimension",
     "ShopNumber",
     "Units",
+    "bought_number",
     "diameter_text",
     "dimension_name",
     "read_length",

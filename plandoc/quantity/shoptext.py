@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from plandoc.quantity.lengths import INCH
@@ -106,6 +106,20 @@ def shop_text(length: Fraction, units: Units, mark: bool = False) -> str:
 
 SIXTY_FOURTH = Units("inch", Fraction(1, 64))
 HALF_MILLIMETRE = Units("mm", Fraction(1, 2))
+
+
+def bought_number(length: Fraction, units: Units) -> ShopNumber | None:
+    """A spacing (mm) as it is printed without rounding: in the plan's units, or with its unit in the other system, such
+    as `32 mm` on an inch plan; None where neither is exact."""
+    own = shop_number(length, units)
+    if own.exact:
+        return own
+    other = HALF_MILLIMETRE if units.system == "inch" else SIXTY_FOURTH
+    number = shop_number(length, other)
+    if not number.exact:
+        return None
+    mark = " mm" if units.system == "inch" else '"'
+    return replace(number, decimals=number.decimals + mark) if not number.numerator else None
 
 
 def diameter_text(length: Fraction, units: Units, mark: bool = False) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Face, other_axes
+from plandoc.geometry.bodies import Face, body_box, other_axes
 from plandoc.model.entities import Feature
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
 from plandoc.shapes.placing import Spot
@@ -37,8 +37,7 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
 def _reach(owner: Feature, side: Face) -> Fraction:
     if owner.diameter is not None:
         return owner.diameter / 2
-    figure = next(f for f in owner.figures if f.role == "size" and f.axis == side.axis)
-    return (figure.hi - figure.lo) / 2
+    return body_box(owner.cuts[0]).size(side.axis) / 2
 
 
 KIND = ShapeKind(

@@ -1,33 +1,111 @@
-"""Hole: a drilled hole, through or to a depth; one, several, or a row."""
+"""Hole: a drilled hole, through or to a depth, countersunk or counterbored; one, several, a row, or rows side by side."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
+from plandoc.geometry.bodies import Disc, Face, Frustum, Prism, body_box
 from plandoc.model.entities import Feature
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
+from plandoc.quantity import diameter_text
 from plandoc.shapes import placing as p
+from plandoc.shapes.angles import angle_text, tangent
 from plandoc.shapes.round_work import cylinders
+
+# Included angle of the heads of flat-head screws: 82 degrees for inch screws (ASME B18.6.1, from memory), 90 degrees for
+# metric ones (ISO 7721, from memory).
+HEAD_ANGLE = {"inch": Fraction(82), "mm": Fraction(90)}
 
 
 def apply(context: ShapeContext) -> tuple[Feature, ...]:
-    """Cylinders at every place."""
-    deep, diameter = context.args.get("deep"), context.args["diameter"]
-    through = context.args.get("through") is True
+    """Cylinders at every place, with the room for a head where one is wanted."""
+    args, tell = context.args, context.tell
+    deep, diameter = args.get("deep"), args["diameter"]
+    through = args.get("through") is True
     assert isinstance(diameter, Fraction)
     if through == isinstance(deep, Fraction):
-        context.tell.say("PD334", "a hole is either `through` or `deep`", mend="hole 5 mm deep 12 mm on ..., or hole 5 mm through on ...")
+        tell.say("PD334", "a hole is either `through` or `deep`", mend="hole 5 mm deep 12 mm on ..., or hole 5 mm through on ...")
+        return ()
+    sunk, bored = args.get("countersunk"), args.get("counterbored")
+    if isinstance(sunk, Fraction) and isinstance(bored, tuple):
+        tell.say("PD334", "a hole is countersunk or counterbored", mend="leave one of the two out")
+        return ()
+    if isinstance(args.get("angle"), Fraction) and not isinstance(sunk, Fraction):
+        tell.say("PD334", "only a countersunk hole has an angle", mend='countersunk 3/8" angle 90°')
         return ()
     places = p.spots(context)
     if places is None:
         return ()
-    return cylinders(context, "hole", places, diameter, deep if isinstance(deep, Fraction) else None)
+    made = cylinders(context, "hole", places, diameter, deep if isinstance(deep, Fraction) else None)
+    if isinstance(sunk, Fraction):
+        return _headed(context, made, diameter, sunk, None)
+    if isinstance(bored, tuple):
+        return _headed(context, made, diameter, bored[0], bored[1])
+    return made
+
+
+def _headed(context: ShapeContext, holes: tuple[Feature, ...], diameter: Fraction, head: Fraction, deep: Fraction | None) -> tuple[Feature, ...]:
+    """The holes with a countersink (deep None) or a counterbore for a head of that diameter."""
+    tell, part, face = context.tell, context.part, context.args["on"]
+    assert isinstance(face, Face)
+    if head <= diameter:
+        tell.say("PD334", f"a head of {tell.figure(head)} does not need more than the hole", notes=(f"the hole is {tell.figure(diameter)} wide",), mend="the head is wider than the hole")
+        return ()
+    angle = context.args.get("angle")
+    included = angle if isinstance(angle, Fraction) else HEAD_ANGLE[tell.units.system]
+    if included <= 0:
+        tell.say("PD334", "a countersink needs an angle greater than nothing", mend="angle 82°")
+        return ()
+    down = deep if deep is not None else (head - diameter) / 2 / tangent(included / 2)
+    thick = part.shoulder.size(face.axis)
+    own = context.args.get("deep")
+    room = own if isinstance(own, Fraction) else thick
+    if not 0 < down < room:
+        tell.say("PD331", f"the head goes {tell.figure(down)} deep, the hole {tell.figure(room)}", mend="a smaller head, or a deeper hole")
+        return ()
+    made = []
+    for hole in holes:
+        cut = hole.cuts[0]
+        assert isinstance(cut, Prism) and isinstance(cut.outline, Disc)
+        spot = p.Spot(*cut.outline.centre)
+        if not p.on_face(context, face, spot, head / 2, head / 2):
+            return ()
+        plane = part.shoulder.at(face)
+        lo, hi = sorted((plane, plane - face.side * down))
+        size = diameter_text(head, tell.units, mark=True)
+        if deep is not None:
+            more: Prism | Frustum = Prism(face.axis, lo, hi, Disc(cut.outline.centre, head / 2))
+            words = f"counterbored Ø{size} ↧{tell.figure(deep)}"
+        else:
+            wide, narrow = head / 2, diameter / 2
+            radii = (narrow, wide) if face.side > 0 else (wide, narrow)
+            more = Frustum(face.axis, lo, hi, cut.outline.centre, *radii)
+            words = f"countersunk Ø{size} × {angle_text(included)}"
+        assert body_box(more).size(face.axis) == down
+        made.append(replace(hole, cuts=(cut, more), note=words))
+    return tuple(made)
 
 
 KIND = ShapeKind(
     name="hole",
-    doc="A drilled hole; with `row` a line of them.",
-    params=(Param("diameter", "length", "diameter", required=True, lead=True), p.DEEP, Param("through", "flag", "goes through the part"), p.ON, p.AT, p.FROM, p.ROW, p.EVERY, p.ALONG),
+    doc="A drilled hole; with `row` a line of them, with `rows` several lines side by side. Room for a screw head: `countersunk` with the diameter of the head (82° in a plan in inches, 90° in millimetres, unless `angle` says otherwise), or `counterbored` with diameter and depth.",
+    params=(
+        Param("diameter", "length", "diameter", required=True, lead=True),
+        p.DEEP,
+        Param("through", "flag", "goes through the part"),
+        p.ON,
+        p.AT,
+        p.FROM,
+        p.ROW,
+        p.EVERY,
+        p.ALONG,
+        p.ROWS,
+        p.APART,
+        Param("countersunk", "length", "diameter of a countersunk head"),
+        Param("angle", "angle", "included angle of the countersink, if not the usual one"),
+        Param("counterbored", "size", "diameter x depth of the room for a head"),
+    ),
     apply=apply,
     example='hole 5 mm deep 12 mm on right at 2", 4" row 8 every 32 mm along up',
 )

@@ -1,15 +1,16 @@
-"""Lettering: a short text engraved or written on a face. It marks the part; it takes no volume in the model."""
+"""Lettering: a short text cut with a V-bit or written on a face, in single strokes. It takes no volume in the model."""
 
 from __future__ import annotations
 
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Face
+from plandoc.geometry.bodies import Face, other_axes
 from plandoc.model.entities import Feature
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
 from plandoc.model.read_args import MIDDLE
 from plandoc.shapes import placing as p
 from plandoc.shapes.round_work import point_on
+from plandoc.tables.strokes import lacking, stroke_text
 
 # Left to right as one stands before the face (the top seen from the front).
 READING = {"front": Face(0, 1), "rear": Face(0, -1), "left": Face(1, -1), "right": Face(1, 1), "top": Face(0, 1), "bottom": Face(0, 1)}
@@ -28,7 +29,16 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
     if places is None:
         return ()
     spot = places[0]
-    if high <= 0 or not p.on_face(context, face, spot, Fraction(0), Fraction(0)):
+    unknown = lacking(text)
+    if unknown:
+        context.tell.say("PD338", "lettering has no form for " + ", ".join(f"`{letter}`" for letter in unknown), mend="letters without accents, figures and the usual marks")
+        return ()
+    if high <= 0:
+        return ()
+    wide = Fraction(round(stroke_text(text)[0] * 1000), 1000) * high
+    first, _ = other_axes(face.axis)
+    half = (wide / 2, high / 2) if READING[face.name].axis == first else (high / 2, wide / 2)
+    if not p.on_face(context, face, spot, *half):
         return ()
     deep = context.args.get("deep")
     return (
@@ -49,8 +59,8 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
 
 KIND = ShapeKind(
     name="letter",
-    doc="A short text on a face, its middle at the place (the middle of the face where no place is given).",
-    params=(Param("text", "text", "text", required=True, lead=True), Param("high", "length", "height of the capitals", required=True), Param("deep", "length", "depth of an engraved line"), p.ON, Param("at", "positions", "its middle, measured from the left, front or bottom edges"), p.FROM),
+    doc="A short text on a face in single strokes, for a V-bit or a pen: the drawing shows where the tool runs, `deep` is the depth of its V, its middle at the place (the middle of the face where no place is given).",
+    params=(Param("text", "text", "text", required=True, lead=True), Param("high", "length", "height of the capitals", required=True), Param("deep", "length", "depth of the V that is cut"), p.ON, Param("at", "positions", "its middle, measured from the left, front or bottom edges"), p.FROM),
     apply=apply,
     example='letter "SET 1" high 3/8" on front',
 )

@@ -14,6 +14,8 @@ ON = Param("on", "face", "the face it is worked from", required=True)
 AT = Param("at", "positions", "its middle, measured from the left, front or bottom edges of the face", required=True)
 FROM = Param("from", "faces", "edges to measure from instead", default=())
 ROW = Param("row", "count", "number in a row", default=1)
+ROWS = Param("rows", "count", "number of such rows side by side", default=1)
+APART = Param("apart", "length", "from row to row")
 EVERY = Param("every", "length", "step of the row, from middle to middle")
 ALONG = Param("along", "axis", "direction of the row")
 DEEP = Param("deep", "length", "depth from the face")
@@ -32,13 +34,9 @@ def spots(context: ShapeContext) -> tuple[Spot, ...] | None:
     face, args, part = context.args["on"], context.args, context.part
     assert isinstance(face, Face)
     axes = other_axes(face.axis)
-    sides = dict.fromkeys(axes, -1)
-    given = args.get("from")
-    for side in given if isinstance(given, tuple) else ():
-        if side.axis == face.axis:
-            context.tell.say("PD332", f"the face {face.name} has no edge at its {side.name}", mend="its edges: " + ", ".join(Face(a, s).name for a in axes for s in (-1, 1)))
-            return None
-        sides[side.axis] = side.side
+    sides = face_sides(context, face)
+    if sides is None:
+        return None
     made: list[Spot] = []
     positions = args["at"]
     assert isinstance(positions, tuple)
@@ -54,6 +52,26 @@ def spots(context: ShapeContext) -> tuple[Spot, ...] | None:
     return row(context, made, axes, sides)
 
 
+def face_sides(context: ShapeContext, face: Face) -> dict[int, int] | None:
+    """Per axis of the face the side (-1 or 1) that places are measured from; None after a report."""
+    axes = other_axes(face.axis)
+    sides = dict.fromkeys(axes, -1)
+    given = context.args.get("from")
+    for side in given if isinstance(given, tuple) else ():
+        if not edge_of(context, face, side):
+            return None
+        sides[side.axis] = side.side
+    return sides
+
+
+def edge_of(context: ShapeContext, face: Face, side: Face) -> bool:
+    """Whether the face has an edge at that side; reports where it has none."""
+    if side.axis != face.axis:
+        return True
+    context.tell.say("PD332", f"the face {face.name} has no edge at its {side.name}", mend="its edges: " + ", ".join(Face(a, s).name for a in other_axes(face.axis) for s in (-1, 1)))
+    return False
+
+
 def row(context: ShapeContext, made: list[Spot], axes: tuple[int, int], sides: dict[int, int]) -> tuple[Spot, ...] | None:
     """Repeat the places along the row."""
     args = context.args
@@ -61,6 +79,9 @@ def row(context: ShapeContext, made: list[Spot], axes: tuple[int, int], sides: d
     if not isinstance(count, int) or count == 1:
         if isinstance(every, Fraction):
             context.tell.say("PD333", "a step without a row", mend="row 4 every 32 mm along up")
+            return None
+        if isinstance(args.get("apart"), Fraction) or args.get("rows") not in (None, 1):
+            context.tell.say("PD333", "rows side by side need a row", mend="row 8 every 32 mm along up rows 2 apart 5\"")
             return None
         return tuple(made)
     if not isinstance(every, Fraction) or not isinstance(along, int):
@@ -75,7 +96,26 @@ def row(context: ShapeContext, made: list[Spot], axes: tuple[int, int], sides: d
         for i in range(count):
             u, v = (spot.u + i * step, spot.v) if along == axes[0] else (spot.u, spot.v + i * step)
             result.append(Spot(u, v))
-    return tuple(result)
+    return grid(context, result, axes, sides, along)
+
+
+def grid(context: ShapeContext, made: list[Spot], axes: tuple[int, int], sides: dict[int, int], along: int) -> tuple[Spot, ...] | None:
+    """Repeat a row side by side."""
+    rows, apart = context.args.get("rows"), context.args.get("apart")
+    other = axes[1] if along == axes[0] else axes[0]
+    if not isinstance(rows, int) or rows == 1:
+        if isinstance(apart, Fraction):
+            context.tell.say("PD333", "a distance between rows without their number", mend="rows 2 apart 5\"")
+            return None
+        return tuple(made)
+    if not isinstance(apart, Fraction):
+        context.tell.say("PD333", "rows side by side need their distance", mend=f"rows {rows} apart 5\"")
+        return None
+    found = []
+    for i in range(rows):
+        step = i * apart * -sides[other]
+        found += [Spot(spot.u, spot.v + step) if other == axes[1] else Spot(spot.u + step, spot.v) for spot in made]
+    return tuple(found)
 
 
 def depth_range(context: ShapeContext, face: Face, deep: Fraction | None) -> tuple[Fraction, Fraction] | None:

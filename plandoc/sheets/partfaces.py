@@ -8,12 +8,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from plandoc.geometry.bodies import UP, Box, Face, Point3, body_box
+from plandoc.geometry.bodies import UP, Box, Chunk, Face, Loop, Point3, Prism, body_box
 from plandoc.geometry.view import Projection
 from plandoc.model.entities import Feature, Part
 
 MAIN, ABOVE, BELOW, LEFT, RIGHT, REAR, FAR = "main", "above", "below", "left", "right", "rear", "far"
 FIRST_ANGLE = {ABOVE: BELOW, BELOW: ABOVE, LEFT: RIGHT, RIGHT: LEFT}
+EASED = ("round-over", "chamfer")
 SQUARE = 2  # a stick up to twice as wide as thick may show its edge as the main view
 
 
@@ -69,6 +70,20 @@ def feature_box(feature: Feature) -> Box | None:
     return box
 
 
+def is_shaped(feature: Feature) -> bool:
+    """Whether the feature has slopes or arcs other than round holes."""
+    return any(isinstance(b, Chunk) or (isinstance(b, Prism) and isinstance(b.outline, Loop)) for b in feature.cuts)
+
+
+def _profile_axis(feature: Feature) -> int | None:
+    """The axis along which the profile of a shaped edge or end is seen; None for all that is seen well in the main
+    view, and for rounded and chamfered edges, whose size is a note."""
+    for body in feature.cuts:
+        if isinstance(body, Prism) and isinstance(body.outline, Loop) and feature.kind not in EASED:
+            return body.axis
+    return None
+
+
 def spans(part: Part, box: Box, axis: int) -> bool:
     """Whether the box goes right through the part along the axis."""
     return box.lo[axis] <= part.box.lo[axis] and box.hi[axis] >= part.box.hi[axis]
@@ -80,7 +95,10 @@ def home_face(part: Part, main: Face, feature: Feature) -> Face:
     if feature.face is not None and feature.diameter is not None and len(feature.cuts) > 1:
         return feature.face  # a countersink or a counterbore is worked from its own side
     bored = feature.through and feature.diameter is not None and feature.face is not None and feature.face.axis == main.axis
-    if feature.face is None or bored or (box is not None and spans(part, box, main.axis)):
+    bare = box is None and not feature.text  # an edge band
+    if feature.face is not None and feature.face.axis != main.axis and _profile_axis(feature) == feature.face.axis:
+        return feature.face  # where the slope or the arc is seen
+    if feature.face is None or bored or bare or feature.kind == "edge band" or (box is not None and spans(part, box, main.axis)):
         return main
     return feature.face
 
@@ -155,6 +173,10 @@ def part_views(part: Part, turned: bool = False, first: bool = False) -> tuple[F
     for feature in part.features:
         want(home_face(part, main.face, feature))
     for feature in part.features:
+        axis = _profile_axis(feature)
+        if axis is not None and all(face.axis != axis for face in faces):
+            want(Face(axis, part.datum[axis]))
+    for feature in part.features:
         out = any(f.axis == main.face.axis and f.role != "depth" for f in feature.figures)
         if out and not any(side_view(main, face).paper_axis(main.face.axis) for face in _profiles(part, feature, faces)):
             want(profile_face(part, main, feature))
@@ -169,6 +191,8 @@ def plain(part: Part, main: FaceView) -> bool:
     for feature in part.features:
         box = feature_box(feature)
         if feature.cuts and box is not None and feature.diameter is None and not spans(part, box, main.face.axis):
+            return False
+        if any(isinstance(body, Chunk) for body in feature.cuts):
             return False
     return True
 

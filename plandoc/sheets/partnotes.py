@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -13,8 +14,18 @@ from plandoc.model.entities import Feature, Model, Part
 from plandoc.quantity import Units, diameter_text, shop_text
 from plandoc.sheets.partfaces import FaceView, feature_box, spans
 from plandoc.sheets.partviews import PartPlan, Shape
-from plandoc.shopwork.names import edge_words, joined_names, mark_of, piece_count, stock_words
+from plandoc.shopwork.names import (
+    BAND,
+    edge_words,
+    joined_names,
+    listed,
+    mark_of,
+    piece_count,
+    sawn_box,
+    stock_words,
+)
 
+_INCH_MARK, _MILLIMETRES = re.compile(r'(?<=\d)"'), re.compile(r"(?<=\d) mm\b")
 NOTE_LETTERS = 22  # in a line of a leader note
 WORK_WORDS = {"pin hole": "shelf-pin hole", "finger": "finger notch", "slide": "sliding channel"}
 
@@ -22,12 +33,13 @@ WORK_WORDS = {"pin hole": "shelf-pin hole", "finger": "finger notch", "slide": "
 @dataclass(frozen=True, slots=True)
 class FeatureNote:
     """A note for features that are alike. lines: its text, figures as a/b. features: those it speaks of, the first is
-    the one that the leader may point to."""
+    the one that the leader may point to. targets: the places that it may point to instead, where it is about them."""
 
     place: str
     lines: tuple[str, ...]
     features: tuple[Feature, ...]
     round: bool
+    targets: tuple[Point3, ...] = ()
 
 
 def feature_notes(plan: PartPlan, units: Units) -> tuple[FeatureNote, ...]:
@@ -43,13 +55,32 @@ def feature_notes(plan: PartPlan, units: Units) -> tuple[FeatureNote, ...]:
         count = f"{len(features)}X " if len(features) > 1 else ""
         text = (count + lines[0], *lines[1:])
         notes.append(FeatureNote(place, text, tuple(features), features[0].diameter is not None))
+    return (*notes, *leader_notes(plan, units))
+
+
+def plain_figures(words: str, units: Units) -> str:
+    """Words for a drawing: figures in the plan's own unit stand without it, as the sheet says what all sizes are in."""
+    return (_INCH_MARK if units.system == "inch" else _MILLIMETRES).sub("", words)
+
+
+def leader_notes(plan: PartPlan, units: Units) -> tuple[FeatureNote, ...]:
+    """The words that features print at places of their own, those that read alike in a view once, with their count."""
+    found: dict[tuple[str, str], list[tuple[Feature, Point3]]] = {}
+    for shape in plan.shapes:
+        for point, words in shape.feature.leaders:
+            found.setdefault((shape.place, plain_figures(words, units).upper()), []).append((shape.feature, point))
+    notes = []
+    for (place, words), rows in found.items():
+        count = f"{len(rows)}X " if len(rows) > 1 else ""
+        lines = tuple(textwrap.wrap(count + words, NOTE_LETTERS))
+        notes.append(FeatureNote(place, lines, tuple(dict.fromkeys(f for f, _ in rows)), False, tuple(p for _, p in rows)))
     return tuple(notes)
 
 
 def note_lines(shape: Shape, units: Units) -> tuple[str, ...]:
     """The note of one feature without its count; empty where its dimensions say all."""
     feature = shape.feature
-    more = tuple(textwrap.wrap(feature.note.upper(), NOTE_LETTERS))
+    more = tuple(textwrap.wrap(plain_figures(feature.note, units).upper(), NOTE_LETTERS))
     deep = f" ↧{shop_text(shape.deep, units)}" if shape.deep is not None else ""
     if feature.diameter is not None:
         return (f"Ø{diameter_text(feature.diameter, units)}{deep or ' THRU'}", *more)
@@ -140,7 +171,7 @@ def work_lines(model: Model, part: Part, units: Units) -> list[tuple[str, ...]]:
     """What is done on the part and which part each joint is for."""
     groups: dict[str, list[Feature]] = {}
     for feature in part.features:
-        kind = feature.kind if feature.cuts or feature.text or not feature.adds else "tongue"
+        kind = feature.kind if feature.cuts or feature.text or not feature.adds or feature.kind == BAND else "tongue"
         groups.setdefault(kind, []).append(feature)
     lines: list[tuple[str, ...]] = []
     for kind, features in groups.items():
@@ -151,8 +182,11 @@ def work_lines(model: Model, part: Part, units: Units) -> list[tuple[str, ...]]:
         count = f"{len(features)} " if len(features) > 1 else ""
         word = _plural(WORK_WORDS.get(kind, kind), len(features))
         what = f"{count}{word}".upper()
+        if kind == BAND:
+            lines.append(_banding(part, features, units))
+            continue
         notes = list(dict.fromkeys(f.note for f in features if f.note and f.diameter is None and f.depth is None))
-        what = ", ".join([what, *notes]).upper()
+        what = plain_figures(", ".join([what, *notes]), units).upper()
         lines.append((what + (f" FOR {_mates(model, mates).upper()}" if mates else ""),))
     return [line for line in lines if line]
 
@@ -161,6 +195,18 @@ def _others(model: Model, part: Part, feature: Feature) -> tuple[str, ...]:
     """Further parts of the same statement that enter the same channel, which is cut once."""
     box = feature_box(feature)
     return tuple(j.a for j in model.joints if j.b == part.path and feature.joint and j.span == feature.span and j.channel == box)
+
+
+def _banding(part: Part, features: Sequence[Feature], units: Units) -> tuple[str, ...]:
+    """Which edges are banded, and the size that is sawn before."""
+    strips: dict[str, list[str]] = {}
+    for feature in features:
+        if feature.face is not None:
+            words = plain_figures(feature.leaders[0][1], units) if feature.leaders else BAND
+            strips.setdefault(words, []).append(edge_words(part, feature.face))
+    sawn = sawn_box(part)
+    sizes = " × ".join(shop_text(sawn.size(axis), units) for axis in (part.width_axis, part.length_axis))
+    return (*(f"{words} on {listed(edges)}".upper() for words, edges in strips.items()), f"SAW W × L {sizes} BEFORE BANDING")
 
 
 def _plural(word: str, count: int) -> str:

@@ -27,9 +27,9 @@ from plandoc.drawing.style import Style
 from plandoc.geometry.bodies import Face, Point3
 from plandoc.geometry.strokes import Stroke
 from plandoc.model.entities import Feature
-from plandoc.quantity import Units, shop_number, shop_text
+from plandoc.quantity import Units, bought_number, shop_number, shop_text
 from plandoc.sheets.boardlines import board_lines
-from plandoc.sheets.glyphs import letter_outlines, outline_width
+from plandoc.sheets.glyphs import letter_strokes, text_width
 from plandoc.sheets.partfaces import (
     ABOVE,
     BELOW,
@@ -178,6 +178,8 @@ class PartView:
         side = side or self._side(measure, axis)
         thick = measure.axis == self.part.thickness_axis
         number = shop_number(measure.hi - measure.lo, self.units.fine if thick else self.units)
+        if measure.count > 1 and not number.exact:  # a pitch must not add up its rounding
+            number = bought_number(measure.hi - measure.lo, self.units) or number
         lo, hi = (self._end(measure, plane, axis, side) for plane in (measure.lo, measure.hi))
         return DimensionRequest(
             axis, lo, hi, measure.hi - measure.lo, number, measure.kind, side,
@@ -249,7 +251,7 @@ class PartView:
             if feature.centre is not None and feature.centre[measure.axis] == plane:
                 spot = self.place.spot(feature.centre)
                 radius = float((feature.diameter or Fraction(0)) * self.ratio / 2)
-                room = centre_overshoot(radius, self.style) if radius else 0.0
+                room = centre_overshoot(radius, self.style) if radius else self._half(feature, across) if feature.text else 0.0
                 levels.append(spot[across] + towards * (radius + room))
         if not levels:
             levels = [p[across] for p in self.ends if abs(p[1 - across] - along) < NEAR]
@@ -264,6 +266,11 @@ class PartView:
         for note in self.notes:
             if note.place != self.view.place:
                 continue
+            if note.targets:
+                spots = [(self.place.spot(point), note.features[0]) for point in note.targets]
+                spot, feature = max(spots, key=lambda row: row[0][0] - row[0][1])
+                requests.append(NoteRequest(spot, note.lines, 0.0, "arrow", feature.id))
+                continue
             spots = [(self._target(f), f) for f in note.features]
             spot, feature = max(spots, key=lambda row: (row[0][0] - row[0][1], row[1].id))
             radius = float((feature.diameter or Fraction(0)) * self.ratio / 2)
@@ -277,9 +284,15 @@ class PartView:
             return self.place.spot(note_target(self.plan, self.view, feature))
         high = float(feature.height * self.ratio)
         ux, uy = self._along(feature)
-        run = outline_width(feature.text, high) + 0.8
+        run = text_width(feature.text, high) / 2 + 0.8
         x, y = self.place.spot(feature.centre)
-        return x + ux * run + uy * high / 2, y + uy * run - ux * high / 2
+        return x + ux * run, y + uy * run
+
+    def _half(self, feature: Feature, across: int) -> float:
+        """Half of the length (across 0 on level lettering) or of the height of lettering on paper."""
+        high = float((feature.height or Fraction(0)) * self.ratio)
+        level = self._along(feature)[0] != 0
+        return 0.8 + (text_width(feature.text, high) if level == (across == 0) else high) / 2
 
     def _along(self, feature: Feature) -> XY:
         return _paper_direction(self.view, feature.reading) if feature.reading is not None else (1.0, 0.0)
@@ -340,7 +353,7 @@ class PartView:
             if shape.place != self.view.place or not feature.text or feature.centre is None or feature.height is None:
                 continue
             spot = self.place.spot(feature.centre)
-            items += letter_outlines(feature.text, spot, float(feature.height * self.ratio), self._along(feature))
+            items += letter_strokes(feature.text, spot, float(feature.height * self.ratio), self._along(feature))
         return items
 
     def _grain(self, placed: Sequence[Item]) -> tuple[Item, ...]:

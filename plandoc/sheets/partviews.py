@@ -16,8 +16,16 @@ from itertools import pairwise
 
 from plandoc.geometry.bodies import AXES, Box
 from plandoc.model.entities import Feature, Figure, Part
-from plandoc.quantity import Units, shop_number
-from plandoc.sheets.partfaces import MAIN, FaceView, feature_box, home_face, part_views, profile_face
+from plandoc.quantity import Units, bought_number
+from plandoc.sheets.partfaces import (
+    MAIN,
+    FaceView,
+    feature_box,
+    home_face,
+    is_shaped,
+    part_views,
+    profile_face,
+)
 
 TABLE_FROM = 16  # more separate hole positions than this in one view go into a hole table
 Edge = tuple[Fraction, Fraction]
@@ -210,7 +218,7 @@ class _Planner:
         steps = {b - a for a, b in pairwise(ends)}
         if len(ends) < 3 or len(steps) != 1 or any(self.ties[axis].tied(base, end) for end in ends):
             return
-        if self.units is not None and not shop_number(steps.pop(), self.units).exact:
+        if self.units is not None and bought_number(steps.pop(), self.units) is None:
             return
         ids = tuple(m.id for m in members)
         place = self.place(members[0], axis)
@@ -289,14 +297,15 @@ def _through(part: Part, box: Box, axis: int) -> bool:
 
 def feature_planes(part: Part, home: FaceView, shape: Shape) -> tuple[tuple[int, tuple[Fraction, ...]], ...]:
     """Per axis of its view the planes of the feature that a figure must fix: both sides of a shape, the centre of
-    round work, the start of lettering. Sides that run out at the part's own faces included."""
+    round work, the start of lettering. Sides that run out at the part's own faces included. Outlines with slopes and arcs
+    come with all their figures."""
     feature = shape.feature
     axes = (home.right.axis, home.up.axis)
     sized = any(f.role == "size" for f in feature.figures)
     if feature.centre is not None and (feature.diameter is not None or feature.text or (feature.joint and not sized)):
         return tuple((axis, (feature.centre[axis],)) for axis in axes)
     box = feature_box(feature)
-    if box is None or not feature.cuts:
+    if box is None or not feature.cuts or is_shaped(feature):
         return ()
     inside = box.common(part.box)
     if inside is None:

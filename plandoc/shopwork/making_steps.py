@@ -15,6 +15,7 @@ from plandoc.shopwork.names import (
     group_words,
     listed,
     piece_count,
+    sawn_box,
     stock_words,
     tolerance,
 )
@@ -128,13 +129,16 @@ def _size_lines(model: Model, groups: Sequence[tuple[Part, ...]]) -> tuple[str, 
 
 def _sizes(model: Model, part: Part) -> str:
     units = model.info.units
-    sizes = f"{shop_text(part.length, units, mark=True)} long"
+    sawn = sawn_box(part)
+    sizes = f"{shop_text(sawn.size(part.length_axis), units, mark=True)} long"
     if part.stock.kind not in ("dowel", "batten"):
-        sizes += f", {shop_text(part.width, units, mark=True)} wide"
+        sizes += f", {shop_text(sawn.size(part.width_axis), units, mark=True)} wide"
+    if sawn != part.box:
+        sizes += " (before banding)"
     if part.thickness != part.stock.measured and part.stock.kind != "dowel":
         sizes += f", {shop_text(part.thickness, units, mark=True)} thick"
     axis = part.length_axis
-    if part.shoulder.size(axis) != part.box.size(axis):
+    if part.shoulder.size(axis) != sawn.size(axis) and sawn == part.box:
         sizes += f" ({shop_text(part.shoulder.size(axis), units, mark=True)} between shoulders)"
     return sizes
 
@@ -188,7 +192,9 @@ def _machine_title(kind: str) -> str:
         "corner_notch": "Notch the corners",
         "hinge_cup": "Bore for the hinge cups",
         "hinge_gain": "Let in the hinge leaves",
-        "bevel": "Cut the bevels and mitres",
+        "bevel": "Cut the bevels, mitres and chamfers",
+        "edge_easing": "Round over the edges",
+        "edge_banding": "Band the edges",
     }
     name = operation(kind).name
     plural = name + (

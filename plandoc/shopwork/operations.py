@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from plandoc.geometry.bodies import AXES, body_box
 from plandoc.model.entities import Feature, Fitting, Joint, Model, Part
-from plandoc.shopwork.names import by_mark, mark_of
+from plandoc.shopwork.names import BAND, by_mark, mark_of
 from plandoc.tables import operation_of_feature, operation_of_hardware
 
 _CUT_KINDS = {"sheet": "sheet_breakdown", "lumber": "rip", "dowel": "crosscut_rod", "batten": "crosscut"}
@@ -59,7 +59,7 @@ def is_fastener_hole(feature: Feature, joints: dict[str, Joint]) -> bool:
 def is_cut_to_size(part: Part, feature: Feature) -> bool:
     """Whether a feature is there as soon as the part is cut: a tongue as thick and as wide as the part between its
     shoulders."""
-    if feature.cuts or feature.text:
+    if feature.cuts or feature.text or feature.kind == BAND:
         return False
     if feature.kind == "tongue" and not feature.joint:
         return True  # the corner between two tongues, cut with them
@@ -84,7 +84,7 @@ def is_shortened(part: Part, feature: Feature) -> bool:
 def feature_operation(part: Part, feature: Feature) -> str:
     """Key of the trade's operation that makes this feature."""
     kind = feature.kind
-    if kind == "pocket" and feature.diameter:
+    if kind in ("pocket", "step") and feature.diameter and len(feature.cuts) == 1:  # a ring round a core is routed
         kind = "round pocket"
     elif is_shortened(part, feature):
         kind = "corner notch"

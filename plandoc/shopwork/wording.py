@@ -94,7 +94,7 @@ def _bit(work: Work) -> str:
         if depth is None and box is not None and feature.face is not None:
             depth = box.size(feature.face.axis)
         deep = f"{work.size(depth)} deep" if depth is not None else "through"
-    return f"{exact_size(feature.diameter, work.model.info.units)} bit, {deep}"
+    return f"{exact_size(feature.diameter, work.model.info.units)} bit, {deep}{_head(work)}"
 
 
 def _centre(work: Work, centre: Point3 | None, face: Face | None) -> str:
@@ -385,6 +385,36 @@ def noted_words(work: Work) -> tuple[str, str]:
     return feature.note or feature.kind, f"across the mitre{where}"
 
 
+def drawn_words(work: Work) -> tuple[str, str]:
+    """Work whose sizes are words: what its note or its leaders say, and the drawing for all else."""
+    feature = work.feature
+    led = ", ".join(dict.fromkeys(words for _, words in feature.leaders))
+    said = f"{feature.note}: {led}" if feature.kind == "compound cut" else feature.note or led
+    return feature.kind, (f"{said}, " if said else "") + "as the part drawing shows"
+
+
+def taper_words(work: Work) -> tuple[str, str]:
+    """A taper: the angle of the jig, how long the slope is and what is left."""
+    feature = work.feature
+    words = dict.fromkeys(words for _, words in feature.leaders)
+    sizes = [f for f in feature.figures if f.role == "size"]
+    if len(sizes) != 2:
+        return drawn_words(work)
+    long, left = (work.size(f.hi - f.lo) for f in sizes)
+    return ", ".join(words), f"off the {feature.note} face, {long} long, to {left}"
+
+
+def band_words(work: Work) -> tuple[str, str]:
+    """Edge banding: what goes on."""
+    feature = work.feature
+    words = feature.leaders[0][1] if feature.leaders else feature.kind
+    return words, "from end to end"
+
+
+def _head(work: Work) -> str:
+    return f", {work.feature.note}" if work.feature.note.startswith("counter") else ""
+
+
 def named_words(work: Work) -> tuple[str, str]:
     """Work that has no numbers of its own: its name and the drawing."""
     feature = work.feature
@@ -400,6 +430,11 @@ def mitre_words(work: Work) -> tuple[str, str]:
     return feature.note, f"tenon for the {mate}"
 
 
+def bevel_words(work: Work) -> tuple[str, str]:
+    """A bevel: that of a joint with its angle and end, any other as its leaders say."""
+    return mitre_words(work) if work.feature.joint else drawn_words(work)
+
+
 WRITERS: dict[str, Writer] = {
     "dado": channel_words,
     "groove": channel_words,
@@ -413,10 +448,14 @@ WRITERS: dict[str, Writer] = {
     "finger_notch": row_words,
     "hole_row": row_words,
     "lettering": lettering_words,
+    "shaping": drawn_words,
+    "edge_easing": drawn_words,
+    "tapering": taper_words,
+    "edge_banding": band_words,
     "tenon": tongue_words,
     "tongue": edge_tongue_words,
     "mortise": mortise_words,
-    "bevel": mitre_words,
+    "bevel": bevel_words,
     "corner_notch": corner_words,
     "angled_end": end_words,
     "box_joint": end_row_words,

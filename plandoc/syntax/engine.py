@@ -21,9 +21,13 @@ STARTS = ["statement", "plan_clause", "place_clause", "stock_clause", "part_clau
 JOINING = ("from", "to", "on", "with", "at", "count", "size")
 
 
-def _words_terminal(name: str, words: tuple[str, ...], priority: int) -> str:
+# What can only follow a value: a word before it is the name of one, though it may also be the word of an option.
+VALUE_GOES_ON = r"(?![ \t]*(?:[×*\/+.\[]|x(?![A-Za-z0-9_])))"
+
+
+def _words_terminal(name: str, words: tuple[str, ...], priority: int, after: str = "") -> str:
     body = "|".join(re.escape(w) for w in sorted(words, key=lambda w: (-len(w), w))) or "(?!)"
-    return f"{name}.{priority}: /(?:{body})(?![A-Za-z0-9_])/\n"
+    return f"{name}.{priority}: /(?:{body})(?![A-Za-z0-9_]){after}/\n"
 
 
 @lru_cache(maxsize=4)
@@ -31,7 +35,7 @@ def parser(vocabulary: Vocabulary) -> Lark:
     """The parser for plans that use these words."""
     folder = data_folder("grammar")
     text = "\n".join((folder / f"{name}.lark").read_text(encoding="utf-8") for name in FILES)
-    text += "\n" + _words_terminal("OPTION", tuple(w for w in vocabulary.options if w not in JOINING), 3)
+    text += "\n" + _words_terminal("OPTION", tuple(w for w in vocabulary.options if w not in JOINING), 3, VALUE_GOES_ON)
     text += _words_terminal("FLAG", vocabulary.flags, 3)
     text += _words_terminal("SHAPE", vocabulary.shapes, 4)
     text += _words_terminal("JOINT", vocabulary.joints, 4)

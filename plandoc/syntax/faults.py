@@ -18,6 +18,7 @@ CLAUSE_WORDS = {
     "stock_clause": ("called", "measured", "dressed", "grain", "material", "species", "density", "faces", "boards", "rack", "price", "allowance", "note"),
     "step_clause": ("cuts", "makes", "joins", "fits", "do", "tools", "caution", "check", "wait", "note"),
 }
+DRAWN_WORDS = ("start", "line", "arc")
 OWNER = {
     "statement": "a plan",
     "plan_clause": "`plan`",
@@ -91,7 +92,7 @@ def words_for(rule: str, vocabulary: Vocabulary) -> tuple[str, ...]:
     if rule == "part_clause":
         return ("across", "back", "up", "grain", "size", "count", "wide", "allowance", "glued", "leans", "turned", "trimmed", "note", *vocabulary.shapes)
     if rule == "shape_clause":
-        return (*vocabulary.shapes, *vocabulary.options, *vocabulary.flags)
+        return (*vocabulary.shapes, *DRAWN_WORDS, *vocabulary.options, *vocabulary.flags)
     if rule == "options":
         return (*vocabulary.options, *vocabulary.flags)
     return CLAUSE_WORDS.get(rule, ())

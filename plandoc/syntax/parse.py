@@ -38,6 +38,7 @@ BELOW = {
     "procedure_step": "step_clause",
     "shape": "shape_clause",
 }
+_DRAWN = {"drawn_start": "start", "drawn_line": "line", "drawn_arc": "arc"}
 _WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
 _TEXT_CLAUSES = {"step_do", "step_tools", "step_caution", "step_check", "step_wait", "step_note", "part_note", "plan_note", "stock_note", "stock_material", "stock_species", "stock_faces", "note_line"}
 
@@ -137,7 +138,7 @@ class _Builder:
             kind = str(tree.data)
             if child.children and kind not in _TEXT_CLAUSES and kind not in ("shape", "options"):
                 self.nothing_below(child, kind)
-            if kind in ("shape", "options") or rule == "place_clause":
+            if kind in ("shape", "options") or kind in _DRAWN or rule == "place_clause":
                 found.append((t.Clause(self.span(child), kind, ()), tree, child))
                 continue
             found.append((t.Clause(self.span(child), kind, self.items(tree, child)), tree, child))
@@ -211,13 +212,18 @@ class _Builder:
         word = children[0]
         options = [self.read.option(c) for c in children[2:]]
         below: list[t.Shape] = []
+        drawn: list[t.Drawn] = []
         failed = self.failed
         for _, sub, child in self.clauses(line, "shape_clause"):
             if sub.data == "shape":
                 below.append(self.shape(sub, child))
+            elif sub.data in _DRAWN:
+                parts: list[Any] = sub.children
+                more = tuple(self.read.option(c) for c in parts[1:])
+                drawn.append(t.Drawn(self.span(child), _DRAWN[str(sub.data)], self.read.arguments(parts[0]), more))
             else:
                 options.extend(self.read.option(c) for c in sub.children if isinstance(c, Tree))
-        return t.Shape(self.span(line), str(word), self.read.span(word), self.read.arguments(children[1]), tuple(options), tuple(below), self.failed > failed)
+        return t.Shape(self.span(line), str(word), self.read.span(word), self.read.arguments(children[1]), tuple(options), tuple(below), self.failed > failed, tuple(drawn))
 
     def statement(self, kind: str, tree: Tree[Token], line: Line) -> t.Statement:
         make: Callable[[list[Any], Tree[Token], Line], t.Statement] = getattr(self, f"_{kind}")

@@ -135,6 +135,16 @@ class Clause:
 
 
 @dataclass(frozen=True, slots=True)
+class Drawn:
+    """One line of a free outline: start, line or arc, the place it leads to, and what else is said of an arc."""
+
+    span: Span
+    word: str
+    values: tuple[Expr, ...]
+    options: tuple[Option, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Shape:
     """Work on a part, with the work that belongs to it (indented below)."""
 
@@ -145,6 +155,7 @@ class Shape:
     options: tuple[Option, ...]
     children: tuple[Shape, ...] = ()
     damaged: bool = False
+    drawn: tuple[Drawn, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,129 @@
+"""Areas on a face: round, rectangular with or without round corners, or of a free outline. Pockets and cut-outs."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from plandoc.geometry.bodies import Face, Loop, Outline, Point2, Prism, Rect, loop_limits, other_axes
+from plandoc.model.entities import Feature, Figure
+from plandoc.model.kinds import Param, ShapeContext
+from plandoc.shapes import placing as p
+from plandoc.shapes.loops import arc_leaders, corner_figures, free_outline, on_level, rounded
+from plandoc.shapes.round_work import cylinders
+
+SIZE = Param("size", "size", "two sides, in the order across, back, up", lead=True)
+ROUND = Param("round", "length", "diameter of a round one")
+RADIUS = Param("radius", "length", "radius of the corners of one with two sides")
+AT = Param("at", "positions", "its middle, measured from the left, front or bottom edges of the face; not for a free outline")
+
+
+def area(context: ShapeContext, kind: str, deep: Fraction | None, open_edges: bool = False) -> tuple[Feature, ...]:
+    """Features of the area that the words behind the kind, or the lines below it, describe. deep None: through."""
+    args, tell = context.args, context.tell
+    size, diameter, radius = args.get("size"), args.get("round"), args.get("radius")
+    word = kind.replace("cut-out", "cutout")
+    if isinstance(size, tuple) + isinstance(diameter, Fraction) + bool(context.drawn) != 1:
+        sample = " deep ..." if deep is not None else ""
+        tell.say("PD335", f"a {word} has either two sides or a diameter", mend=f'{word} 3" x 5"{sample}, or {word} round 2"{sample}')
+        return ()
+    if isinstance(radius, Fraction) and not isinstance(size, tuple):
+        tell.say("PD335", f"only a {word} with two sides has corners with a radius", mend="leave `radius` out")
+        return ()
+    if context.drawn:
+        return _drawn(context, kind, deep)
+    if args.get("at") is None:
+        tell.say("PD216", f"`{word}` lacks `at` (a place: its middle)", mend="put it behind, or on a line below: at 2\", 3\"")
+        return ()
+    places = p.spots(context)
+    if places is None:
+        return ()
+    if isinstance(diameter, Fraction):
+        return cylinders(context, kind, places, diameter, deep, open_edges)
+    assert isinstance(size, tuple)
+    return rectangles(context, kind, places, size, deep, radius if isinstance(radius, Fraction) else Fraction(0), open_edges)
+
+
+def rectangles(context: ShapeContext, kind: str, places: tuple[p.Spot, ...], size: tuple[Fraction, ...], deep: Fraction | None, radius: Fraction = Fraction(0), open_edges: bool = False) -> tuple[Feature, ...]:
+    """Rectangles with their sides along the axes of the face, in all places."""
+    face = context.args["on"]
+    assert isinstance(face, Face)
+    limits = p.depth_range(context, face, deep)
+    if limits is None:
+        return ()
+    if min(size) <= 0:
+        context.tell.say("PD331", f"a {kind} needs sides greater than nothing")
+        return ()
+    if radius > min(size) / 2:
+        context.tell.say("PD335", f"corners of {context.tell.figure(radius)} are too round for this {kind}", notes=(f"its shorter side is {context.tell.figure(min(size))}",), mend=f"a radius up to {context.tell.figure(min(size) / 2)}")
+        return ()
+    found = []
+    for number, spot in enumerate(places, 1):
+        half_u, half_v = size[0] / 2, size[1] / 2
+        if not p.on_face(context, face, spot, half_u, half_v, open_edges):
+            return ()
+        lo, hi = (spot.u - half_u, spot.v - half_v), (spot.u + half_u, spot.v + half_v)
+        loop = rounded(lo, hi, radius) if radius else None
+        feature = region(context, kind, face, loop or Rect(lo, hi), limits, deep)
+        ident = context.id if len(places) == 1 else f"{context.id}.{number}"
+        leaders = corner_leaders(context, face, loop) if loop else ()
+        found.append(replace(feature, id=ident, figures=(*side_figures(context, face, lo, hi), *feature.figures), row=context.id if len(places) > 1 else "", leaders=leaders))
+    return tuple(found)
+
+
+def region(context: ShapeContext, kind: str, face: Face, outline: Outline, limits: tuple[Fraction, Fraction], deep: Fraction | None) -> Feature:
+    """The feature of an outline in a face, figured by its depth only."""
+    part = context.part
+    lo, hi = outline_limits(outline)
+    middle = on_level(face, part.shoulder.at(face), ((lo[0] + hi[0]) / 2, (lo[1] + hi[1]) / 2))
+    depth = () if deep is None else (Figure(face.axis, limits[0], limits[1], "depth"),)
+    return Feature(context.id, kind, face, cuts=(Prism(face.axis, limits[0], limits[1], outline),), figures=depth, depth=deep, through=deep is None, centre=middle, span=context.tell.span)
+
+
+def outline_limits(outline: Outline) -> tuple[Point2, Point2]:
+    """Least and greatest coordinates."""
+    if isinstance(outline, Loop):
+        return loop_limits(outline)
+    if isinstance(outline, Rect):
+        return outline.lo, outline.hi
+    (x, y), r = outline.centre, outline.radius
+    return (x - r, y - r), (x + r, y + r)
+
+
+def side_figures(context: ShapeContext, face: Face, lo: Point2, hi: Point2) -> tuple[Figure, ...]:
+    """Both sides as far as they lie on the part, and the places of the near edges."""
+    part, sizes, places = context.part, [], []
+    for index, axis in enumerate(other_axes(face.axis)):
+        least, most = part.box.span(axis)
+        low, high = max(lo[index], least), min(hi[index], most)
+        if (low, high) == (least, most):
+            continue
+        sizes.append(Figure(axis, low, high, "size"))
+        place = part.to_datum(axis, low, high)
+        # a cut-out that is open at the far edge is placed by its size alone
+        far = high == most if part.datum[axis] < 0 else low == least
+        places += [place] if place is not None and not far else []
+    return (*sizes, *places)
+
+
+def corner_leaders(context: ShapeContext, face: Face, loop: Loop) -> tuple[tuple[tuple[Fraction, Fraction, Fraction], str], ...]:
+    """One leader for the corners, which are alike."""
+    leaders = arc_leaders(context, face, context.part.shoulder.at(face), loop)
+    inner = [row for row in leaders if all(context.part.box.lo[a] < row[0][a] < context.part.box.hi[a] for a in other_axes(face.axis))]
+    return tuple((point, f"R {context.tell.figure(context.args['radius'])} corners") for point, _ in inner[1:2] or inner[:1])  # type: ignore[arg-type]
+
+
+def _drawn(context: ShapeContext, kind: str, deep: Fraction | None) -> tuple[Feature, ...]:
+    args, tell, part = context.args, context.tell, context.part
+    face = args["on"]
+    assert isinstance(face, Face)
+    if args.get("at") is not None or args.get("row") not in (None, 1):
+        tell.say("PD296", "a free outline has its places in its own lines", mend="leave `at` and `row` out")
+        return ()
+    limits = p.depth_range(context, face, deep)
+    loop = free_outline(context, face)
+    if limits is None or loop is None:
+        return ()
+    feature = region(context, kind, face, loop, limits, deep)
+    leaders = arc_leaders(context, face, part.shoulder.at(face), loop)
+    return (replace(feature, figures=(*corner_figures(part, face, loop), *feature.figures), leaders=leaders),)

@@ -1,0 +1,54 @@
+"""Chamfer: an edge planed off flat, or a corner of the outline sawn off."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+
+from plandoc.geometry.bodies import Face
+from plandoc.model.entities import Feature
+from plandoc.model.kinds import Param, ShapeContext, ShapeKind
+from plandoc.model.transform import face_word
+from plandoc.shapes import edges as e
+from plandoc.shapes.angles import angle_text
+
+
+def apply(context: ShapeContext) -> tuple[Feature, ...]:
+    """The edges of a face from end to end, or corners through the part."""
+    size, face = context.args["size"], context.args["on"]
+    assert isinstance(size, tuple) and isinstance(face, Face)
+    if len(size) > 2:
+        context.tell.say("PD217", "a chamfer has one or two sizes", mend='chamfer 1/4" on top, or chamfer 1/4" x 3/8" on top')
+        return ()
+    first, second = size[0], size[-1]
+    pairs = e.chosen(context)
+    if pairs is None or not e.fits(context, pairs, first, second):
+        return ()
+    at_edges = pairs[0][0] == face
+    figure = context.tell.figure
+    if first == second:
+        words = f"{figure(first)} × 45°"
+    else:
+        slope = math.degrees(math.atan2(float(second), float(first)))
+        words = f"{figure(first)} × {figure(second)} ({angle_text(round(slope * 10**6) / Fraction(10**6))})"
+    return (
+        Feature(
+            context.id,
+            "chamfer" if at_edges else "cut corner",
+            face,
+            cuts=tuple(e.edge_prism(context.part.box, pair, first, second, False) for pair in pairs),
+            through=not at_edges,
+            leaders=tuple((e.edge_point(context.part, face, pair, (second / 2, first / 2)), words + (" edge" if at_edges else "")) for pair in pairs),
+            note=words + (f", {e.names(pairs, face)} of the {face_word(face)}" if at_edges else ""),
+            span=context.tell.span,
+        ),
+    )
+
+
+KIND = ShapeKind(
+    name="chamfer",
+    doc="A flat at an edge of a face: all edges from end to end, or those that `at` names. The first size is measured along the face, the second, where there is one, down the side. With `corners` or `corner` the corners of the outline, through the part; of a corner the first size is measured along its first side.",
+    params=(Param("size", "sizes", "size, or two", required=True, lead=True), e.ON, e.AT, e.CORNERS, e.CORNER),
+    apply=apply,
+    example='chamfer 1/8" on right at front, rear\nchamfer 1" x 2" on right corner top, front',
+)

@@ -1,0 +1,399 @@
+"""Work with slopes and arcs: volumes by hand, figures, mirror images, part marks. `board` is 300 x 200 x 18 mm, lying;
+its left front bottom corner at (100, 50, 400)."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction as F
+
+import pytest
+import shapely
+
+from plandoc.build.solids import part_solid
+from plandoc.diagnostics.diagnostic import Severity
+from plandoc.geometry.bodies import body_box
+from plandoc.model.entities import Feature, Part
+from plandoc.quantity import INCH, Units, bought_number
+from plandoc.shapes.angles import angle_text, blade_tilt
+from plandoc.sheets.partnotes import feature_notes, heading_lines
+from plandoc.sheets.partviews import plan_part
+from plandoc.shopwork.partslist import parts_list
+from plandoc.shopwork.procedure import procedure
+from tests.shapes.test_work import BOARD, fault, work
+from tests.support.resolving import faulty, resolved, sound
+
+WHOLE = 300 * 200 * 18
+# A quarter circle leaves this of the square round it.
+SPANDREL = 1 - math.pi / 4
+
+
+def part_of(lines: str, board: str = BOARD) -> Part:
+    below = "".join(f"  {line}\n" for line in lines.strip("\n").split("\n"))
+    return sound(board + below).model.parts[0]
+
+
+def taken(lines: str) -> float:
+    """Volume that the work takes off the board (mm3)."""
+    return WHOLE - part_solid(part_of(lines)).volume
+
+
+def spans(features: tuple[Feature, ...], role: str) -> list[tuple[int, F, F]]:
+    return sorted((f.axis, f.lo, f.hi) for feature in features for f in feature.figures if f.role == role)
+
+
+def said(feature: Feature) -> list[str]:
+    return [words for _, words in feature.leaders]
+
+
+@pytest.mark.parametrize(
+    ("line", "volume"),
+    [
+        # off the front edge from 0 at 100 mm before the right end to 50 there: half of 100 x 50
+        ("taper on front at right to 150 mm over 100 mm", 100 * 50 / 2 * 18),
+        ("taper on front, rear at left to 140 mm", 2 * 300 * 30 / 2 * 18),
+        ("mitre 45° at right point rear", 200 * 200 / 2 * 18),
+        ("bevel 45° at front point bottom", 18 * 18 / 2 * 300),
+        ("bevel 45° at left point top", 18 * 18 / 2 * 200),
+        ("chamfer 10 mm on top corners", 4 * 10 * 10 / 2 * 18),
+        ("chamfer 10 mm x 20 mm on top corner front, left", 10 * 20 / 2 * 18),
+        ("chamfer 3 mm on top at front", 3 * 3 / 2 * 300),
+        ("chamfer 3 mm x 6 mm on top at front", 3 * 6 / 2 * 300),
+        # four edges: each 3 x 3 / 2 along its run, less what two neighbours share in a corner, 3^3 / 3
+        ("chamfer 3 mm on top", 4.5 * (2 * 300 + 2 * 200) - 4 * 9),
+        ("round 40 mm on top corners", 4 * SPANDREL * 1600 * 18),
+        ("round 40 mm on top corner rear, right", SPANDREL * 1600 * 18),
+        ("round 6 mm on bottom at left, right", 2 * SPANDREL * 36 * 200),
+        # segment of a circle of 125 over 200: the sagitta is 50
+        ("arch at front radius 125 mm span 200 mm", (125**2 * math.acos(75 / 125) - 75 * 100) * 18),
+        ("arch at front rise 50 mm span 200 mm offset 20 mm", (125**2 * math.acos(75 / 125) - 75 * 100) * 18),
+        ("arch at left rise 50 mm bowed", (200 * 50 - (125**2 * math.acos(75 / 125) - 75 * 100)) * 18),
+        ("slot 10 mm x 60 mm through on top lies back at centre", (50 * 10 + math.pi * 25) * 18),
+        ("slot 10 mm x 60 mm deep 7 mm on bottom lies across at centre", (50 * 10 + math.pi * 25) * 7),
+        ("cutout 80 mm x 40 mm on top at centre", 80 * 40 * 18),
+        ("cutout 80 mm x 40 mm radius 10 mm on top at centre", (80 * 40 - 4 * SPANDREL * 100) * 18),
+        ("cutout 40 mm x 40 mm radius 20 mm on top at centre", math.pi * 400 * 18),
+        ("cutout 80 mm x 40 mm on top at centre, 0 mm", 80 * 20 * 18),
+        ("cutout round 50 mm on top at centre", math.pi * 625 * 18),
+        ("pocket 80 mm x 40 mm radius 10 mm deep 5 mm on top at centre", (80 * 40 - 4 * SPANDREL * 100) * 5),
+        ("hole 10 mm through on top at centre counterbored 30 mm x 8 mm", math.pi * (225 * 8 + 25 * 10)),
+        # 90 degrees: the head is as deep as it is wider on each side
+        ("hole 10 mm through on bottom at centre countersunk 20 mm", math.pi * (5 / 3 * (100 + 50 + 25) + 25 * 13)),
+        ("pocket round 60 mm deep 5 mm on top at centre\n  step round 30 mm deep 12 mm", math.pi * (900 * 5 + 225 * 7)),
+        ("pocket round 60 mm deep 5 mm on top at centre\n  step round 30 mm core 10 mm deep 12 mm", math.pi * (900 * 5 + (225 - 25) * 7)),
+        ("pocket 40 mm x 30 mm deep 8 mm on top at centre\n  step 60 mm x 50 mm deep 3 mm", 40 * 30 * 8 + (60 * 50 - 40 * 30) * 3),
+    ],
+)
+def test_what_is_taken_off(line: str, volume: float) -> None:
+    # chords of arcs keep the area; what is left are the corners of chamfers and arcs of a thousandth
+    assert taken(line) == pytest.approx(volume, rel=2e-4)
+
+
+OUTLINE = """outline on top
+  start   0, 0
+  line to 300 mm, 0
+  line to 300 mm, 100 mm
+  arc  to 200 mm, 200 mm radius 100 mm turning left
+  line to 60 mm, 200 mm
+  arc  to 0, 140 mm radius 60 mm turning right"""
+
+
+def test_free_outline_of_the_whole_part() -> None:
+    # a quarter circle of 100 stands at the right rear corner, one of 60 is cut into the left rear corner
+    assert taken(OUTLINE) == pytest.approx((SPANDREL * 100**2 + math.pi / 4 * 60**2) * 18, rel=2e-4)
+    part = part_of(OUTLINE)
+    (outline,) = part.features
+    assert outline.through and sorted(said(outline)) == ["R 100 mm", "R 60 mm"]
+    assert spans(part.features, "place") == [(0, 100, 160), (0, 100, 300), (1, 50, 150), (1, 50, 190)]
+
+
+def test_a_free_outline_may_lie_anywhere_and_run_either_way() -> None:
+    """A triangle in the middle, once counter-clockwise and once clockwise; what is left against an independent area."""
+    corners = [(50, 40), (250, 60), (120, 170)]
+    left = shapely.Polygon(corners).area * 18
+    for points in (corners, corners[::-1]):
+        words = ["start", "line to", "line to"]
+        lines = [f"  {word} {x} mm, {y} mm" for word, (x, y) in zip(words, points, strict=True)]
+        part = part_of("\n".join(["outline on top", *lines]))
+        assert part_solid(part).volume == pytest.approx(left)
+
+
+def test_bowed_ends_of_a_free_outline() -> None:
+    """Arcs beyond their end points, upwards and sideways: a stadium of 100 and 2 x 50."""
+    lines = """outline on top
+  start   100 mm, 50 mm
+  line to 200 mm, 50 mm
+  arc  to 200 mm, 150 mm radius 50 mm turning left
+  line to 100 mm, 150 mm
+  arc  to 100 mm, 50 mm rise 50 mm turning left"""
+    assert part_solid(part_of(lines)).volume == pytest.approx((100 * 100 + math.pi * 2500) * 18, rel=2e-4)
+    upright = lines.replace("on top", "on top from right, rear")
+    assert part_solid(part_of(upright)).volume == pytest.approx((100 * 100 + math.pi * 2500) * 18, rel=2e-4)
+
+
+def test_pocket_and_cutout_of_a_free_outline() -> None:
+    below = "\n  start 50 mm, 50 mm\n  line to 150 mm, 50 mm\n  arc to 50 mm, 150 mm radius 100 mm turning left"
+    assert taken("pocket deep 6 mm on top" + below) == pytest.approx(math.pi / 4 * 10000 * 6, rel=2e-4)
+    assert taken("cutout on top" + below) == pytest.approx(math.pi / 4 * 10000 * 18, rel=2e-4)
+
+
+def test_compound_cut_to_the_long_point() -> None:
+    """The plane meets the four edges at 0, 200 tan 30, 18 tan 10 and their sum before the end: a mean of half the sum."""
+    across, through = 200 * math.tan(math.radians(30)), 18 * math.tan(math.radians(10))
+    assert taken("compound 30° x 10° at right point rear, top") == pytest.approx((across + through) / 2 * 200 * 18, rel=1e-6)
+    (cut,) = work("compound 30° x 10° at right point rear, top")
+    # tan tilt = tan 10 cos 30 = 0.15270, 8.682 degrees
+    assert said(cut) == ["gauge 30°, tilt ≈8.7°, long point rear top"]
+
+
+def test_tilt_of_the_blade() -> None:
+    """A frame whose sides lean: both angles 45 degrees give atan(cos 45) = 35.264 degrees."""
+    assert float(blade_tilt(F(45), F(45))) == pytest.approx(math.degrees(math.atan(math.sqrt(0.5))), abs=1e-5)
+    assert blade_tilt(F(0), F(12)) == 12
+    assert [angle_text(F(v)) for v in ("30", "22.5", "7.06")] == ["30°", "22.5°", "≈7.1°"]
+
+
+def test_figures_of_an_arch() -> None:
+    (arch,) = work("arch at front rise 20 mm span 200 mm")
+    assert spans((arch,), "size") == [(0, 150, 350), (1, 50, 70)] and spans((arch,), "place") == []
+    assert said(arch) == ["R 260 mm"]
+    (arch,) = work("arch at front radius 260 mm span 200 mm offset 20 mm")
+    assert spans((arch,), "size") == [(0, 120, 320)] and spans((arch,), "place") == [(0, 100, 120)]
+    assert said(arch) == ["R 260 mm, rise 20 mm"]
+
+
+def test_figures_of_a_taper() -> None:
+    (taper,) = work("taper on front at right to 150 mm over 100 mm")
+    assert spans((taper,), "size") == [(0, 300, 400), (1, 100, 250)]
+    assert said(taper) == ["taper ≈26.6°"]
+    two = work("taper on front, top at right to 9 mm")
+    assert [f.id.rpartition(".")[2] for f in two] == ["front", "top"]
+    both = work("taper on front, rear at right to 100 mm")
+    assert spans(both, "size") == [(0, 100, 400), (1, 100, 200)] and spans(both, "place") == [(1, 50, 100)]
+
+
+def test_heads_of_screws() -> None:
+    (hole,) = work("hole 5 mm through on top at centre countersunk 10 mm")
+    assert hole.note == "countersunk Ø10 mm × 90°" and hole.through
+    (inch,) = resolved('plan "T"\nstock ply sheet 48" x 96"\n  called 3/4"\n' + BOARD + '  hole 3/16" through on top at centre countersunk 3/8"\n').model.parts[0].features
+    assert inch.note == 'countersunk Ø3/8" × 82°'
+    cone = body_box(inch.cuts[1])
+    # (3/8 - 3/16) / 2 / tan 41 degrees = 0.10785 in.
+    assert float(cone.size(2)) / 25.4 == pytest.approx(0.107847, abs=1e-5)
+    (bored,) = work("hole 5 mm through on top at centre counterbored 15 mm x 6 mm")
+    assert bored.note == "counterbored Ø15 mm ↧6 mm"
+
+
+def test_rows_side_by_side() -> None:
+    holes = work("hole 5 mm through on top at 20 mm, 30 mm row 4 every 32 mm along across rows 3 apart 50 mm")
+    spots = {(h.centre[0], h.centre[1]) for h in holes if h.centre}
+    assert spots == {(120 + 32 * i, 80 + 50 * j) for i in range(4) for j in range(3)} and len(holes) == 12
+    holes = work("hole 5 mm through on top at 20 mm, 30 mm from right, rear row 2 every 32 mm along back rows 2 apart 50 mm")
+    assert {(h.centre[0], h.centre[1]) for h in holes if h.centre} == {(380, 220), (330, 220), (380, 188), (330, 188)}
+
+
+def test_a_round_pocket_on_a_line_of_its_own() -> None:
+    """`round` below a pocket is its diameter, no work of its own."""
+    (pocket,) = work("pocket deep 9 mm on top at 60 mm, 60 mm\n  round 50 mm")
+    assert pocket.diameter == 50
+
+
+# Work through the thickness has a mirror plane in the middle of the board, so its mirror image is the board turned over.
+ALL_WORK = [
+    "taper on front at right to 150 mm over 100 mm",
+    "mitre 30° at right point rear",
+    "bevel 30° at right point top",
+    "compound 30° x 10° at right point rear, top",
+    "chamfer 10 mm x 20 mm on top corner front, left",
+    "round 6 mm on top at left",
+    "arch at front rise 20 mm span 100 mm offset 30 mm",
+    "slot 10 mm x 60 mm deep 5 mm on top lies across at 60 mm, 30 mm",
+    "cutout 80 mm x 40 mm radius 10 mm on top at 60 mm, 60 mm",
+    "hole 10 mm through on top at 60 mm, 60 mm countersunk 20 mm",
+    OUTLINE.replace("\n  ", "\n    "),
+    "banded left thick 1 mm\nhole 5 mm through on top at 20 mm, 30 mm",
+    "banded left thick 1 mm\nhole 5 mm deep 9 mm on top at 20 mm, 30 mm",
+    "bevel 30° at right point top\nhole 5 mm through on top at 20 mm, 30 mm",
+    "round 6 mm on top at left, front",
+    "taper on front at right to 150 mm\ntaper on top at right to 9 mm",
+]
+HANDED = ("compound", "slot", "countersunk", "deep 9", "bevel 30° at right point top\n", "left, front", "taper on top")
+
+
+@pytest.mark.parametrize("line", ALL_WORK)
+def test_mirror_images_and_turned_parts(line: str) -> None:
+    """A mirror image has another mark, unless the part can be turned over into it; a turned part has the same mark."""
+    below = "".join(f"    {row}\n" for row in line.split("\n"))
+    board = "  part board from ply\n    grain across\n    across from 0 to 300 mm\n    back from 0 to 200 mm\n    up from 0\n"
+    text = "assembly one\n" + board + below + "place one as one[1]\n"
+    text += "place one as one[2]\n  at across 1000 mm\n  turned 180° about up\n"
+    text += "place one as one[3]\n  at across 2000 mm\n  turned 90° about back\n"
+    text += "place one as one[4]\n  at across 3000 mm\n  mirrored across\n"
+    first, half, quarter, image = sound(text).model.parts
+    assert first.mark == half.mark == quarter.mark == "A"
+    assert image.mark == ("B" if any(word in line for word in HANDED) else "A")
+    volumes = [part_solid(p).volume for p in (first, half, quarter, image)]
+    assert volumes == [pytest.approx(volumes[0])] * 4
+
+
+def test_words_for_faces_turn_with_the_part() -> None:
+    text = BOARD + "  bevel 30° at right point top\npart other mirrors board about 500 mm\n"
+    board, other = sound(text).model.parts
+    assert (board.features[0].note, other.features[0].note) == ("right 30°, long point top", "left 30°, long point top")
+
+
+def test_outline_marks_tell_which_piece_is_the_arc() -> None:
+    """The same places, the arc at another side."""
+    text = BOARD + "  outline on top\n    start 0, 0\n    line to 300 mm, 0\n    line to 300 mm, 100 mm\n    arc to 200 mm, 200 mm radius 100 mm turning left\n    line to 120 mm, 200 mm\n    line to 0, 100 mm\n"
+    other = text.replace("part board", "part second").replace("across from 100 mm", "across from 900 mm")
+    other = other.replace("arc to 200 mm, 200 mm radius 100 mm turning left", "line to 200 mm, 200 mm")
+    other = other.replace("line to 0, 100 mm", "arc to 0, 100 mm radius 200 mm turning left")
+    marks = [p.mark for p in sound(text + other).model.parts]
+    assert marks == ["A", "B"]
+
+
+def test_banding_within_the_size() -> None:
+    part = part_of("banded front, left thick 1 mm")
+    assert (part.length, part.width) == (300, 200)
+    assert [f.face.name for f in part.features if f.face] == ["front", "left"]
+    assert spans(part.features, "band") == [(0, 100, 101), (1, 50, 51)]
+    assert part_solid(part).volume == pytest.approx(WHOLE)
+
+
+def test_banding_outside() -> None:
+    part = part_of("hole 5 mm through on top at 20 mm, 30 mm\nbanded front, left, right thick 2 mm outside")
+    assert (part.length, part.width) == (304, 202)
+    assert part_solid(part).volume == pytest.approx(304 * 202 * 18 - math.pi * 6.25 * 18, rel=1e-6)
+    hole = next(f for f in part.features if f.kind == "hole")
+    # placed 20 and 30 from the sawn panel, figured from the finished edges
+    assert hole.centre is not None and hole.centre[:2] == (120, 80)
+    assert spans((hole,), "place") == [(0, 98, 120), (1, 48, 80)]
+
+
+@pytest.mark.parametrize(
+    ("line", "code"),
+    [
+        ("taper on front at rear to 50 mm", "PD332"),
+        ("taper on front at right to 200 mm", "PD337"),
+        ("taper on front at right to 50 mm over 301 mm", "PD337"),
+        ("round 101 mm on top corners", "PD337"),
+        ("round 18 mm on top at front", "PD337"),
+        ("round 0 mm on top", "PD331"),
+        ("round 5 mm on top at top", "PD332"),
+        ("round 5 mm on top corner left", "PD337"),
+        ("round 5 mm on top at left corners", "PD337"),
+        ("chamfer 3 mm x 3 mm x 3 mm on top", "PD217"),
+        ("arch at top rise 5 mm", "PD332"),
+        ("arch at front", "PD297"),
+        ("arch at front rise 5 mm radius 50 mm", "PD297"),
+        ("arch at front radius 50 mm span 101 mm", "PD297"),
+        ("arch at front rise 5 mm span 301 mm", "PD337"),
+        ("arch at front rise 5 mm span 200 mm bowed", "PD297"),
+        ("arch at front rise 60 mm span 100 mm", "PD337"),
+        ("arch at front rise 5 mm span 100 mm offset 201 mm", "PD337"),
+        ("mitre 45° at right point left", "PD298"),
+        ("mitre 0° at right point rear", "PD298"),
+        ("mitre 60° at right point rear", "PD337"),
+        ("mitre 45° at right point top", "PD332"),
+        ("mitre 90° at right point rear", "PD218"),
+        ("mitre 5 mm at right point rear", "PD204"),
+        ("bevel 45° at right point rear", "PD332"),
+        ("compound 45° at right point rear, top", "PD217"),
+        ("compound 45° x 0° at right point rear, top", "PD298"),
+        ("compound 45° x 5° at right point rear, left", "PD298"),
+        ("compound 60° x 5° at right point rear, top", "PD337"),
+        ("slot 10 mm x 10 mm through on top lies back at centre", "PD331"),
+        ("slot 10 mm x 60 mm on top lies back at centre", "PD334"),
+        ("slot 10 mm x 60 mm through on top lies up at centre", "PD333"),
+        ("slot 10 mm x 60 mm through on top lies back at 20 mm, 20 mm", "PD330"),
+        ("cutout 80 mm x 40 mm radius 21 mm on top at centre", "PD335"),
+        ("cutout round 40 mm radius 2 mm on top at centre", "PD335"),
+        ("cutout 80 mm x 40 mm on top", "PD216"),
+        ("cutout 80 mm x 40 mm on top at 320 mm, 20 mm", "PD330"),
+        ("hole 5 mm through on top at centre countersunk 5 mm", "PD334"),
+        ("hole 5 mm through on top at centre countersunk 50 mm", "PD331"),
+        ("hole 5 mm through on top at centre angle 82°", "PD334"),
+        ("hole 5 mm through on top at centre countersunk 8 mm counterbored 9 mm x 2 mm", "PD334"),
+        ("hole 5 mm through on top at 20 mm, 20 mm rows 2 apart 9 mm", "PD333"),
+        ("hole 5 mm through on top at 20 mm, 20 mm row 2 every 9 mm along back rows 2", "PD333"),
+        ("hole 5 mm through on top at 20 mm, 20 mm row 2 every 9 mm along back apart 9 mm", "PD333"),
+        ("pocket round 60 mm deep 5 mm on top at centre\n  step round 30 mm deep 5 mm", "PD331"),
+        ("pocket round 60 mm deep 5 mm on top at centre\n  step deep 5 mm", "PD335"),
+        ("pocket round 60 mm deep 5 mm on top at centre\n  step round 30 mm core 30 mm deep 8 mm", "PD335"),
+        ("outline on top", "PD296"),
+        ("outline on top\n  start 0, 0\n  line to 50 mm, 0\n  line to 50 mm, 0", "PD296"),
+        ("outline on top\n  start 0, 0\n  line to 50 mm, 50 mm\n  line to 50 mm, 0\n  line to 0, 50 mm", "PD296"),
+        ("outline on top\n  start 0, 0\n  line to 301 mm, 0\n  line to 0, 50 mm", "PD330"),
+        ("outline on top\n  start 0, 0\n  line to 300 mm, 0\n  line to 300 mm, 200 mm\n  line to 0, 200 mm", "PD296"),
+        ("outline on top\n  start 0, 0\n  line to 100 mm, 0\n  arc to 0, 50 mm radius 50 mm", "PD296"),
+        ("outline on top\n  start 0, 0\n  line to 100 mm, 0\n  arc to 0, 50 mm", "PD217"),
+        ("outline on top\n  start 0, 0\n  line to 100 mm, 0\n  arc to 0, 50 mm rise 5 mm turning up", "PD219"),
+        ("outline on top\n  start 0, 0\n  line to (100 mm, 0), (100 mm, 50 mm)\n  line to 0, 50 mm", "PD217"),
+        ("hole 5 mm through on top at centre\n  start 0, 0", "PD296"),
+        ("banded front", "PD299"),
+        ("banded front with ply", "PD299"),
+        ("banded front with ply thick 1 mm", "PD299"),
+        ("banded top thick 1 mm", "PD332"),
+        ("banded front thick 100 mm", "PD299"),
+        ("banded front thick 0 mm", "PD299"),
+        ('letter "Ä" high 10 mm on top', "PD338"),
+        ('letter "LONG WORDS" high 50 mm on top', "PD330"),
+    ],
+)
+def test_work_that_cannot_be(line: str, code: str) -> None:
+    assert fault(line) == code
+
+
+def test_a_banded_edge_enters_no_joint() -> None:
+    text = "part side from ply\n  grain up\n  across from 0\n  back from 0 to 200 mm\n  up from 0 to 500 mm\npart shelf from ply\n  grain across\n  across from side.right for 300 mm\n  back from 0 to 200 mm\n  up from 100 mm\n  banded left thick 1 mm\njoint dado shelf into side deep 6 mm\n"
+    (found,) = faulty(text)
+    assert found.code == "PD299" and "enters a joint" in found.message and found.severity is Severity.ERROR
+
+
+def test_lists_and_steps_name_the_size_before_banding() -> None:
+    text = BOARD + "  banded front, left thick 1 mm\n" + BOARD.replace("part board", "part second").replace("back   from 50 mm", "back   from 950 mm") + "  banded right thick 2 mm outside\n"
+    model = sound(text).model
+    first, second = parts_list(model)
+    assert (first.length, first.width, first.edges) == (300, 200, "front edge, left end; saw 299 × 199")
+    assert (second.length, second.width, second.edges) == (302, 200, "right end; saw 300 × 200")
+    words = " ".join(t for step in procedure(model) for t in step.texts)
+    assert "299 mm long, 199 mm wide (before banding)" in words and "300 mm long, 200 mm wide (before banding)" in words
+    band = next(step for step in procedure(model) if step.title == "Band the edges")
+    assert band.texts[0] == "Set-up: 1 mm banding." and "Board (A), front edge; Board (A), left end: from end to end." in band.texts
+    heading = [" ".join(row) for row in heading_lines(model, plan_part(model.parts[0]), model.parts[:1])]
+    assert "1 BANDING ON FRONT EDGE AND LEFT END SAW W × L 199 × 299 BEFORE BANDING" in heading
+
+
+def test_leader_notes_of_a_drawing() -> None:
+    part = part_of("round 40 mm on top corners\narch at front rise 20 mm span 100 mm\nhole 5 mm through on top at centre countersunk 9.5 mm")
+    notes = {note.lines: len(note.targets) for note in feature_notes(plan_part(part), Units("mm", F(1, 10)))}
+    assert notes == {("4X R 40",): 4, ("R 72.5",): 1, ("Ø5 THRU", "COUNTERSUNK Ø9.5 × 90°"): 0}
+
+
+def test_every_corner_of_an_outline_is_figured_from_the_reference_edges() -> None:
+    """Each tie of a measure leads to a plane; from the reference face every corner is reached."""
+    plan = plan_part(part_of(OUTLINE))
+    for axis, wanted in ((0, {160, 300, 400}), (1, {150, 190, 250})):
+        reached = {plan.part.box.lo[axis]}
+        for _ in plan.measures:
+            for m in plan.measures:
+                for a, b in m.edges if m.axis == axis else ():
+                    if reached & {a, b}:
+                        reached |= {a, b}
+        assert wanted <= reached
+
+
+def test_a_pitch_in_millimetres_on_an_inch_plan() -> None:
+    text = 'plan "T"\nstock ply sheet 48" x 96"\n  called 3/4"\n' + BOARD + "  hole 5 mm deep 9 mm on top at 37 mm, 2\" row 5 every 32 mm along across rows 3 apart 31.7 mm\n"
+    model = resolved(text).model
+    steps = [(m.axis, m.hi - m.lo, m.count) for m in plan_part(model.parts[0], units=model.info.units).measures if m.count > 1]
+    assert steps == [(0, 32, 4)]  # 31.7 mm is no size of a rule of either kind
+    assert bought_number(F(32), Units()).plain() == "32 mm"  # type: ignore[union-attr]
+    assert bought_number(F(317, 10), Units()) is None
+    assert bought_number(INCH, Units("mm", F(1, 2))).plain() == '1"'  # type: ignore[union-attr]
+
+
+def test_a_value_may_be_named_like_an_option() -> None:
+    text = "set thick = 30 mm\nset radius = 4 mm\n" + BOARD + "  pocket thick x thick radius radius deep 5 mm on top at thick, radius + 60 mm\n  round radius + 1 mm on top corners\n"
+    pocket, corners = sound(text).model.parts[0].features
+    assert pocket.centre is not None and pocket.centre[:2] == (130, 114) and body_box(pocket.cuts[0]).size(0) == 30
+    assert corners.note == "R 5 mm"
