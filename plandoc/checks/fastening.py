@@ -58,7 +58,7 @@ def ways(model: Model) -> Iterator[Way]:
         if a is None or b is None:
             continue
         for fastening in joint.fasteners:
-            if fastening.blind or fastening.kind == "plug":  # their kinds of joint see to the room that they need
+            if fastening.blind or fastening.kind in ("plug", "key"):  # their kinds of joint see to the room that they need
                 continue
             for number, centre in enumerate(fastening.centres, 1):
                 yield Way(joint, fastening, number, centre, _side(fastening, centre, b), a, b)

@@ -176,7 +176,7 @@ class Expander:
                 if param.type == "length" and isinstance(value, Fraction):
                     sizes.append((param.name, value))
                 elif param.type == "sizes" and isinstance(value, tuple):
-                    sizes.extend(zip(("diameter", "long"), value, strict=False))
+                    sizes.extend(zip(("thick", "wide", "long") if len(value) == 3 else ("diameter", "long"), value, strict=False))
                 elif param.type == "lengths" and isinstance(value, tuple):
                     sizes.extend((f"{param.name}_{i + 1}", v) for i, v in enumerate(value))
             text = kind.name if statement.comment is None else self.evaluate.text(statement.comment, scope)

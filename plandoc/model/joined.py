@@ -154,7 +154,8 @@ def _contexts(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink) -> 
         def emit(code: str, message: str, span: Span, notes: tuple[Note | str, ...], mend: str) -> None:
             sink.emit(code, message, span, notes=notes, mend=mend)
 
-        around = evaluate.transform(scope.owner().frame)
+        owner = scope.owner().frame
+        around = Transform() if owner is None else evaluate.transform(owner)
         if not isinstance(around, Unknown):
             arguments = {word: _in_world(value, around) for word, value in arguments.items()}
         tell = Teller(emit, evaluate.units, statement.span)
