@@ -40,5 +40,5 @@ KIND = JointKind(
     ),
     extend=extend,
     cut=cut,
-    example='joint rabbet-dado front_rail into left_side, right_side deep 1/4"',
+    example='joint rabbet-dado top into left_side, right_side deep 1/4"',
 )

@@ -28,5 +28,5 @@ KIND = JointKind(
     params=(Param("deep", "length", "length of the tongue", required=True), t.SIZED, t.SET, t.FIT, t.CLEARANCE, c.STOPPED, c.STOP_FROM),
     extend=extend,
     cut=cut,
-    example='joint tongue board[1] into board[2] deep 1/4" clearance 1/32"',
+    example='joint tongue panel into left_side, right_side deep 1/4" clearance 1/32"',
 )

@@ -153,10 +153,8 @@ def _line_words(model: Model, joint: Joint, fastening: Fastening) -> str:
         return f"{part_words(a)} to {part_words(b)}: {len(fastening.centres)}."
     if not fastening.centres:
         return text + "."
-    face = next(
-        (Face(fastening.axis, side) for side in (-1, 1) if b.box.at(Face(fastening.axis, side)) == fastening.centres[0][fastening.axis]),
-        Face(fastening.axis, 1),
-    )  # fmt: skip
+    at = fastening.centres[0][fastening.axis]  # a plugged head lies below its face
+    face = min((Face(fastening.axis, side) for side in (1, -1)), key=lambda f: abs(b.box.at(f) - at))
     places = row_places(Work(model, b, ()), fastening.centres, face)
     return f"{text} from the {edge_words(b, face)}, {places}."
 
