@@ -62,7 +62,7 @@ def ways(model: Model) -> Iterator[Way]:
             continue
         for fastening in joint.fasteners:
             # their kinds of joint see to the room that they need
-            if fastening.blind or fastening.kind == "plug" or fastening.kind in OWN_RULES:
+            if fastening.blind or fastening.kind in ("plug", "key") or fastening.kind in OWN_RULES:
                 continue
             for number, centre in enumerate(fastening.centres, 1):
                 yield Way(joint, fastening, number, centre, _side(fastening, centre, b), a, b)

@@ -8,8 +8,8 @@ from plandoc.model.kinds import HardwareKind, Param
 KIND = HardwareKind(
     name="slip",
     doc="A loose tenon (slip tenon), bought or ripped from a strip.",
-    params=(Param("thick", "length", "thickness", required=True), Param("wide", "length", "width", required=True), Param("long", "length", "length", required=True), c.PRICE),
+    params=(Param("size", "sizes", "thickness x width x length", required=True, lead=True), c.PRICE),
     fit_params=(c.FIT_COUNT,),
     fit=c.counted,
-    example='hardware strip slip "Loose tenon, beech" thick 1/4" wide 1 1/2" long 2"',
+    example='hardware strip slip 1/4" x 1 1/2" x 2" "Loose tenon, beech"',
 )

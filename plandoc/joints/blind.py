@@ -52,8 +52,8 @@ def blind_dowels(context: JointContext, pin: HardwareItem, area: Box) -> Fastene
     for part, deep in ((context.a, in_a), (context.b, in_b)):
         room = part.shoulder.size(entry.axis)
         if deep <= 0 or deep + relief >= room:
-            notes: tuple[str, ...] = (f"the dowel is {tell.figure(long)} long, {tell.figure(deep)} of it in `{part.path}`", f"`{part.path}` measures {tell.figure(room)} there")
-            tell.say("PD372", f"a hole {tell.figure(deep + relief)} deep does not fit into `{part.path}`", notes=notes, mend="say with `deep` how much of it enters the second part, or take another length")
+            both = (f"the dowel is {tell.figure(long)} long, {tell.figure(deep)} of it in `{part.path}`", f"`{part.path}` measures {tell.figure(room)} there")
+            tell.say("PD372", f"a hole {tell.figure(deep + relief)} deep does not fit into `{part.path}`", notes=both, mend="say with `deep` how much of it enters the second part, or take another length")
             return None
     along = places(context, run, *area.span(run))
     middle = (area.lo[across] + area.hi[across]) / 2

@@ -44,5 +44,5 @@ KIND = JointKind(
     ),
     extend=extend,
     cut=cut,
-    example='joint dowel front_rail into left_side, right_side with pin count 2 deep 1/2"',
+    example='joint dowel rail into left_side, right_side with pin count 2 deep 1/2"',
 )

@@ -80,5 +80,5 @@ KIND = JointKind(
     ),
     extend=extend,
     cut=cut,
-    example='joint edge board[1] into board[2] spline 1/4" x 1"',
+    example='part ledge from birch\n  across from 0 to case_width\n  back from case_depth for 4"\n  up from 0\npart lip from birch\n  across from 0 to case_width\n  back from ledge.rear for 2"\n  up from 0\njoint edge lip into ledge spline 1/4" x 1"',
 )

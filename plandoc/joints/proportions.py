@@ -28,13 +28,13 @@ def tenon_rules(context: JointContext, found: Tenon) -> None:
     least = min(room, part.shoulder.size(found.thick))
     if size > room * THICKEST:
         notes = (f"{tell.figure(size)} of {tell.figure(room)}; common practice: a third of the mortised part",)
-        tell.say("PD410", f"the tenon is thicker than half of `{other.path}`", notes=notes, mend=f"thick {tell.below(room / 3)}")
+        tell.say("PD410", f"the tenon is thicker than half of `{other.path}`", notes=notes, mend=f"sized {tell.below(room / 3)}")
     if size < least * THINNEST:
         notes = (f"{tell.figure(size)} of {tell.figure(least)}; common practice: a third of the stock",)
-        tell.say("PD411", "the tenon is thinner than a quarter of the stock", notes=notes, mend=f"thick {tell.below(least / 3)}")
+        tell.say("PD411", "the tenon is thinner than a quarter of the stock", notes=notes, mend=f"sized {tell.below(least / 3)}")
     if wide > max(TIMES * size, WIDEST):
         notes = (f"{tell.figure(wide)} wide, {tell.figure(size)} thick; practice read: at most 5 times the thickness and about 4 in. (100 mm)",)
-        tell.say("PD412", "the tenon is so wide that its mortise weakens the wood", notes=notes, mend=f"wide {tell.below(max(TIMES * size, WIDEST))}, or a haunch")
+        tell.say("PD412", "the tenon is so wide that its mortise weakens the wood", notes=notes, mend=f"sized {tell.figure(size)} x {tell.below(max(TIMES * size, WIDEST))}, or a haunch")
     _end_wood(context, found)
     behind = other.shoulder.size(found.entry.axis) - found.mortise.size(found.entry.axis)
     if not found.through and behind < WALL:
@@ -54,7 +54,7 @@ def _end_wood(context: JointContext, found: Tenon) -> None:
             continue
         notes = (f"between mortise and {end.name} end; common practice: 1/2 in. (12 mm), else a haunch",)
         size = found.body.size(found.run) / 4
-        mend = f"haunched {tell.below(max(size, END_WOOD))} x {tell.below(found.body.size(found.entry.axis) / 3)}" if not found.loose else f"wide {tell.below(found.body.size(found.run) - 2 * (END_WOOD - wood))}"
+        mend = f"haunched {tell.below(max(size, END_WOOD))} x {tell.below(found.body.size(found.entry.axis) / 3)}" if not found.loose else f"sized {tell.figure(found.body.size(found.thick))} x {tell.below(found.body.size(found.run) - 2 * (END_WOOD - wood))}"
         tell.say("PD413", f"only {tell.figure(wood)} of `{other.path}` are left at the end", notes=notes, mend=mend)
 
 
@@ -77,7 +77,7 @@ def tongue_rules(context: JointContext, thick: Fraction, axis: int) -> None:
     tell, board = context.tell, context.a.shoulder.size(axis)
     if not board * TONGUE_THIN <= thick <= board * TONGUE_THICK:
         notes = (f"{tell.figure(thick)} of {tell.figure(board)}; common practice: a third, half at a rabbeted end",)
-        tell.say("PD417", f"the tongue is too {'thin' if thick < board * TONGUE_THIN else 'thick'} for `{context.a.path}`", notes=notes, mend=f"thick {tell.below(board / 3)}")
+        tell.say("PD417", f"the tongue is too {'thin' if thick < board * TONGUE_THIN else 'thick'} for `{context.a.path}`", notes=notes, mend=f"sized {tell.below(board / 3)}")
 
 
 __all__ = ["dowel_rules", "tenon_rules", "tongue_rules"]

@@ -33,12 +33,12 @@ KIND = JointKind(
     doc="The rabbeted end of the first part enters a dado in the second that is narrower than the part: corners of drawers and boxes.",
     params=(
         Param("deep", "length", "length of the tongue, depth of the dado", required=True),
-        Param("thick", "length", "thickness of the tongue; left out, half of the board in steps of 1/16 in. or 1 mm"),
+        Param("sized", "length", "thickness of the tongue; left out, half of the board in steps of 1/16 in. or 1 mm"),
         Param("set", "length", "how far the tongue lies behind the reference face; left out, it is at the inner face"),
         t.FIT,
         t.CLEARANCE,
     ),
     extend=extend,
     cut=cut,
-    example='joint rabbet-dado front_rail into left_side, right_side deep 1/4"',
+    example='joint rabbet-dado top into left_side, right_side deep 1/4"',
 )

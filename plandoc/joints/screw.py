@@ -37,5 +37,5 @@ KIND = JointKind(
     ),
     extend=extend,
     cut=cut,
-    example='joint screw front_rail into left_side, right_side with screw8 count 2',
+    example='joint screw rail into left_side, right_side with screw8 count 2',
 )

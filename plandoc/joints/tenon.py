@@ -42,7 +42,8 @@ def cut(context: JointContext) -> JointEffect | None:
         fasteners = (*fasteners, _slip(context, found))
     else:
         on_a = list(_on_a(context, found))
-    keyed = found.key is not None
+    if found.key is not None:
+        fasteners = (*fasteners, _wedge(context, found, found.key))
     joint = Joint(
         context.id,
         context.kind,
@@ -58,7 +59,6 @@ def cut(context: JointContext) -> JointEffect | None:
         found.run,
         found.thick,
         found.mortise,
-        not keyed,
         fasteners=fasteners,
         span=context.tell.span,
         ways=(entry.opposite,),
@@ -120,6 +120,14 @@ def _piece(context: JointContext, part: Frame, kind: str, box: Box, face: Face, 
     depth = None if through else box.size(face.axis)
     ident = f"{part.path}.{kind.replace(' ', '_')}[{mate}]"
     return Feature(ident, kind, face, cuts=(box_prism(box, face.axis),), figures=tuple(figures), joint=context.id, mate=mate, depth=depth, through=through, span=context.tell.span)
+
+
+def _wedge(context: JointContext, found: Tenon, key: Box) -> Fastening:
+    """The wedge key, from the reference face of A: as thick as its mortise is wide, as wide as that is long (mm)."""
+    face = Face(found.thick, context.a.datum[found.thick])
+    centre = [(key.lo[x] + key.hi[x]) / 2 for x in AXES]
+    centre[face.axis] = key.at(face)
+    return Fastening("key", "", key.size(found.run), key.size(found.entry.axis), ((centre[0], centre[1], centre[2]),), face.axis, context.tell.span)
 
 
 def _slip(context: JointContext, found: Tenon) -> Fastening:
@@ -215,8 +223,7 @@ KIND = JointKind(
         Param("deep", "length", "length of a blind tenon beyond its shoulder; of a loose one, how far it enters the second part"),
         THROUGH,
         Param("proud", "length", "how far a through tenon stands out"),
-        Param("thick", "length", "thickness of the tenon; left out, a third of the stock in steps of 1/16 in. or 1 mm"),
-        Param("wide", "length", "width of the tenon, in the middle of the part"),
+        Param("sized", "sizes", "thickness of the tenon, or thickness x width; left out, a third of the stock in steps of 1/16 in. or 1 mm"),
         Param("whole", "flag", "the part enters with its whole thickness, without shoulders on its faces"),
         Param("shoulders", "lengths", "shoulders at the two edges, that of the reference edge (left, front or lower) first; left out, those of the faces"),
         Param("set", "length", "how far the tenon's face lies behind the face of the part; left out, it is in the middle"),

@@ -77,11 +77,8 @@ def tenon(context: JointContext) -> Tenon | None:
     haunched = _haunch(context, found)
     if haunched is None:
         return None
-    tip = _tip(context, found)
-    if isinstance(tip, bool):
-        return None
-    key = _key(context, found)
-    if isinstance(key, bool):
+    tip, key = _tip(context, found), _key(context, found)
+    if isinstance(tip, bool) or isinstance(key, bool):
         return None
     return Tenon(entry, thick, run, body, mortise, end, through, *haunched, None, tip, key)
 
@@ -98,7 +95,7 @@ def _cheeks(context: JointContext, thick: int) -> tuple[Fraction, Fraction] | No
     room = part.shoulder.size(thick)
     slip = a.item(context, "loose")
     inches = tell.units.system == "inch"
-    size = a.given(context, "thick") or (slip.size("thick") if slip is not None else None)
+    size = next(iter(a.lengths(context, "sized")), None) or (slip.size("thick") if slip is not None else None)
     if size is None:
         size = room if context.args.get("whole") else a.tool(room / 3, inches)
     lo, hi = part.shoulder.span(thick)
@@ -114,7 +111,7 @@ def _cheeks(context: JointContext, thick: int) -> tuple[Fraction, Fraction] | No
         start = lo + behind if at.side < 0 else hi - behind - size
     if size <= 0 or start < lo or start + size > hi:
         notes = (f"tenon {tell.figure(size)}" + (f", set {tell.figure(behind)} back" if behind is not None else ""), f"`{part.path}` is {tell.figure(room)} thick there")
-        tell.say("PD370", f"the tenon is thicker than `{part.path}` allows", notes=notes, mend=f"a third of the thickness is usual: thick {tell.figure(a.tool(room / 3, inches))}")
+        tell.say("PD370", f"the tenon is thicker than `{part.path}` allows", notes=notes, mend=f"a third of the thickness is usual: sized {tell.figure(a.tool(room / 3, inches))}")
         return None
     return start, start + size
 
@@ -133,12 +130,13 @@ def _edges(context: JointContext, run: int, cheeks: tuple[Fraction, Fraction], e
     tenon 1/4 x 1 1/2 in., so 1/4 in. all round); a haunch takes the place of the shoulder on its edge."""
     part, tell = context.a, context.tell
     lo, hi = part.shoulder.span(run)
-    width, shoulders = a.given(context, "wide"), a.lengths(context, "shoulders")
+    sized, shoulders = a.lengths(context, "sized"), a.lengths(context, "shoulders")
+    width = sized[1] if len(sized) > 1 else None
     slip = a.item(context, "loose")
     if slip is not None and width is None and not shoulders:
         width = slip.size("wide")
     if width is not None and shoulders:
-        tell.say("PD371", "a tenon has its width by `wide` or by `shoulders`, not by both", mend="leave one of the two out")
+        tell.say("PD371", "a tenon has its width by `sized` or by `shoulders`, not by both", mend=f"sized {tell.figure(sized[0])}, or leave `shoulders` out")
         return None
     if len(shoulders) > 2:
         tell.say("PD371", f"a tenon has two edges, here are {len(shoulders)} shoulders", mend=f"shoulders {tell.figure(shoulders[0])}, {tell.figure(shoulders[1])}")
@@ -213,8 +211,8 @@ def _loose(context: JointContext, found: Tenon, deep: Fraction) -> Tenon | None:
     """A piece of its own in two mortises: B's is `deep`, A's takes the rest of its length."""
     slip, tell, part, entry = a.item(context, "loose"), context.tell, context.a, found.entry
     assert slip is not None
-    if slip.kind != "slip":
-        tell.say("PD371", f"`{slip.name}` is no loose tenon", notes=(f"it is a {slip.kind}",), mend='hardware strip slip thick 1/4" wide 1 1/2" long 2", and here: loose strip')
+    if slip.kind != "slip" or slip.size("wide") is None:
+        tell.say("PD371", f"`{slip.name}` is no loose tenon", notes=(f"it is a {slip.kind}; a slip has thickness x width x length",), mend='hardware strip slip 1/4" x 1 1/2" x 2", and here: loose strip')
         return None
     unfit = next((word for word in ("haunched", "mitred", "keyed", "proud", "pegged") if context.args.get(word)), "")
     if unfit:

@@ -14,7 +14,7 @@ from plandoc.joints.proportions import tongue_rules
 from plandoc.model.entities import Feature, Figure, Joint
 from plandoc.model.kinds import JointContext, JointEffect, Param
 
-THICK = Param("thick", "length", "thickness of the tongue; left out, a third of the board in steps of 1/16 in. or 1 mm")
+SIZED = Param("sized", "length", "thickness of the tongue; left out, a third of the board in steps of 1/16 in. or 1 mm")
 SET = Param("set", "length", "how far the tongue lies behind the reference face of its board; left out, it is in the middle")
 FIT = Param("fit", "length", "what the channel is wider than the tongue", default=Fraction(0))
 CLEARANCE = Param("clearance", "length", "what the channel is deeper than the tongue is long", default=Fraction(0))
@@ -33,7 +33,7 @@ def tongued(context: JointContext, usual: Fraction, place: Place) -> tuple[c.Cha
     """The channel of the tongue, and the tongue's thickness (mm). usual: part of the board where the plan is silent."""
     part, tell, axis = context.a, context.tell, context.a.thickness_axis
     room = part.shoulder.size(axis)
-    size = a.given(context, "thick") or a.tool(room * usual, tell.units.system == "inch")
+    size = a.given(context, "sized") or a.tool(room * usual, tell.units.system == "inch")
     behind = a.given(context, "set")
     lo, hi = part.shoulder.span(axis)
     if behind is None:
@@ -42,7 +42,7 @@ def tongued(context: JointContext, usual: Fraction, place: Place) -> tuple[c.Cha
         start = lo + behind if part.datum[axis] < 0 else hi - behind - size
     if size >= room or start < lo or start + size > hi:
         notes = (f"tongue {tell.figure(size)}" + (f", set {tell.figure(behind)} back" if behind is not None else ""), f"`{part.path}` is {tell.figure(room)} thick")
-        tell.say("PD370", f"the tongue is thicker than `{part.path}` allows", notes=notes, mend=f"thick {tell.below(room * usual)}")
+        tell.say("PD370", f"the tongue is thicker than `{part.path}` allows", notes=notes, mend=f"sized {tell.below(room * usual)}")
         return None
     clearance = a.length(context, "clearance")
     args = {**context.args, "deep": a.length(context, "deep") + clearance}

@@ -181,7 +181,7 @@ class Expander:
                 if param.type == "length" and isinstance(value, Fraction):
                     sizes.append((param.name, value))
                 elif param.type == "sizes" and isinstance(value, tuple):
-                    sizes.extend(zip(("diameter", "long"), value, strict=False))
+                    sizes.extend(zip(("thick", "wide", "long") if len(value) == 3 else ("diameter", "long"), value, strict=False))
                 elif param.type == "size" and param.name == "covers" and isinstance(value, tuple):
                     numbers.append((param.name, value[0] * value[1]))
                 elif param.type in ("lengths", "size") and isinstance(value, tuple):

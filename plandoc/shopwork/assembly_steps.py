@@ -51,10 +51,7 @@ def assembly_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]
             steps = (*hidden, *_glue_steps(model, levels, stage, whole, before), *shown)
             before = [*before, *stage]
             found.append(Draft(ASSEMBLE, tuple(steps), _parts(stage), depth))
-        keyed = [j for j in here if not j.glued and j.kind == "tenon"]
-        if keyed:
-            found.append(Draft(ASSEMBLE, (_keyed_step(model, keyed),), _parts(keyed), depth))
-        sliding = [j for j in here if not j.glued and j not in keyed]
+        sliding = [j for j in here if not j.glued]
         if sliding:
             steps = (_sliding_step(model, sliding), *fastening_steps(model, sliding, to_fasten))
             found.append(Draft(ASSEMBLE, steps, _parts(sliding), depth))
@@ -254,13 +251,14 @@ def _caught(joints: Sequence[Joint]) -> tuple[int, tuple[str, ...]]:
 
 def _joint_words(model: Model, joints: Sequence[Joint], verb: str) -> str:
     """`Seat bottom (C) and shelf (C) in left side (A), dado, 1/4" deep; ...`"""
-    groups: dict[tuple[str, str, Fraction], list[str]] = {}
+    groups: dict[tuple[str, str, Fraction, bool], list[str]] = {}
     for j in joints:
-        groups.setdefault((j.b, j.kind, j.depth), []).append(j.a)
+        groups.setdefault((j.b, j.kind, j.depth, any(f.kind == "key" for f in j.fasteners)), []).append(j.a)
     pieces = []
-    for (b, kind, depth), entering in groups.items():
+    for (b, kind, depth, keyed), entering in groups.items():
         deep = shop_text(depth, model.info.units, mark=True)
-        how = f"{kind}, {deep} deep" if depth else kind
+        word = f"keyed {kind}, no glue" if keyed else kind
+        how = f"{word}, {deep} deep" if depth else word
         own = [j for j in joints if (j.b, j.kind, j.depth) == (b, kind, depth)]
         for laid in dict.fromkeys(f.kind for j in own for f in j.fasteners if f.kind in INLAID and not f.blind):
             count = sum(len(f.centres) for j in own for f in j.fasteners if f.kind == laid)
@@ -285,17 +283,6 @@ def square_checks(model: Model, levels: Sequence[str], joints: Sequence[Joint]) 
         f"Both diagonals {_VIEW[found.normal]}, outside corner to outside corner of {size}: {length} each,"
         f" equal within {close}.",
     )
-
-
-def _keyed_step(model: Model, joints: list[Joint]) -> Step:
-    """Through tenons that wedge keys hold without glue."""
-    moving = tuple(dict.fromkeys(j.a for j in joints))
-    texts = [_joint_words(model, joints, "Without glue, put")]
-    texts.append("Make each key to taper slightly, as thick as its mortise is wide (common practice: 1 in 8 to 1 in 12); drive it until the shoulders close.")
-    return Step(
-        0, f"Key the tenons of {parts_words(model, moving)}" if len(moving) < 4 else "Key the tenons", joins=_parts(joints),
-        texts=tuple(texts), checks=("Shoulders closed all round; the keys hold and can be knocked out again.",), author=False,
-    )  # fmt: skip
 
 
 def _sliding_step(model: Model, joints: list[Joint]) -> Step:

@@ -26,7 +26,7 @@ from plandoc.shopwork.wording import Work, row_places
 from plandoc.tables import operation_of_hardware, shank_and_lead
 
 _TITLES = {
-    "dowel": "Pin the joints with dowels", "screw": "Drive the screws", "pocket screw": "Drive the pocket screws", "nail": "Nail the joints", "peg": "Peg the tenons", "plug": "Plug the screw holes",
+    "dowel": "Pin the joints with dowels", "screw": "Drive the screws", "pocket screw": "Drive the pocket screws", "nail": "Nail the joints", "peg": "Peg the tenons", "plug": "Plug the screw holes", "key": "Drive the keys",
 }  # fmt: skip
 _BLIND_TITLES = {"dowel": "Set the hidden dowels", "spline": "Fit the splines", "loose tenon": "Set the loose tenons"}
 
@@ -70,6 +70,10 @@ def _fastening_step(model: Model, group: list[tuple[Joint, str, Fastening]]) -> 
             0, _BLIND_TITLES.get(first.kind, "Set the hidden fasteners"), makes=tuple(op for _, op, _ in group), texts=tuple(texts),
             checks=("Nothing stands further out than the hole of the other part is deep.",), author=False,
         )  # fmt: skip
+    if first.kind == "key":
+        return Step(
+            0, _TITLES["key"], makes=tuple(op for _, op, _ in group), texts=tuple(texts), checks=("Shoulders closed all round; the keys can be knocked out again.",), author=False,
+        )  # fmt: skip
     if first.kind == "plug":
         return Step(
             0, _TITLES["plug"], makes=tuple(op for _, op, _ in group), texts=tuple(texts), checks=("Every plug flush, its grain along that of the face.",), author=False,
@@ -101,6 +105,8 @@ def _head_words(model: Model, joint: Joint, fastening: Fastening, total: int) ->
             "dowel": "Glue each into its hole in the one part; the other part goes over them with the glue-up.",
             "spline": "Cut them as long as the grooves, grain across the joint; they go in with the glue-up.",
         }.get(fastening.kind, "Glue each into its mortise in the one part; the other part goes over them with the glue-up.")
+    if fastening.kind == "key":
+        return f"{head} Make them to taper slightly (common practice: 1 in 8 to 1 in 12) and drive them without glue until the shoulders close."
     if fastening.kind == "plug":
         return f"{head} Glue them in over the heads, grain along that of the face, and pare them flush when the glue has set."
     if fastening.kind == "peg":
@@ -151,14 +157,12 @@ def _line_words(model: Model, joint: Joint, fastening: Fastening) -> str:
     if fastening.kind == "pocket screw":
         return f"{part_words(a)} into {part_words(b)}: {len(fastening.centres)}, one in each pocket."
     text = f"{part_words(b)} into {part_words(a)}: {len(fastening.centres)}"
-    if fastening.blind:
+    if fastening.blind or fastening.kind == "key":
         return f"{part_words(a)} to {part_words(b)}: {len(fastening.centres)}."
     if not fastening.centres:
         return text + "."
-    face = next(
-        (Face(fastening.axis, side) for side in (-1, 1) if b.box.at(Face(fastening.axis, side)) == fastening.centres[0][fastening.axis]),
-        Face(fastening.axis, 1),
-    )  # fmt: skip
+    at = fastening.centres[0][fastening.axis]  # a plugged head lies below its face
+    face = min((Face(fastening.axis, side) for side in (1, -1)), key=lambda f: abs(b.box.at(f) - at))
     places = row_places(Work(model, b, ()), fastening.centres, face)
     return f"{text} from the {edge_words(b, face)}, {places}."
 

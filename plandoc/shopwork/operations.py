@@ -12,7 +12,8 @@ from plandoc.tables import operation_of_feature, operation_of_hardware
 
 _CUT_KINDS = {"sheet": "sheet_breakdown", "lumber": "rip", "dowel": "crosscut_rod", "batten": "crosscut"}
 _FASTEN_KINDS = {
-    "dowel": "pinning", "screw": "screwing", "nail": "nailing", "pocket screw": "screwing", "peg": "pegging", "plug": "plugging", "spline": "setting_strips", "loose tenon": "setting_strips",
+    "dowel": "pinning", "screw": "screwing", "nail": "nailing", "pocket screw": "screwing", "peg": "pegging", "plug": "plugging", "key": "keying",
+    "spline": "setting_strips", "loose tenon": "setting_strips",
 }  # fmt: skip
 _BLIND_KINDS = {"dowel": "setting_dowels"}
 INLAID = ("biscuit", "spline")
@@ -61,8 +62,8 @@ def is_cut_to_size(part: Part, feature: Feature) -> bool:
     shoulders."""
     if feature.cuts or feature.text or feature.kind == BAND:
         return False
-    if feature.kind == "tongue" and not feature.joint:
-        return True  # the corner between two tongues, cut with them
+    if feature.kind == "tongue" and feature.id.rpartition(".")[2].startswith("corner"):
+        return True  # where two tongues meet: cut with them
     for prism in feature.adds:
         box, shoulder = body_box(prism), part.shoulder
         for axis in AXES:

@@ -97,9 +97,9 @@ def test_figures_of_both_halves_start_at_the_reference_faces() -> None:
         ("deep 30 mm", (6, 58, 30), F(0), 0),
         ("deep 30 mm fit 0.2 mm", (6, 58, 30), F(1, 5), 0),
         ("deep 30 mm clearance 2 mm", (6, 58, 30), F(0), 2),
-        ("deep 25 mm thick 8 mm wide 40 mm fit 0.5 mm clearance 1.5 mm", (8, 40, 25), F(1, 2), F(3, 2)),
-        ("through thick 8 mm fit 0.2 mm", (8, 60, 45), F(1, 5), 0),
-        ("through proud 5 mm thick 8 mm fit 0.2 mm", (8, 60, 45), F(1, 5), 0),
+        ("deep 25 mm sized 8 mm x 40 mm fit 0.5 mm clearance 1.5 mm", (8, 40, 25), F(1, 2), F(3, 2)),
+        ("through sized 8 mm fit 0.2 mm", (8, 60, 45), F(1, 5), 0),
+        ("through proud 5 mm sized 8 mm fit 0.2 mm", (8, 60, 45), F(1, 5), 0),
         ("deep 30 mm whole shoulders 6 mm fit 0.4 mm", (18, 58, 30), F(2, 5), 0),
     ],
 )
@@ -130,7 +130,7 @@ def test_unequal_shoulders() -> None:
 
 
 def test_a_through_tenon_stands_proud() -> None:
-    model = made("through proud 5 mm thick 8 mm")
+    model = made("through proud 5 mm sized 8 mm")
     mortise = one(model.part("post"), "mortise")
     assert room(mortise).span(0) == (0, 45) and mortise.through and mortise.depth is None
     assert room(one(model.part("rail"), "tenon")).span(0) == (-5, 45)
@@ -175,14 +175,14 @@ def test_mortise_near_the_end_wants_a_haunch() -> None:
 
 def test_rules_of_proportion_at_their_limits() -> None:
     wide = POST.replace("back from 0 for 45 mm", "back from 0 for 32 mm")
-    text = wide + RAIL.replace("back from 10 mm", "back from 7 mm") + "joint tenon rail into post deep 20 mm shoulders 6 mm thick "
+    text = wide + RAIL.replace("back from 10 mm", "back from 7 mm") + "joint tenon rail into post deep 20 mm shoulders 6 mm sized "
     sound(text + "16 mm\n")  # half of 32
     sound(text + "16.1 mm\n", warnings=("PD410",))
     sound(text + "4.5 mm\n")  # a quarter of the rail's 18
     sound(text + "4.4 mm\n", warnings=("PD411",))
     made("deep 41.8 mm")  # 3.2 left, more than 1/8 in.
     made("deep 42 mm", warnings=("PD414",))
-    broad = POST + RAIL.replace("to 170 mm", "to 230 mm") + "joint tenon rail into post deep 20 mm wide "
+    broad = POST + RAIL.replace("to 170 mm", "to 230 mm") + "joint tenon rail into post deep 20 mm sized 6 mm x "
     sound(broad + "101.6 mm\n")  # 4 in.
     sound(broad + "102 mm\n", warnings=("PD412",))
 
@@ -256,15 +256,16 @@ def test_a_blind_peg_stops_in_the_far_cheek() -> None:
 
 
 def test_a_keyed_tenon_has_its_mortise_just_inside_the_face() -> None:
-    model = made("through proud 40 mm thick 8 mm keyed 12 mm x 15 mm")
+    model = made("through proud 40 mm sized 8 mm keyed 12 mm x 15 mm")
     key = one(model.part("rail"), "key mortise")
     # The post's far face is at 0: 1/16 in. inside it, 15 outside; 12 wide in the middle of 105 to 165.
     assert room(key) == Box((F(-15), F(15), F(129)), (INCH / 16, F(23), F(141)))
-    assert key.through and not model.joints[0].glued
+    (wedge,) = model.joints[0].fasteners
+    assert key.through and (wedge.kind, wedge.diameter, wedge.length) == ("key", 12, 15 + INCH / 16)
 
 
 def test_a_loose_tenon_lies_in_two_mortises() -> None:
-    strip = "hardware strip slip thick 6 mm wide 40 mm long 50 mm\n"
+    strip = "hardware strip slip 6 mm x 40 mm x 50 mm\n"
     model = made("loose strip deep 20 mm clearance 1 mm", strip)
     rail, post = model.part("rail"), model.part("post")
     assert rail.length == 300
@@ -293,7 +294,7 @@ part bread from ply
   across from 0 to 200 mm
   back from 300 mm to 370 mm
   up from 0
-joint tenon board into bread deep 25 mm wide 100 mm
+joint tenon board into bread deep 25 mm sized 6 mm x 100 mm
 """
     model = sound(text).model
     assert room(one(model.part("board"), "tenon")) == box(50, 300, 6, 150, 325, 12)
@@ -321,7 +322,7 @@ def test_faces_named_in_an_assembly_are_its_own() -> None:
     text = FRAME.replace("set 4 mm", "set 4 mm from front") + "place frame as first\nplace frame as second\n  at across 2000 mm\n  turned 90° about up\n"
     model = sound(text).model
     assert model.part("first.rail").mark == model.part("second.rail").mark
-    text = FRAME.replace("deep 40 mm", "deep 23 mm thick 6 mm mitred rear") + "place frame as first\nplace frame as second\n  at across 2000 mm\n  turned 180° about up\n"
+    text = FRAME.replace("deep 40 mm", "deep 23 mm sized 6 mm mitred rear") + "place frame as first\nplace frame as second\n  at across 2000 mm\n  turned 180° about up\n"
     model = sound(text).model
     assert model.part("first.rail").mark == model.part("second.rail").mark
 

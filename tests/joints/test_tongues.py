@@ -43,7 +43,7 @@ def test_a_tongue_of_a_third_in_the_middle() -> None:
         ("deep 8 mm", (6, 8), F(0), 0),
         ("deep 8 mm fit 0.2 mm", (6, 8), F(1, 5), 0),
         ("deep 8 mm clearance 1 mm", (6, 8), F(0), 1),
-        ("deep 10 mm thick 5 mm set 4 mm fit 0.3 mm clearance 1.5 mm", (5, 10), F(3, 10), F(3, 2)),
+        ("deep 10 mm sized 5 mm set 4 mm fit 0.3 mm clearance 1.5 mm", (5, 10), F(3, 10), F(3, 2)),
     ],
 )
 def test_air_between_tongue_and_groove(words: str, tongue: tuple[int, int], fit: F, clearance: F) -> None:
@@ -80,7 +80,7 @@ def test_boards_in_a_frame_share_one_groove() -> None:
 
 
 def test_tongues_out_of_proportion() -> None:
-    joint = BOARDS + "joint tongue board[1] into board[2] deep 8 mm thick "
+    joint = BOARDS + "joint tongue board[1] into board[2] deep 8 mm sized "
     sound(joint + "12 mm\n")  # two thirds of 18
     sound(joint + "12.1 mm\n", warnings=("PD417",))
     sound(joint + "3.6 mm\n")  # a fifth
@@ -116,7 +116,7 @@ def test_the_tongue_lies_at_the_inner_face() -> None:
 
 
 def test_air_in_a_rabbet_dado() -> None:
-    model = sound(BOX + "joint rabbet-dado front_end into left_side deep 6 mm thick 8 mm fit 0.25 mm clearance 0.5 mm\n").model
+    model = sound(BOX + "joint rabbet-dado front_end into left_side deep 6 mm sized 8 mm fit 0.25 mm clearance 0.5 mm\n").model
     by_hand = (F(825, 100) * F(65, 10) - 8 * 6) * 500
     assert gap(model, model.joints[0]) == pytest.approx(float(by_hand), abs=1e-3)
 
@@ -127,7 +127,7 @@ def test_a_tongue_at_the_end_of_the_side_is_refused() -> None:
 
 
 def test_the_plan_may_ask_for_it_in_the_middle() -> None:
-    model = sound(SIDES + shelf("from 100 mm") + "joint rabbet-dado shelf into left_side deep 6 mm thick 6 mm set 6 mm\n").model
+    model = sound(SIDES + shelf("from 100 mm") + "joint rabbet-dado shelf into left_side deep 6 mm sized 6 mm set 6 mm\n").model
     assert room(one(model.part("left_side"), "dado")).span(2) == (106, 112)
 
 

@@ -172,14 +172,14 @@ def test_a_screw_by_number_is_named_with_the_bits_that_are_drawn(number: str, un
     assert said.startswith(f"3 × screw {plain} × ")
     assert long in said or "≈38" in said
     bits = [exact_size(size, model.info.units) for size in (lead, clear)]
-    assert said.endswith(f" Lead hole {bits[0]}, clearance hole {bits[1]}.")
+    assert f" Lead hole {bits[0]}, clearance hole {bits[1]}. Countersink Ø" in said and said.endswith(" × 82°.")
     assert not any(bit.startswith("≈") for bit in bits)
 
 
 def test_an_authors_step_says_which_fasteners_it_drives() -> None:
     glue = 'step "Glue"\n  joins left_side, right_side, shelf, lid\n  fits screw8\n  do Glue it.\n'
     own = next(step for step in steps_of(CASE + JOINTS + glue) if step.author)
-    assert own.texts == ("Glue it.", '6 × screw No 8 × 1 1/2". Lead hole 3/32", clearance hole 11/64".')
+    assert own.texts == ("Glue it.", '6 × screw No 8 × 1 1/2". Lead hole 3/32", clearance hole 11/64". Countersink Ø11/32 × 82°.')
 
 
 def test_corners_of_a_stopped_shelf_are_notched_by_hand() -> None:
