@@ -17,6 +17,7 @@ from plandoc.model.kinds import Kinds
 from plandoc.model.loading import Loaded
 from plandoc.model.marks import marked
 from plandoc.model.steps import read_steps
+from plandoc.model.template_wishes import read_template_wishes
 from plandoc.model.transform import Transform
 from plandoc.model.values import Unknown, kind_of, shown
 from plandoc.model.works import fit_hardware, work
@@ -60,6 +61,7 @@ def resolve(loaded: Loaded, kinds: Kinds, sink: Sink, overrides: Mapping[str, t.
         _values(plan, evaluate),
         loaded.digest,
         tuple(evaluate.text(s.text, scope) for s, scope in plan.notes),
+        read_template_wishes(plan, evaluate, parts, sink),
     )
 
 

@@ -10,10 +10,10 @@ from plandoc.syntax.outline import Line
 from plandoc.syntax.repair import PLAIN_UNITS, UNITS, repaired
 from plandoc.syntax.vocabulary import Vocabulary, closest, did_you_mean
 
-STATEMENT_WORDS = ("plan", "include", "set", "stock", "part", "assembly", "place", "for", "if", "otherwise", "joint", "hardware", "fit", "opens", "section", "step", "note")
+STATEMENT_WORDS = ("plan", "include", "set", "stock", "part", "assembly", "place", "for", "if", "otherwise", "joint", "hardware", "fit", "opens", "section", "template", "no", "step", "note")
 CLAUSE_WORDS = {
     "statement": STATEMENT_WORDS,
-    "plan_clause": ("for", "author", "date", "revision", "units", "sheets", "style", "projection", "currency", "note"),
+    "plan_clause": ("for", "author", "date", "revision", "units", "sheets", "style", "projection", "currency", "templates", "note"),
     "place_clause": ("at", "turned", "mirrored"),
     "stock_clause": ("called", "measured", "dressed", "grain", "material", "boards", "price", "note"),
     "step_clause": ("cuts", "makes", "joins", "fits", "do", "tools", "caution", "check", "wait", "note"),
@@ -48,6 +48,8 @@ TERMINALS = {
     "_AT": "`at`",
     "_ABOUT": "`about`",
     "_IN": "`in`",
+    "_OF": "`of`",
+    "_TEMPLATE": "`template`",
     "THEN": "`then`",
     "ELSE": "`else`",
     "EQUAL": "`=`",

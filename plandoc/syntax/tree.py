@@ -306,6 +306,15 @@ class SectionStatement:
 
 
 @dataclass(frozen=True, slots=True)
+class TemplateStatement:
+    """`template of ...`, or `no template of ...` where wanted is false."""
+
+    span: Span
+    parts: tuple[Expr, ...]
+    wanted: bool
+
+
+@dataclass(frozen=True, slots=True)
 class NoteLine:
     span: Span
     text: Str
@@ -346,6 +355,7 @@ Statement = (
     | Fit
     | Opens
     | SectionStatement
+    | TemplateStatement
     | NoteLine
     | StepStatement
 )
