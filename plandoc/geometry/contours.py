@@ -9,11 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
 from math import acos, atan2, ceil, cos, hypot, pi, sin
 
+import numpy as np
 import shapely
 
-from plandoc.geometry.bodies import Disc, Outline, Rect, arc_of, root
+from plandoc.geometry.bodies import Disc, Outline, Point2, Rect, arc_of, root
 
 XY = tuple[float, float]
 SAGITTA = 0.0005  # mm between an arc and its chord
@@ -74,7 +77,7 @@ def contour(outline: Outline) -> Contour:
     found: list[Stroke] = []
     for index, start in enumerate(outline.points):
         end = outline.points[(index + 1) % len(outline.points)]
-        bulge = outline.bulges[index] if index < len(outline.bulges) else 0
+        bulge = outline.bulges[index] if index < len(outline.bulges) else Fraction(0)
         if bulge:
             centre, square = arc_of(start, end, bulge)
             found.append(Curve(_xy(start), _xy(end), _xy(centre), float(root(square)), bulge > 0))
@@ -147,7 +150,7 @@ def _rebuilt(ring: Sequence[XY], circles: Sequence[tuple[XY, float]]) -> Contour
     if len(ring) < 3:
         return ()
     count = len(ring)
-    homes = [_home(ring[i], ring[(i + 1) % count], circles) for i in range(count)]
+    homes = _homes(ring, circles)
     breaks = [i for i in range(count) if _breaks(ring[i - 1], ring[i], ring[(i + 1) % count], homes[i - 1], homes[i])]
     if not breaks:
         home = homes[0]
@@ -166,14 +169,18 @@ def _rebuilt(ring: Sequence[XY], circles: Sequence[tuple[XY, float]]) -> Contour
     return tuple(found)
 
 
-def _home(p: XY, q: XY, circles: Sequence[tuple[XY, float]]) -> int:
-    """The circle on which a chord lies, -1 for none. A chord is told from a straight stroke by its middle: that of a
-    chord of the division lies within SAGITTA of the circle too."""
-    middle = ((p[0] + q[0]) / 2, (p[1] + q[1]) / 2)
-    for number, ((x, y), r) in enumerate(circles):
-        if all(abs(hypot(t[0] - x, t[1] - y) - r) < ON_CIRCLE for t in (p, middle, q)):
-            return number
-    return -1
+def _homes(ring: Sequence[XY], circles: Sequence[tuple[XY, float]]) -> list[int]:
+    """The circle on which each stroke of a ring lies, -1 for none. A chord is told from a straight stroke by its middle:
+    that of a chord of the division lies within SAGITTA of the circle too."""
+    found = np.full(len(ring), -1)
+    at = np.array(ring, dtype=float)
+    after = np.roll(at, -1, axis=0)
+    rows = np.stack((at, (at + after) / 2, after))
+    for number in range(len(circles) - 1, -1, -1):
+        centre, radius = circles[number]
+        off = np.abs(np.hypot(rows[..., 0] - centre[0], rows[..., 1] - centre[1]) - radius)
+        found[np.all(off < ON_CIRCLE, axis=0)] = number
+    return [int(n) for n in found]
 
 
 def _breaks(before: XY, at: XY, after: XY, home: int, following: int) -> bool:
@@ -210,7 +217,7 @@ def box_of(shapes: Iterable[Contour]) -> tuple[float, float, float, float]:
 def clipped(chain: Sequence[XY], window: tuple[float, float, float, float]) -> tuple[tuple[XY, ...], ...]:
     """The pieces of an open chain of points that lie inside a rectangle (x0, y0, x1, y1), in order."""
     pieces: list[list[XY]] = []
-    for p, q in zip(chain, chain[1:], strict=False):
+    for p, q in pairwise(chain):
         part = _inside(p, q, window)
         if part is None:
             continue
@@ -240,5 +247,5 @@ def _inside(p: XY, q: XY, window: tuple[float, float, float, float]) -> tuple[XY
     return at(low), at(high)
 
 
-def _xy(point: tuple[object, object]) -> XY:
-    return (float(point[0]), float(point[1]))  # type: ignore[arg-type]
+def _xy(point: Point2) -> XY:
+    return (float(point[0]), float(point[1]))

@@ -15,8 +15,9 @@ from plandoc.packet.sharing import shared
 from plandoc.sheets.context import IndexRow, SheetContext
 from plandoc.sheets.registry import SheetKind, sheet_kinds
 
-# Kinds that take about half of the time together, measured on the main example (tests/benchmarks).
-HEAVY = frozenset({"part", "cover"})
+# Kinds that take about half of the time together, measured on the main example (tests/benchmarks). Templates are among
+# them because what they draw is kept for their second pass, in the process that draws it.
+HEAVY = frozenset({"part", "cover", "template"})
 SHARE_FROM = 12  # parts; a small packet is drawn sooner than a process is forked
 
 

@@ -23,7 +23,7 @@ PAD = 3.0
 MARK = 12.0  # cap height of the mark: read from two metres (0.006 of the distance, NUREG-0700 rev. 3, 11.4.1.5-1)
 NAME = 4.5
 TEXT = 3.6  # read at arm's length, 600 mm (same source)
-GRAIN = 26.0
+GRAIN = 11.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +104,7 @@ def label(ctx: SheetContext, part: Part, box: Extent, number: int, count: int) -
     items += note_line_items(sizes, (x0, y), _fit(sizes, TEXT + 0.6, x1 - x0, style), "note", bold=True)
     y += 3.2
     items += _grain((x0, y + 2.4), style)
-    items += _reference(part, (x0 + GRAIN + 20.0, y + 2.4), x1, style)
+    items += _reference(part, (x0 + GRAIN + 2.0 + text_width("GRAIN", 3.0) + 3.5, y + 2.4), x1, style)
     y += 5.4
     for line in _where(ctx.model, part, ctx.sheet_of(mark), x1 - x0, int((y1 - y) / 5.2)):
         y += 5.2
@@ -124,13 +124,21 @@ def _grain(at: XY, style: Style) -> list[Item]:
 
 
 def _reference(part: Part, at: XY, right: float, style: Style) -> list[Item]:
-    """The sign for the reference face, as on the part drawings, with the face that is marked: the label goes there."""
+    """The signs for reference face and edge, as on the part drawings, with what they stand on."""
     if part.loose:
         return []
-    (x, y) = at
-    face = Face(part.thickness_axis, part.datum[part.thickness_axis])
-    text, size = fitted(f"on the {edge_words(part, face)}", TEXT, right - x - 5.0, style.minimum_height)
-    return [*reference_mark((x + 1.5, y - 1.1), (0.0, 1.0), style, "face"), Text("note", (x + 5.0, y + 1.7), text, size)]
+    (x, y), items = at, list[Item]()
+    axes = ((part.thickness_axis, "face", 3.0), (part.width_axis, "edge", 6.0))
+    names = [edge_words(part, Face(axis, part.datum[axis])) for axis, _, _ in axes]
+    room = right - x - sum(wide + 1.5 for _, _, wide in axes) - 3.0
+    size = 3.2
+    while size > style.minimum_height and sum(text_width(n, size) for n in names) > room:
+        size -= 0.05
+    for (_, kind, wide), name in zip(axes, names, strict=True):
+        items += reference_mark((x + wide / 2, y - 1.1), (0.0, 1.0), style, kind)
+        items.append(Text("note", (x + wide + 1.2, y + 1.5), name, max(size, style.minimum_height)))
+        x += wide + 1.2 + text_width(name, size) + 3.0
+    return items
 
 
 def _where(model: Model, part: Part, sheet: str, room: float, most: int) -> tuple[str, ...]:
@@ -143,21 +151,21 @@ def _where(model: Model, part: Part, sheet: str, room: float, most: int) -> tupl
     mates = _mates(model, part)
     if mates:
         lines = wrap(printable(f"Joins {mates}"), TEXT, room)
-        free = most - len(found)
-        if len(lines) > free > 0:
-            lines = (*lines[: free - 1], fitted(" ".join(lines[free - 1 :]), TEXT, room, TEXT)[0])
+        if len(lines) > most - len(found):
+            # names would be cut off: the marks alone
+            lines = wrap(printable(f"Joins {_mates(model, part, names=False)}"), TEXT, room)
         found += lines
     return tuple(found[:most])
 
 
-def _mates(model: Model, part: Part) -> str:
-    """The names and marks of the parts that it is joined to."""
+def _mates(model: Model, part: Part, names: bool = True) -> str:
+    """The names and marks, or the marks alone, of the parts that it is joined to."""
     paths = dict.fromkeys(j.b if j.a == part.path else j.a for j in model.joints if part.path in (j.a, j.b))
     mates = [model.part(p) for p in paths]
     marks: dict[str, list[str]] = {}
     for mate in mates:
         marks.setdefault(mark_of(mate), []).append(mate.name)
-    return ", ".join(f"{joined_names(names)} {mark}" for mark, names in marks.items())
+    return ", ".join(f"{joined_names(called)} {mark}" if names else mark for mark, called in marks.items())
 
 
 KIND = SheetKind("label", 310, compose, wanted, refers=True, file=FILE)

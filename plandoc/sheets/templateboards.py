@@ -257,7 +257,7 @@ def boards(found: Sequence[Template], paper: XY, style: Style) -> tuple[Board, .
 
 
 def _placed(one: Block, at: XY, room: XY) -> Block:
-    wide, high = one.size
+    high = one.size[1]
     words = (room[0] - WORDS, at[1] + high - one.deep) if one.beside else (at[0], at[1] + high - one.deep)
     return replace(one, at=at, words_at=words)
 

@@ -9,7 +9,7 @@ from math import hypot
 
 import shapely
 
-from plandoc.drawing.boxes import item_extent, united
+from plandoc.drawing.boxes import item_extent, overlap, united
 from plandoc.drawing.display import XY, Circle, Extent, Group, Item, Line, Text
 from plandoc.drawing.lettering import note_line_items, text_width
 from plandoc.drawing.linework import arrow, grain_mark
@@ -55,7 +55,7 @@ def draw(board: Board, units: Units, style: Style) -> Drawn:
         fills += [box for _, box in bands]
         whole += _caption(block, style)
         whole += _edge_names(board, block, bands, style)
-        whole += _axes(board, block, style)
+        whole += [(box, group) for box, group in _axes(board, block, style) if not any(overlap(box, o, 0.7) for o, _ in whole)]
         wanted += labels(block, units)
     taken = [box for box, _ in whole] + list(fills)
     chains = [_chain(item) for _, _, item in lines]
@@ -65,13 +65,15 @@ def draw(board: Board, units: Units, style: Style) -> Drawn:
             whole.append(grain)
             taken.append(grain[0])
     placed, left = settle(board, wanted, chains, taken, style)
-    whole += [(s.box, Group("figures", s.items, attrs=(("of", s.label.id),))) for s in placed]
+    whole += [(s.box, Group("leader", s.items, attrs=(("note", s.label.id),))) for s in placed]
     return Drawn(board, tuple(lines), tuple(fills), tuple(whole), left)
 
 
 def _chain(item: Line | Circle) -> tuple[XY, ...]:
+    """An item as a chain that is good enough to keep lettering off it."""
     if isinstance(item, Line):
-        return (*item.points, item.points[0]) if item.closed else item.points
+        every = (*item.points, item.points[0]) if item.closed else item.points
+        return every if len(every) < 40 else tuple((float(x), float(y)) for x, y in shapely.LineString(every).simplify(0.1).coords)
     curve = Curve((item.centre[0] + item.radius, item.centre[1]), (item.centre[0] + item.radius, item.centre[1]), item.centre, item.radius, True)
     return curve.points(0.1)
 
@@ -211,8 +213,10 @@ def _axes(board: Board, block: Block, style: Style) -> list[tuple[Extent, Group]
         off = BAND + 1.8
         foot = (corner[0] - vx * off, corner[1] - vy * off)
         tip = (foot[0] + ux * AXIS, foot[1] + uy * AXIS)
-        at = (foot[0] + ux * (AXIS + 1.6), foot[1] + uy * (AXIS + 1.6))
-        low = (at[0] - text_width(letter, size) / 2 - (0.6 if ux < 0 else -0.6 if ux > 0 else 0.0), at[1] + 0.4 * size + (0.6 if uy > 0 else -0.6 if uy < 0 else 0.0))
+        wide = text_width(letter, size)
+        # the letter beyond the point, 1 mm clear of it
+        at = (tip[0] + ux * (1.0 + wide / 2), tip[1] + uy * (1.2 + size / 2))
+        low = (at[0] - wide / 2, at[1] + size / 2 - (0.3 * size if uy < 0 else 0.0))
         box, group = _grouped("axis", [*arrow(tip, (ux, uy), style, AXIS), Text("note", low, letter, size)])
         if any(t[0] <= box[0] and t[1] <= box[1] and box[2] <= t[2] and box[3] <= t[3] for t in _cores(board, (0.0, 0.0, *board.size))):
             found.append((box, group))

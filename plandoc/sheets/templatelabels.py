@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 from math import cos, hypot, pi, sin
@@ -15,6 +15,7 @@ from plandoc.drawing.display import XY, Extent, Item
 from plandoc.drawing.lettering import note_line_extent, note_line_items
 from plandoc.drawing.strokes_in_boxes import Floats, strokes_in_boxes
 from plandoc.drawing.style import Style
+from plandoc.geometry.bodies import Prism, Rect, body_box
 from plandoc.geometry.contours import Curve, points
 from plandoc.quantity import Units, diameter_text, shop_text
 from plandoc.sheets.templateboards import Block, Board, lettering_extent
@@ -30,12 +31,14 @@ COARSE = 0.2  # mm; curves as obstacles
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """Lines of lettering that belong to a place. spot, reach: middle and radius of what they speak of."""
+    """Lines of lettering that belong to a place. spot, reach: middle and radius of what they speak of. short: how many
+    of the first lines may be left out where room is short."""
 
     id: str
     lines: tuple[str, ...]
     spot: XY
     reach: float = 0.0
+    short: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,22 +55,22 @@ def labels(block: Block, units: Units) -> tuple[Label, ...]:
     found: list[Label] = []
     told: set[tuple[object, ...]] = set()
     marked = block.template.marked
-    for work in marked:
-        feature = work.feature
-        note = note_of(work, units)
-        key = (feature.row or feature.id, note)
-        count = sum((w.feature.row or w.feature.id, note_of(w, units)) == key for w in marked)
-        head = () if key in told else ((f"{count}X " if count > 1 else "") + note,)
+    keys = [(w.feature.row or w.feature.id, note_of(w, units)) for w in marked]
+    for work, key in zip(marked, keys, strict=True):
+        feature, note = work.feature, key[1]
+        count = keys.count(key)
+        again = key in told
+        head = (note,) if again else ((f"{count}X " if count > 1 else "") + note,)
         told.add(key)
         if feature.text:
             x0, _, x1, _ = lettering_extent(block.template, work)
             assert feature.centre is not None
-            found.append(Label(feature.id, (*head, *_place(block, work, units)), block.spot(feature.centre), (x1 - x0) / 2))
+            found.append(Label(feature.id, (*head, *_place(block, work, units)), block.spot(feature.centre), (x1 - x0) / 2, int(again)))
         elif work.round:
             assert feature.centre is not None and feature.diameter is not None
-            found.append(Label(feature.id, (*head, *_place(block, work, units)), block.spot(feature.centre), float(feature.diameter) / 2))
+            found.append(Label(feature.id, (*head, *_place(block, work, units)), block.spot(feature.centre), float(feature.diameter) / 2, int(again)))
         else:
-            found += _shape_labels(block, work, head, units)
+            found += _shape_labels(block, work, () if again else head, units)
     return tuple(found)
 
 
@@ -95,8 +98,11 @@ def _shape_labels(block: Block, work: Work, head: Sequence[str], units: Units) -
     ident = work.feature.id
     every = [p for c in work.contours for p in points(c, COARSE)]
     middle = (sum(p[0] for p in every) / len(every), sum(p[1] for p in every) / len(every))
-    if head:
-        found.append(Label(ident, tuple(head), block.board(middle)))
+    square = _square(block, work, units)
+    if head or square:
+        found.append(Label(ident, (*head, *square), block.board(middle)))
+    if square:
+        return found
     radii: dict[Fraction, list[XY]] = {}
     corners: dict[XY, None] = {}
     for contour in work.contours:
@@ -111,11 +117,25 @@ def _shape_labels(block: Block, work: Work, head: Sequence[str], units: Units) -
         found.append(Label(f"{ident}.R", (f"{count}R{shop_text(radius, units)}",), block.board(places[0])))
     long, high = block.template.ground.size
     inner = [c for c in corners if -1e-6 <= c[0] <= float(long) + 1e-6 and -1e-6 <= c[1] <= float(high) + 1e-6]
+    if work.depth is None:
+        left = [s.start for c in block.template.silhouette for s in c]
+        inner = [c for c in inner if any(hypot(c[0] - p[0], c[1] - p[1]) < 0.01 for p in left)]
     if len(inner) <= MOST_CORNERS and any(is_free(b) for b in work.feature.cuts):
         for x, y in inner:
             exact = (Fraction(round(x * 10**6), 10**6), Fraction(round(y * 10**6), 10**6))
             found.append(Label(f"{ident}.corner", (f"x {shop_text(exact[0], units)}", f"y {shop_text(exact[1], units)}"), block.board((x, y))))
     return found
+
+
+def _square(block: Block, work: Work, units: Units) -> tuple[str, ...]:
+    """From where to where a single rectangle reaches; nothing for other work."""
+    cuts = work.feature.cuts
+    if len(cuts) != 1 or not isinstance(cuts[0], Prism) or not isinstance(cuts[0].outline, Rect):
+        return ()
+    box, plane = body_box(cuts[0]), block.template.ground
+    (x0, y0), (x1, y1) = plane.place(box.lo), plane.place(box.hi)
+    spans = (("x", *sorted((x0, x1))), ("y", *sorted((y0, y1))))
+    return tuple(f"{name} {shop_text(lo, units)} to {shop_text(hi, units)}" for name, lo, hi in spans)
 
 
 def settle(board: Board, wanted: Iterable[Label], strokes: Sequence[Sequence[XY]], taken: Sequence[Extent], style: Style) -> tuple[tuple[Setting, ...], tuple[Label, ...]]:
@@ -132,7 +152,10 @@ def settle(board: Board, wanted: Iterable[Label], strokes: Sequence[Sequence[XY]
     placed: list[Setting] = []
     left: list[Label] = []
     for label in order:
-        setting = _settled(label, board, table, free, [o for o in order if o is not label], size)
+        others = [o for o in order if o is not label]
+        setting = _settled(label, board, table, free, others, size)
+        if setting is None and label.short:
+            setting = _settled(replace(label, lines=label.lines[label.short :]), board, table, free, others, size)
         if setting is None:
             left.append(label)
         else:
@@ -154,9 +177,12 @@ def _settled(label: Label, board: Board, table: Floats, taken: Sequence[Extent],
     if not choices:
         return None
     wide_boxes = np.array([grown(b, CLEAR) for b in choices], dtype=float)
-    hit = strokes_in_boxes(table[:, :2], table[:, 2:], wide_boxes).any(axis=1) if len(table) else np.zeros(len(choices), dtype=bool)
-    for box, crossed in zip(choices, hit, strict=True):
-        if crossed or any(overlap(box, o, CLEAR) for o in taken):
+    low, high_end = wide_boxes[:, :2].min(axis=0), wide_boxes[:, 2:].max(axis=0)
+    ends = np.stack((table[:, :2], table[:, :2] + table[:, 2:]))
+    near = table[np.all((ends.max(axis=0) >= low) & (ends.min(axis=0) <= high_end), axis=1)]
+    hit = np.any(strokes_in_boxes(near[:, :2], near[:, 2:], wide_boxes), axis=1)
+    for number, box in enumerate(choices):
+        if hit[number] or any(overlap(box, o, CLEAR) for o in taken):
             continue
         own = _distance(label, box)
         if any(_distance(o, box) < own + 0.3 and o.spot != label.spot for o in others):

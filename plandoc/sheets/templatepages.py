@@ -86,10 +86,12 @@ def _seen(item: Line | Circle, window: Extent) -> list[Item]:
         chain: tuple[XY, ...] = Curve(start, start, item.centre, r, True).points(FINE)
     else:
         chain = (*item.points, item.points[0]) if item.closed else item.points
-    pieces = clipped(chain, window)
-    if len(pieces) == 1 and isinstance(item, Line) and item.closed and pieces[0] == chain:
-        return [item]
-    return [Line(item.role, piece) for piece in pieces]
+        xs, ys = [p[0] for p in chain], [p[1] for p in chain]
+        if max(xs) < window[0] or min(xs) > window[2] or max(ys) < window[1] or min(ys) > window[3]:
+            return []
+        if window[0] <= min(xs) and max(xs) <= window[2] and window[1] <= min(ys) and max(ys) <= window[3]:
+            return [item]
+    return [Line(item.role, piece) for piece in clipped(chain, window)]
 
 
 def _cross(at: XY) -> Group:

@@ -210,12 +210,12 @@ def _template(parts: tuple[Part, ...], face: Face, ids: set[str]) -> Template:
         if shapes or (feature.text and own):
             deep = None if not shapes or None in depths else max(d for d in depths if d is not None)
             works.append(Work(feature, tuple(shapes), feature.depth if feature.text and not shapes else deep, feature.id in ids and own))
-    body = [_box_contour(plane, part.shoulder.lo, part.shoulder.hi)]
+    whole = [_box_contour(plane, part.shoulder.lo, part.shoulder.hi)]
     for feature in part.features:
         for add in feature.adds:
             box = body_box(add)
-            body.append(_box_contour(plane, box.lo, box.hi))
-    return Template(parts, plane, tuple(works), combined(body, through))
+            whole.append(_box_contour(plane, box.lo, box.hi))
+    return Template(parts, plane, tuple(works), combined(whole, through))
 
 
 def _box_contour(plane: Ground, lo: Point3, hi: Point3) -> Contour:

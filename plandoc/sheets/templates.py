@@ -9,12 +9,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from math import floor
 
-from plandoc.drawing.display import Item
+from plandoc.drawing.display import XY, Item
 from plandoc.drawing.draft import Draft
+from plandoc.drawing.style import Style
+from plandoc.model.entities import Model
 from plandoc.sheets.context import SheetContext
-from plandoc.sheets.flow import Flow, column_count
+from plandoc.sheets.flow import COLUMN_GAP, Flow
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.tables import Column, Row
 from plandoc.sheets.templateboards import BAR_STRIP, FOOT, OVERLAP, Board, boards
@@ -24,8 +27,9 @@ from plandoc.sheets.templateparts import Template, templates
 from plandoc.shopwork.names import counted, joined_names, mark_of
 
 FILE = "templates"
-MEASURED_MM = tuple(Fraction(n, 2) for n in range(192, 209))  # of the 100 mm bar
-MEASURED_32 = tuple(range(123, 134))  # thirty-seconds of an inch of the 4 in bar
+COLUMN = 98.0  # mm with its gap; the tables need some 82
+MEASURED_MM = tuple(range(96, 105))  # of the 100 mm bar
+MEASURED_32 = tuple(range(124, 133))  # thirty-seconds of an inch of the 4 in bar
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +42,28 @@ class _Page:
     row: int
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Plan:
+    """What the boards follow from; the same where it is the very same model."""
+
+    model: Model
+    paper: XY
+    style: Style
+
+    def __hash__(self) -> int:
+        return hash((id(self.model), self.paper))
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Plan) and self.model is other.model and (self.paper, self.style) == (other.paper, other.style)
+
+
+@lru_cache(maxsize=2)
+def _drawn(plan: _Plan) -> tuple[tuple[Board, ...], tuple[Drawn, ...]]:
+    """The boards and what they show, kept for the second pass."""
+    laid = boards(templates(plan.model), plan.paper, plan.style)
+    return laid, tuple(draw(board, plan.model.info.units, plan.style) for board in laid)
+
+
 def wanted(ctx: SheetContext) -> bool:
     """Whether any part gets a template."""
     return bool(templates(ctx.model))
@@ -45,12 +71,11 @@ def wanted(ctx: SheetContext) -> bool:
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     """The page with the directions, then every tile of every board."""
-    laid = boards(templates(ctx.model), ctx.paper, ctx.style)
+    laid, every = _drawn(_Plan(ctx.model, ctx.paper, ctx.style))
     front = len(_directions(ctx, [()] * len(laid), laid))
     pages: list[list[_Page]] = []
     number = front
-    for board in laid:
-        drawn = draw(board, ctx.model.info.units, ctx.style)
+    for board, drawn in zip(laid, every, strict=True):
         tiles = [(c, r) for r in range(board.rows) for c in range(board.columns)]
         pages.append([_Page(f"T.{number + i}", drawn, *tile) for i, tile in enumerate(tiles, 1)])
         number += len(tiles)
@@ -99,15 +124,18 @@ def _directions(ctx: SheetContext, codes: Sequence[tuple[str, ...]], laid: Seque
     """The pages of directions, each with check bars. codes: the sheets of each board, empty where not known yet."""
     x0, y0, x1, y1 = ctx.space
     space = (x0 + BAR_STRIP + 2.0, y0, x1, y1 - FOOT)
-    flow = Flow(space, ctx.style, column_count(space))
+    flow = Flow(space, ctx.style, max(1, int((space[2] - space[0] + COLUMN_GAP) / COLUMN)))
     flow.heading("Before you mark anything")
     for number, text in enumerate(_FIRST, 1):
         flow.words(text, f"{number}")
     flow.heading("Where the bars are wrong")
     flow.words("Print again at the percentage beside what you measured. Where the two directions differ by more than 0.3 mm, take another printer.")
-    flow.table((Column("100 mm bar", "end"), Column("Print at", "end")), [Row((_decimal(m), correction(m, Fraction(100)))) for m in MEASURED_MM[::2]], "correction-mm")
-    inches = [Row((_inches(n), correction(Fraction(n, 32), Fraction(4)))) for n in MEASURED_32]
-    flow.table((Column("4 in bar", "end", stacked=True), Column("Print at", "end")), inches, "correction-inch")
+    rows = [
+        Row((str(mm), correction(Fraction(mm), Fraction(100)), _inches(n), correction(Fraction(n, 32), Fraction(4))))
+        for mm, n in zip(MEASURED_MM, MEASURED_32, strict=True)
+    ]
+    heads = (Column("100 mm bar", "end"), Column("print at", "end"), Column("4 in bar", "end"), Column("print at", "end"))
+    flow.table(heads, rows, "correction")
     flow.heading("Joining the tiles")
     for number, text in enumerate(_JOIN, 1):
         flow.words(text, f"{number}")
@@ -115,22 +143,18 @@ def _directions(ctx: SheetContext, codes: Sequence[tuple[str, ...]], laid: Seque
     for text in _MARK:
         flow.words(text, "–")
     flow.heading("The templates")
-    rows = []
+    listed: list[Row] = []
     for board, sheets in zip(laid, codes, strict=True):
         run = "" if not sheets else sheets[0] if len(sheets) == 1 else f"{sheets[0]} – {sheets[-1]}"
         for block in board.blocks:
             template = block.template
             tiles = f"{board.columns} × {board.rows}"
-            rows.append(Row((mark_of(template.part), template.ground.face.name, run, tiles, ctx.sheet_of(mark_of(template.part)))))
+            listed.append(Row((mark_of(template.part), template.ground.face.name, run, tiles, ctx.sheet_of(mark_of(template.part)))))
     columns = (Column("Part"), Column("Face up"), Column("Sheets", least=22.0), Column("Tiles", "middle"), Column("Drawing", least=12.0))
-    flow.table(columns, rows, "templates")
+    flow.table(columns, listed, "templates")
     flow.words("The same shapes at true size in one piece, one layer for each depth, lie below templates/ as SVG files.")
     corner = (x0 + BAR_STRIP, y1 - FOOT)
     return tuple((*page, *check_bars(corner, ctx.style)) for page in flow.pages())
-
-
-def _decimal(value: Fraction) -> str:
-    return f"{float(value):.1f}"
 
 
 def _inches(thirty_seconds: int) -> str:
@@ -140,7 +164,7 @@ def _inches(thirty_seconds: int) -> str:
 
 _FIRST = (
     "Print at 100 % (actual size), without fitting to the page.",
-    "On every page, measure the bars in both directions: 100 mm and 4 in, between the outer sides of their end strokes taken at the middle.",
+    "On every page, measure the bars in both directions: 100 mm and 4 in, from the middle of one end stroke to the middle of the other.",
     "Use a page only where all four are right within 0.1 mm, or as near as your rule reads.",
 )
 _JOIN = (
@@ -153,7 +177,7 @@ _MARK = (
     "The heavy lines lie outside the wood: their inner side is the edge. Cut the paper there or fold it down, and lay it on the named edges.",
     "Check the mark of the part, which face is up, and the grain arrow.",
     "Prick every centre through with an awl. Measure two of the printed figures on the wood before you bore.",
-    "x and y are measured from the edges named in the words; depths stand behind ↧.",
+    "x and y are measured from the edges named in the words; depths are measured from the face.",
     "Thin light lines show other work on the face, for orientation.",
 )
 
