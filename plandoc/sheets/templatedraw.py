@@ -210,7 +210,7 @@ def _axes(board: Board, block: Block, style: Style) -> list[tuple[Extent, Group]
     found: list[tuple[Extent, Group]] = []
     for letter, way, other in (("x", plane.right, plane.up), ("y", plane.up, plane.right)):
         (ux, uy), (vx, vy) = block.vector(way), block.vector(other)
-        off = BAND + 1.8
+        off = BAND + 0.8 + size / 2
         foot = (corner[0] - vx * off, corner[1] - vy * off)
         tip = (foot[0] + ux * AXIS, foot[1] + uy * AXIS)
         wide = text_width(letter, size)

@@ -134,7 +134,7 @@ def _square(block: Block, work: Work, units: Units) -> tuple[str, ...]:
         return ()
     box, plane = body_box(cuts[0]), block.template.ground
     (x0, y0), (x1, y1) = plane.place(box.lo), plane.place(box.hi)
-    spans = (("x", *sorted((x0, x1))), ("y", *sorted((y0, y1))))
+    spans = (("x", min(x0, x1), max(x0, x1)), ("y", min(y0, y1), max(y0, y1)))
     return tuple(f"{name} {shop_text(lo, units)} to {shop_text(hi, units)}" for name, lo, hi in spans)
 
 
