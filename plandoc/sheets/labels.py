@@ -146,7 +146,7 @@ def _where(model: Model, part: Part, sheet: str, room: float, most: int) -> tupl
     found: list[str] = []
     home = next((a.name for a in model.assemblies if a.path == part.assembly and part.assembly), "")
     own = part.stock.description or part.stock.name
-    head = ", ".join(w for w in (home, own, f"sheet {sheet}" if sheet else "") if w)
+    head = ", ".join(w for w in (home, f"sheet {sheet}" if sheet else "", own) if w)
     found += wrap(printable(head), TEXT, room)[:2]
     mates = _mates(model, part)
     if mates:
