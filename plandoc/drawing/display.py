@@ -80,7 +80,7 @@ class Group:
 @dataclass(frozen=True, slots=True)
 class Sheet:
     """One finished sheet of paper. number: position in the packet from 1; kind: file-name word; code: sheet number
-    printed in the title block; size: paper width and height in mm."""
+    printed in the title block; size: paper width and height in mm; file: the document that it belongs to."""
 
     number: int
     kind: str
@@ -89,6 +89,7 @@ class Sheet:
     size: XY
     items: tuple[Item, ...]
     name: str = ""
+    file: str = "packet"
 
 
 Item = Line | Circle | Arc | Fill | Text | Group

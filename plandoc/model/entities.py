@@ -49,7 +49,8 @@ class GlueUp:
 @dataclass(frozen=True, slots=True)
 class PlanInfo:
     """Title-block data and wishes for the packet. paper: letter, tabloid, A4, A3; orientation: landscape or
-    portrait; projection: third or first; style: a file name in styles/ without its ending."""
+    portrait; projection: third or first; style: a file name in styles/ without its ending; templates: needed (by rule, and those
+    that the plan asks for) or asked (only those)."""
 
     title: str
     client: str = ""
@@ -65,6 +66,7 @@ class PlanInfo:
     notes: tuple[str, ...] = ()
     span: Span = NOWHERE
     allowance: Allowance = NO_ALLOWANCE
+    templates: str = "needed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -354,6 +356,15 @@ class SectionWish:
 
 
 @dataclass(frozen=True, slots=True)
+class TemplateWish:
+    """Whether the plan asks for a full-size template of a part (its path) or wants none."""
+
+    part: str
+    wanted: bool
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
 class Step:
     """One step of the procedure. Paths of parts, ids of joints and fittings; texts with numbers already put in.
 
@@ -407,6 +418,7 @@ class Model:
     values: tuple[tuple[str, str], ...] = ()
     source_digest: str = ""
     notes: tuple[str, ...] = ()
+    templates: tuple[TemplateWish, ...] = ()
 
     def part(self, path: str) -> Part:
         """The part of that path. Raises KeyError."""

@@ -47,6 +47,7 @@ class Expanded:
     fits: list[tuple[t.Fit, Scope]] = field(default_factory=list)
     opens: list[tuple[t.Opens | t.Swings, Scope]] = field(default_factory=list)
     sections: list[tuple[t.SectionStatement, Scope]] = field(default_factory=list)
+    templates: list[tuple[t.TemplateStatement, Scope]] = field(default_factory=list)
     steps: list[tuple[t.StepStatement, Scope]] = field(default_factory=list)
     notes: list[tuple[t.NoteLine, Scope]] = field(default_factory=list)
 
@@ -107,6 +108,8 @@ class Expander:
                 self.out.opens.append((statement, scope))
             elif isinstance(statement, t.SectionStatement):
                 self.out.sections.append((statement, scope))
+            elif isinstance(statement, t.TemplateStatement):
+                self.out.templates.append((statement, scope))
             elif isinstance(statement, t.StepStatement):
                 self.out.steps.append((statement, scope))
             elif isinstance(statement, t.NoteLine):

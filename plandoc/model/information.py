@@ -16,6 +16,7 @@ from plandoc.syntax import tree as t
 from plandoc.syntax.vocabulary import did_you_mean
 
 PAPERS = {"letter": "letter", "tabloid": "tabloid", "A4": "A4", "A3": "A3", "a4": "A4", "a3": "A3"}
+TEMPLATES = ("needed", "asked")
 ORIENTATIONS = ("landscape", "portrait")
 SYSTEMS = {"inch": "inch", "inches": "inch", "in": "inch", "mm": "mm", "millimetre": "mm", "millimetres": "mm"}
 DEFAULT_STEP = {"inch": Fraction(1, 32), "mm": Fraction(1, 2)}
@@ -78,7 +79,7 @@ class _Reading:
         if style not in known:
             self.sink.emit("PD243", f"there is no style `{style}`", found["plan_style"].span, mend=did_you_mean(style, known))
             style = "shop-inch"
-        return PlanInfo(self.text(self.statement.title), words("plan_for"), words("plan_author"), date, tuple(revisions), units, paper, orientation, projection, style, words("plan_currency"), tuple(notes), self.statement.span, self.allowance(found.get("allowance")))
+        return PlanInfo(self.text(self.statement.title), words("plan_for"), words("plan_author"), date, tuple(revisions), units, paper, orientation, projection, style, words("plan_currency"), tuple(notes), self.statement.span, self.allowance(found.get("allowance")), self.templates(found.get("plan_templates")))
 
     def allowance(self, clause: t.Clause | None) -> Allowance:
         return (None if clause is None else read_allowance(clause, self.evaluate, self.scope)) or NO_ALLOWANCE
@@ -108,6 +109,13 @@ class _Reading:
             self.sink.emit("PD240", "lengths cannot be rounded to this", expr.span, mend="inch to 1/16, 1/32 or 1/64; mm to 1, 0.5 or 0.1")
             return units
         return Units(system, step)
+
+    def templates(self, clause: t.Clause | None) -> str:
+        word = str(clause.items[0]) if clause is not None else "needed"
+        if word not in TEMPLATES and clause is not None:
+            self.sink.emit("PD245", "templates are made as `needed`, or only of parts that are `asked` for", clause.span, mend=did_you_mean(word, TEMPLATES))
+            return "needed"
+        return word
 
     def sheets(self, clause: t.Clause | None, units: Units) -> tuple[str, str]:
         paper, orientation = ("letter" if units.system == "inch" else "A4"), "landscape"

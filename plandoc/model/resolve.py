@@ -22,6 +22,7 @@ from plandoc.model.loading import Loaded
 from plandoc.model.marks import marked
 from plandoc.model.motions import face_named, read_motions
 from plandoc.model.steps import read_steps
+from plandoc.model.template_wishes import read_template_wishes
 from plandoc.model.values import Unknown, shown
 from plandoc.model.works import fit_hardware, work
 from plandoc.quantity import shop_text
@@ -70,6 +71,7 @@ def resolve(loaded: Loaded, kinds: Kinds, sink: Sink, overrides: Mapping[str, t.
         _values(plan, evaluate),
         loaded.digest,
         tuple(evaluate.text(s.text, scope) for s, scope in plan.notes),
+        read_template_wishes(plan, evaluate, parts, sink),
     )
 
 

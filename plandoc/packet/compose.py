@@ -15,8 +15,9 @@ from plandoc.packet.sharing import shared
 from plandoc.sheets.context import IndexRow, SheetContext
 from plandoc.sheets.registry import SheetKind, sheet_kinds
 
-# Kinds that take about half of the time together, measured on the main example (tests/benchmarks).
-HEAVY = frozenset({"part", "cover"})
+# Kinds that take about half of the time together, measured on the main example (tests/benchmarks). Templates are among
+# them because what they draw is kept for their second pass, in the process that draws it.
+HEAVY = frozenset({"part", "cover", "template"})
 SHARE_FROM = 12  # parts; a small packet is drawn sooner than a process is forked
 
 
@@ -31,15 +32,16 @@ def compose(model: Model, solids: Mapping[str, Solid], style: Style, steps: tupl
     kinds = [k for k in sheet_kinds() if (not only or k.name in only) and k.wanted(context(k, ()))]
     tasks = {k.name: partial(k.compose, context(k, ())) for k in kinds}
     first = shared(tasks, HEAVY) if len(model.parts) >= SHARE_FROM else {name: task() for name, task in tasks.items()}
-    index = _index([d for k in kinds for d in first[k.name]])
-    drafts: list[Draft] = []
+    files = tuple(dict.fromkeys(k.file for k in kinds))
+    index = tuple(row for file in files for row in _index([d for k in kinds if k.file == file for d in first[k.name]], file))
+    drafts: dict[str, list[Draft]] = {file: [] for file in files}
     for kind in kinds:
         again = kind.compose(context(kind, index)) if kind.refers else first[kind.name]
         if len(again) != len(first[kind.name]):
             raise AssertionError(f"the number of {kind.name} sheets depends on the index")
-        drafts.extend(again)
-    return finish(drafts, model, style), index
+        drafts[kind.file].extend(again)
+    return tuple(sheet for file in files for sheet in finish(drafts[file], model, style, file)), index
 
 
-def _index(drafts: Sequence[Draft]) -> tuple[IndexRow, ...]:
-    return tuple(IndexRow(d.code, d.title, number, d.kind, d.marks) for number, d in enumerate(drafts, 1))
+def _index(drafts: Sequence[Draft], file: str) -> tuple[IndexRow, ...]:
+    return tuple(IndexRow(d.code, d.title, number, d.kind, d.marks, file) for number, d in enumerate(drafts, 1))

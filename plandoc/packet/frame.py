@@ -22,8 +22,8 @@ ZONE_LENGTH = 50.0  # ISO 5457, from memory
 ZONE_REACH = 4.5
 
 
-def finish(drafts: Sequence[Draft], model: Model, style: Style) -> tuple[Sheet, ...]:
-    """The sheets of the packet, numbered n of m in the given order.
+def finish(drafts: Sequence[Draft], model: Model, style: Style, file: str = "packet") -> tuple[Sheet, ...]:
+    """The sheets of one document of the packet, numbered n of m in the given order.
 
     The revision block stands on the cover where its corner is free; the other sheets carry the index of the last
     revision in the title block.
@@ -31,7 +31,7 @@ def finish(drafts: Sequence[Draft], model: Model, style: Style) -> tuple[Sheet, 
     layout = sheet_layout(model.info, style)
     border = frame_items(layout, model.info.paper, style)
     return tuple(
-        _finished(draft, model, style, layout, border, number, len(drafts))
+        _finished(draft, model, style, layout, border, number, len(drafts), file)
         for number, draft in enumerate(drafts, start=1)
     )
 
@@ -44,7 +44,10 @@ def _finished(
     border: tuple[Item, ...],
     number: int,
     count: int,
+    file: str,
 ) -> Sheet:
+    if draft.bare:
+        return Sheet(number, draft.kind, draft.code, draft.title, layout.paper, draft.items, draft.name, file)
     items: list[Item] = [*border, *draft.items]
     if draft.kind == "cover" and model.info.revisions:
         corner = revision_extent(model.info, layout.frame, style)
@@ -52,7 +55,7 @@ def _finished(
             items.append(revision_block(model.info, layout.frame, style))
     items += bar_scales(draft.scales, layout.bars, model.info.units, style)
     items.append(title_block(draft, model, layout.block, number, count, style))
-    return Sheet(number, draft.kind, draft.code, draft.title, layout.paper, tuple(items), draft.name)
+    return Sheet(number, draft.kind, draft.code, draft.title, layout.paper, tuple(items), draft.name, file)
 
 
 def frame_items(layout: Layout, paper: str, style: Style) -> tuple[Item, ...]:

@@ -16,7 +16,9 @@ from plandoc.publish.modeljson import model_json
 from plandoc.publish.packetlists import hardware_csv, parts_csv, stock_csv
 from plandoc.publish.pdf import pdf_bytes
 from plandoc.publish.svg import svg_text
+from plandoc.publish.templatesvg import template_file, template_svg
 from plandoc.sheets.context import IndexRow
+from plandoc.sheets.templateparts import templates
 from plandoc.shopwork.hardwarelist import hardware_list
 from plandoc.shopwork.partslist import PartRow, parts_list
 from plandoc.shopwork.stocklist import stock_list
@@ -44,7 +46,11 @@ def packet_files(model: Model, solids: Mapping[str, Solid], steps: tuple[Step, .
     with timer("svg"):
         svgs = [svg_text(sheet, style) for sheet in sheets]
         for sheet, svg in zip(sheets, svgs, strict=True):
-            files[sheet_file(sheet)] = svg.encode("utf-8")
+            if sheet.file == "packet":
+                files[sheet_file(sheet)] = svg.encode("utf-8")
+        if any(sheet.file == "templates" for sheet in sheets):
+            for template in templates(model):
+                files[f"templates/{template_file(template)}"] = template_svg(template, model.info.title).encode("utf-8")
     with timer("lists"):
         files["lists/parts.csv"] = parts_csv(part_rows(model, volumes, index), model.info.units).encode("utf-8")
         files["lists/hardware.csv"] = hardware_csv(hardware_list(model)).encode("utf-8")
@@ -53,7 +59,9 @@ def packet_files(model: Model, solids: Mapping[str, Solid], steps: tuple[Step, .
     if sheets:
         with timer("pdf"):
             try:
-                files["packet.pdf"] = pdf_bytes(sheets, svgs, style, model.info)
+                for name in dict.fromkeys(sheet.file for sheet in sheets):
+                    own = [n for n, sheet in enumerate(sheets) if sheet.file == name]
+                    files[f"{name}.pdf"] = pdf_bytes([sheets[n] for n in own], [svgs[n] for n in own], style, model.info)
             except CairoMissing as fault:
                 remarks.append(str(fault))
     return files, tuple(remarks)

@@ -15,9 +15,9 @@ from pathlib import Path, PurePosixPath
 
 # What packets hold at the top of their folder, and the files in its folders that are the packet's own: those go
 # when a newer packet has them no more.
-PACKET_NAMES = ("lists", "model.json", "packet.pdf", "sheets", "templates.pdf")
+PACKET_NAMES = ("labels.pdf", "lists", "model.json", "packet.pdf", "sheets", "templates", "templates.pdf")
 OWN_FILES = re.compile(
-    r"sheets/\d{2,}-[^/]+\.svg|lists/(?:parts|hardware|stock|cutting|setups|steps|procedure)\.(?:csv|html|json)"
+    r"sheets/\d{2,}-[^/]+\.svg|templates/[A-Z]+-(?:left|right|front|rear|bottom|top)\.svg|lists/(?:parts|hardware|stock|cutting|setups|steps|procedure)\.(?:csv|html|json)"
 )
 
 

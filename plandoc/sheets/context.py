@@ -13,14 +13,15 @@ from plandoc.model.entities import Model, Step
 
 @dataclass(frozen=True, slots=True)
 class IndexRow:
-    """One sheet of the packet as other sheets refer to it. number: place in the packet, from 1. marks: the part marks
-    that it shows in full."""
+    """One sheet of the packet as other sheets refer to it. number: place in its document, from 1. marks: the part marks
+    that it shows in full. file: the document that it belongs to."""
 
     code: str
     title: str
     number: int
     kind: str = ""
     marks: tuple[str, ...] = ()
+    file: str = "packet"
 
 
 @dataclass(frozen=True, slots=True)

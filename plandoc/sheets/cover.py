@@ -17,7 +17,7 @@ from plandoc.sheets.context import IndexRow, SheetContext
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.views import moved_bodies, picture
 from plandoc.shopwork.hardwarelist import height_words
-from plandoc.shopwork.names import mass_words
+from plandoc.shopwork.names import counted, mass_words
 from plandoc.shopwork.weights import part_weight
 
 BARS = ((100.0, "100 mm"), (101.6, "4 in"))  # exact lengths on paper
@@ -84,6 +84,20 @@ def weight_text(ctx: SheetContext) -> str:
             return ""
         total += weight * part.count
     return f"about {mass_words(total)}, estimate, no hardware"
+
+
+def written_files(index: Sequence[IndexRow]) -> str:
+    """The files of the packet in words, documents beside it with their pages; "" in the first pass, when the sheets are
+    not known yet."""
+    pages: dict[str, int] = {}
+    for row in index:
+        pages[row.file] = pages.get(row.file, 0) + 1
+    if not pages:
+        return ""
+    counts = {"templates": "at full size", "labels": "to cut out"}
+    names = [f"{name}.pdf" + (f" ({counted(n, 'page')} {counts[name]})" if name in counts else "") for name, n in pages.items()]
+    folders = [folder for name, folder in (("packet", "sheets/"), ("templates", "templates/")) if name in pages]
+    return ", ".join([*names, *folders, "lists/", "model.json"])
 
 
 def units_text(units: Units) -> str:
@@ -156,8 +170,11 @@ def _words(ctx: SheetContext, space: Extent, index: Extent | None) -> list[Item]
     column.pair("VIEWS", f"{info.projection}-angle projection", tab)
     floor = column.bottom
     if index is None:
-        needed = INDEX_HEAD + 1.75 * style.height("body") * len(collapsed(ctx.index))
+        needed = INDEX_HEAD + 1.75 * style.height("body") * len(collapsed(_own(ctx.index)))
         floor = max(space[1] + NOTES_SHARE * (space[3] - space[1]), space[3] - needed)
+    files = written_files(ctx.index)
+    if files:
+        column.pair("FILES", files, tab)
     _notes(column, info.notes, tab, floor)
     written = column.items
     if index is None:
@@ -167,8 +184,13 @@ def _words(ctx: SheetContext, space: Extent, index: Extent | None) -> list[Item]
         column.items = written
     column.words("SHEETS", "head", bold=True)
     column.rule()
-    column.items.append(_index(ctx.index, (column.left, column.y + 1.0, column.right, column.bottom), style))
+    column.items.append(_index(_own(ctx.index), (column.left, column.y + 1.0, column.right, column.bottom), style))
     return column.items
+
+
+def _own(index: Sequence[IndexRow]) -> tuple[IndexRow, ...]:
+    """The sheets of the packet itself; documents beside it are named among the files."""
+    return tuple(row for row in index if row.file == "packet")
 
 
 def _notes(column: _Column, notes: Sequence[str], tab: float, floor: float) -> None:

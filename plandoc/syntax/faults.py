@@ -10,11 +10,11 @@ from plandoc.syntax.outline import Line
 from plandoc.syntax.repair import PLAIN_UNITS, UNITS, repaired
 from plandoc.syntax.vocabulary import Vocabulary, closest, did_you_mean
 
-STATEMENT_WORDS = ("plan", "include", "set", "stock", "part", "assembly", "place", "for", "if", "otherwise", "joint", "hardware", "fit", "opens", "swings", "section", "step", "note")
+STATEMENT_WORDS = ("plan", "include", "set", "stock", "part", "assembly", "place", "for", "if", "otherwise", "joint", "hardware", "fit", "opens", "swings", "section", "template", "no", "step", "note")
 CLAUSE_WORDS = {
     "statement": STATEMENT_WORDS,
     "place_clause": ("at", "turned", "mirrored", "leans"),
-    "plan_clause": ("for", "author", "date", "revision", "units", "sheets", "style", "projection", "currency", "allowance", "note"),
+    "plan_clause": ("for", "author", "date", "revision", "units", "sheets", "style", "projection", "currency", "allowance", "templates", "note"),
     "stock_clause": ("called", "measured", "dressed", "grain", "material", "species", "density", "faces", "boards", "rack", "price", "allowance", "note"),
     "step_clause": ("cuts", "makes", "joins", "fits", "do", "tools", "caution", "check", "wait", "note"),
 }
@@ -49,6 +49,8 @@ TERMINALS = {
     "_AT": "`at`",
     "_ABOUT": "`about`",
     "_IN": "`in`",
+    "_OF": "`of`",
+    "_TEMPLATE": "`template`",
     "THEN": "`then`",
     "ELSE": "`else`",
     "EQUAL": "`=`",

@@ -321,6 +321,12 @@ class _Builder:
         look = None if c[2] is None else t.Name(self.read.span(c[2]), str(c[2]))
         return t.SectionStatement(self.span(line), str(c[0]), self.read.expr(c[1]), look)
 
+    def _template(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        return t.TemplateStatement(self.span(line), self.read.paths(c[0]), True)
+
+    def _no_template(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        return t.TemplateStatement(self.span(line), self.read.paths(c[0]), False)
+
     def _joint(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
         return t.JointStatement(self.span(line), str(c[0]), self.read.span(c[0]), self.read.paths(c[1]), self.read.paths(c[2]), self.option_lines(line, tree))
 

@@ -329,6 +329,15 @@ class SectionStatement:
 
 
 @dataclass(frozen=True, slots=True)
+class TemplateStatement:
+    """`template of ...`, or `no template of ...` where wanted is false."""
+
+    span: Span
+    parts: tuple[Expr, ...]
+    wanted: bool
+
+
+@dataclass(frozen=True, slots=True)
 class NoteLine:
     span: Span
     text: Str
@@ -370,6 +379,7 @@ Statement = (
     | Opens
     | Swings
     | SectionStatement
+    | TemplateStatement
     | NoteLine
     | StepStatement
 )

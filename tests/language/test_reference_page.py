@@ -118,7 +118,7 @@ def test_examples_compile(info: str, block: str) -> None:
 
 def test_there_are_examples_of_every_statement() -> None:
     text = "".join(block for _, block in BLOCKS)
-    for word in ("plan", "set", "stock", "part", "assembly", "place", "for", "if", "otherwise", "joint", "hardware", "fit", "opens", "section", "step", "note"):
+    for word in ("plan", "set", "stock", "part", "assembly", "place", "for", "if", "otherwise", "joint", "hardware", "fit", "opens", "section", "template", "no", "step", "note"):
         assert re.search(rf"^ *{word}\b", text, re.MULTILINE), word
 
 

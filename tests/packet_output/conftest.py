@@ -30,18 +30,19 @@ PLANS = {
 
 @dataclass(frozen=True)
 class Made:
-    """A packet with what it was made from."""
+    """A packet with what it was made from. sheets: of the packet itself; beside: of the other documents."""
 
     name: str
     checked: Checked
     files: dict[str, bytes]
     sheets: tuple[Sheet, ...]
     style: Style
+    beside: tuple[Sheet, ...] = ()
 
     @cached_property
     def drawn(self) -> dict[str, list[Element]]:
         """Groups of each SVG sheet by file name, in the order of the packet."""
-        return {name: elements(data) for name, data in sorted(self.files.items()) if name.endswith(".svg")}
+        return {name: elements(data) for name, data in sorted(self.files.items()) if name.startswith("sheets/")}
 
     @cached_property
     def reader(self) -> PdfReader:
@@ -82,7 +83,7 @@ def make(name: str) -> Made:
     finally:
         composing.compose = real
     assert made.remarks == ()
-    return Made(name, checked, dict(made.files), kept[0], load_style(checked.model.info.style))
+    return Made(name, checked, dict(made.files), tuple(s for s in kept[0] if s.file == "packet"), load_style(checked.model.info.style), tuple(s for s in kept[0] if s.file != "packet"))
 
 
 @pytest.fixture(scope="session", params=["bench-shelf", "settee", *(pytest.param(name, marks=pytest.mark.slow) for name in ("eyepiece-cabinet", "sewing-table"))])

@@ -1,0 +1,279 @@
+"""Which work gets a full-size template, and its true shape on the face, measured from the part's reference corner.
+
+By rule (common practice: what cannot be struck with square and rule from an edge is marked through from paper):
+
+- every outline, notch, slot or cut-out with an arc or a slanted stroke;
+- every pocket that is not a single rectangle: round ones, groups, those with finger notches;
+- the bores of one piece of hardware, two or more, and of one line of the plan, two or more, unless they stand in one
+  row along an edge: that is set with a stop;
+- lettering.
+
+A template lies on one face of a part; x and y run into the part from its two reference edges (exact mm, x to the right
+and y upwards as one looks at the face).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from plandoc.geometry.bodies import (
+    Body,
+    Chunk,
+    Disc,
+    Face,
+    Frustum,
+    Loop,
+    Point3,
+    Prism,
+    body_box,
+    other_axes,
+)
+from plandoc.geometry.contours import XY, Contour, box_of, circle, combined, contour, moved, polyline
+from plandoc.model.entities import Feature, Model, Part
+from plandoc.shopwork.names import by_mark
+
+POCKETS = ("pocket", "finger")
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """A face of a part as a plane: right and up are directions of the world along x and y; the origin is the corner of
+    the two reference edges, or of the opposite edge where `right` or `up` points at the reference face."""
+
+    part: Part
+    face: Face
+    right: Face
+    up: Face
+
+    def place(self, point: Point3) -> tuple[Fraction, Fraction]:
+        """A point of the world as x and y (mm)."""
+        return self._along(point, self.right), self._along(point, self.up)
+
+    def _along(self, point: Point3, way: Face) -> Fraction:
+        return (point[way.axis] - self.part.box.at(way.opposite)) * way.side
+
+    @property
+    def size(self) -> tuple[Fraction, Fraction]:
+        """The face along x and y (mm)."""
+        return self.part.box.size(self.right.axis), self.part.box.size(self.up.axis)
+
+    def flat(self, shape: Contour, axis: int) -> Contour:
+        """A contour in the plane across an axis of the world, its axes in the world's order, as it lies on the face."""
+        first, _ = other_axes(axis)
+        at = (float(self.part.box.at(self.right.opposite)), float(self.part.box.at(self.up.opposite)))
+
+        def place(p: XY) -> XY:
+            u, v = p if self.right.axis == first else (p[1], p[0])
+            return ((u - at[0]) * self.right.side, (v - at[1]) * self.up.side)
+
+        return moved(shape, place)
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """One feature on the face. contours: its rim, as it is cut (edges of the part not yet taken into account). depth: mm
+    from the face, None through the part. marked: whether the template is made for it."""
+
+    feature: Feature
+    contours: tuple[Contour, ...]
+    depth: Fraction | None
+    marked: bool
+
+    @property
+    def round(self) -> bool:
+        """Whether it is one bore or round pocket."""
+        return self.feature.diameter is not None and self.feature.centre is not None
+
+
+@dataclass(frozen=True, slots=True)
+class Template:
+    """One face of the parts of one mark. silhouette: the finished part as seen on this face. works: all that is cut on
+    it, marked or not."""
+
+    parts: tuple[Part, ...]
+    ground: Ground
+    works: tuple[Work, ...]
+    silhouette: tuple[Contour, ...]
+
+    @property
+    def part(self) -> Part:
+        """The first of the parts, whose coordinates are used."""
+        return self.parts[0]
+
+    @property
+    def name(self) -> str:
+        """File-name word: mark and face."""
+        return f"{self.part.mark or self.part.path}-{self.ground.face.name}"
+
+    @property
+    def marked(self) -> tuple[Work, ...]:
+        """The work that the template is made for."""
+        return tuple(w for w in self.works if w.marked)
+
+
+def templates(model: Model) -> tuple[Template, ...]:
+    """All templates of a plan, by mark and face."""
+    wishes = {wish.part: wish.wanted for wish in model.templates}
+    found: list[Template] = []
+    for parts in by_mark(model.parts).values():
+        asked = {wishes[p.path] for p in parts if p.path in wishes}
+        part = parts[0]
+        if part.loose or (False in asked and True not in asked):
+            continue
+        everything = True in asked
+        if not everything and model.info.templates == "asked":
+            continue
+        ids = {f.id for f in part.features if everything or by_rule(model, part, f)}
+        for face in _faces(part, [f for f in part.features if f.id in ids]):
+            template = _template(parts, face, ids)
+            if template.marked:
+                found.append(template)
+    return tuple(found)
+
+
+def by_rule(model: Model, part: Part, feature: Feature) -> bool:
+    """Whether the feature gets a template without being asked for."""
+    if feature.face is None or feature.joint:
+        return False
+    if feature.text or any(is_free(body) for body in feature.cuts):
+        return True
+    group = _group(part, feature)
+    if feature.kind in POCKETS:
+        return feature.diameter is not None or len(group) > 1 or any(f.id.startswith(feature.id + ".") for f in part.features)
+    if feature.diameter is None or len(group) < 2:
+        return False
+    return of_hardware(model, part, feature) or not _one_row(group, feature.face)
+
+
+def is_free(body: Body) -> bool:
+    """Whether a body has an outline with an arc or a slanted stroke."""
+    if not isinstance(body, Prism) or not isinstance(body.outline, Loop):
+        return False
+    points = body.outline.points
+    slanted = any(a[0] != b[0] and a[1] != b[1] for a, b in zip(points, (*points[1:], points[0]), strict=True))
+    return slanted or any(body.outline.bulges)
+
+
+def of_hardware(model: Model, part: Part, feature: Feature) -> bool:
+    """Whether a fitting made this bore."""
+    return any(part.path in f.parts and feature.id.startswith(f"{part.path}.{f.id}.") for f in model.fittings)
+
+
+def _group(part: Part, feature: Feature) -> tuple[Feature, ...]:
+    return tuple(f for f in part.features if f.row == feature.row) if feature.row else (feature,)
+
+
+def _one_row(group: Sequence[Feature], face: Face) -> bool:
+    """Whether the bores stand in one line along an edge."""
+    centres = [f.centre for f in group if f.centre is not None]
+    return any(len({c[axis] for c in centres}) == 1 for axis in other_axes(face.axis))
+
+
+def _faces(part: Part, features: Sequence[Feature]) -> tuple[Face, ...]:
+    """The faces with marked work; what goes through the part joins the blind work of either face."""
+    blind = dict.fromkeys(f.face for f in features if f.face is not None and not f.through)
+    through = [f.face for f in features if f.face is not None and f.through]
+    for face in through:
+        if face not in blind and face.opposite not in blind:
+            blind[face] = None
+    return tuple(face for face in blind if face is not None)
+
+
+def ground(part: Part, face: Face) -> Ground:
+    """The face with x and y along its two reference edges, right-handed as one looks at it."""
+    a, b = (Face(axis, -part.datum[axis]) for axis in other_axes(face.axis))
+    even = (a.axis + 1) % 3 == b.axis
+    side = a.side * b.side * (1 if even else -1)
+    return Ground(part, face, a, b) if side == face.side else Ground(part, face, b, a)
+
+
+def _template(parts: tuple[Part, ...], face: Face, ids: set[str]) -> Template:
+    part = parts[0]
+    plane = ground(part, face)
+    works: list[Work] = []
+    through: list[Contour] = []
+    for feature in part.features:
+        shapes: list[Contour] = []
+        depths: set[Fraction | None] = set()
+        for body in feature.cuts:
+            shape = _rim(plane, body)
+            if shape is None:
+                continue
+            depth = _depth(plane, body)
+            depths.add(depth)
+            shapes.append(shape)
+            if depth is None:
+                through.append(shape)
+        own = feature.face == face or (feature.through and feature.face == face.opposite)
+        if shapes or (feature.text and own):
+            deep = None if not shapes or None in depths else max(d for d in depths if d is not None)
+            works.append(Work(feature, tuple(shapes), feature.depth if feature.text and not shapes else deep, feature.id in ids and own))
+    whole = [_box_contour(plane, part.shoulder.lo, part.shoulder.hi)]
+    for feature in part.features:
+        for add in feature.adds:
+            box = body_box(add)
+            whole.append(_box_contour(plane, box.lo, box.hi))
+    return Template(parts, plane, tuple(works), combined(whole, through))
+
+
+def _box_contour(plane: Ground, lo: Point3, hi: Point3) -> Contour:
+    p, q = plane.place(lo), plane.place(hi)
+    (x0, x1), (y0, y1) = sorted((float(p[0]), float(q[0]))), sorted((float(p[1]), float(q[1])))
+    return polyline(((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
+
+
+def _depth(plane: Ground, body: Body) -> Fraction | None:
+    """How deep a cut goes from the face (mm); None through the part."""
+    lo, hi = body_box(body).span(plane.face.axis)
+    low, high = plane.part.box.span(plane.face.axis)
+    if lo <= low and hi >= high:
+        return None
+    return high - lo if plane.face.side > 0 else hi - low
+
+
+def _rim(plane: Ground, body: Body) -> Contour | None:
+    """Where a cut breaks the face, None where it does not reach it."""
+    axis, level = plane.face.axis, plane.part.box.at(plane.face)
+    box = body_box(body)
+    lo, hi = box.span(axis)
+    if not (lo < level <= hi if plane.face.side > 0 else lo <= level < hi):
+        return None
+    if isinstance(body, Chunk):
+        return _chunk_rim(plane, body, level)
+    if body.axis != axis:
+        return None if isinstance(body, Frustum) or isinstance(body.outline, Disc) else _box_contour(plane, box.lo, box.hi)
+    if isinstance(body, Frustum):
+        return plane.flat(circle((float(body.centre[0]), float(body.centre[1])), float(max(body.radius_lo, body.radius_hi))), axis)
+    return plane.flat(contour(body.outline), axis)
+
+
+def _chunk_rim(plane: Ground, body: Chunk, level: Fraction) -> Contour | None:
+    """The polygon of the face that a straight saw cut takes off."""
+    first, second = other_axes(plane.face.axis)
+    (u0, u1), (v0, v1) = body.box.span(first), body.box.span(second)
+    corners = [(u0, v0), (u1, v0), (u1, v1), (u0, v1)]
+    rest = body.offset - body.normal[plane.face.axis] * level
+
+    def over(p: tuple[Fraction, Fraction]) -> Fraction:
+        return body.normal[first] * p[0] + body.normal[second] * p[1] - rest
+
+    kept: list[tuple[Fraction, Fraction]] = []
+    for p, q in zip(corners, (*corners[1:], corners[0]), strict=True):
+        h, k = over(p), over(q)
+        if h >= 0:
+            kept.append(p)
+        if h * k < 0:
+            t = h / (h - k)
+            kept.append((p[0] + (q[0] - p[0]) * t, p[1] + (q[1] - p[1]) * t))
+    if len(kept) < 3:
+        return None
+    return plane.flat(polyline([(float(u), float(v)) for u, v in kept]), plane.face.axis)
+
+
+def work_box(works: Iterable[Work], letters: dict[str, tuple[float, float, float, float]]) -> tuple[float, float, float, float]:
+    """The box (x0, y0, x1, y1; mm) round works; letters: boxes of lettering by id of its feature."""
+    boxes = [box_of(w.contours) for w in works if w.contours]
+    boxes += [letters[w.feature.id] for w in works if w.feature.id in letters]
+    return (min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes))
