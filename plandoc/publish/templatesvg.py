@@ -14,7 +14,7 @@ from xml.sax.saxutils import escape, quoteattr
 from plandoc.drawing.display import XY
 from plandoc.geometry.contours import Contour, Straight, combined, polyline
 from plandoc.publish.numbers import decimal_text
-from plandoc.sheets.glyphs import letter_outlines, outline_width
+from plandoc.sheets.glyphs import letter_strokes
 from plandoc.sheets.templateparts import Template, Work
 from plandoc.shopwork.names import edge_words, mark_of
 
@@ -103,8 +103,6 @@ def _letters(template: Template, work: Work) -> tuple[Contour, ...]:
     way = feature.reading
     ux, uy = (float(way.side * plane.right.side), 0.0) if way.axis == plane.right.axis else (0.0, float(way.side * plane.up.side))
     size = float(feature.height)
-    half = outline_width(feature.text, size) / 2
-    # letter_outlines counts y downwards
-    start = (x - ux * half + uy * size / 2, -(y - uy * half - ux * size / 2))
-    lines = letter_outlines(feature.text, start, size, (ux, -uy))
+    # the letters count y downwards
+    lines = letter_strokes(feature.text, (x, -y), size, (ux, -uy))
     return tuple(polyline([(px, -py) for px, py in line.points]) for line in lines)

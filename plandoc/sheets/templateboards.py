@@ -16,7 +16,7 @@ from plandoc.drawing.lettering import fitted, printable, wrap
 from plandoc.drawing.style import Style
 from plandoc.geometry.bodies import Face, Point3
 from plandoc.geometry.contours import Contour, box_of, moved
-from plandoc.sheets.glyphs import outline_width
+from plandoc.sheets.glyphs import text_width
 from plandoc.sheets.templateparts import Template, Work
 from plandoc.shopwork.names import edge_words, joined_names, mark_of, piece_count
 
@@ -172,7 +172,7 @@ def lettering_extent(template: Template, work: Work) -> Extent:
     feature, plane = work.feature, template.ground
     assert feature.centre is not None and feature.height is not None and feature.reading is not None
     x, y = (float(v) for v in plane.place(feature.centre))
-    long, high = outline_width(feature.text, float(feature.height)) / 2, float(feature.height) * 0.65
+    long, high = text_width(feature.text, float(feature.height)) / 2, float(feature.height) * 0.65
     half = (long, high) if feature.reading.axis == plane.right.axis else (high, long)
     return (x - half[0], y - half[1], x + half[0], y + half[1])
 

@@ -17,7 +17,7 @@ from plandoc.drawing.style import Style
 from plandoc.geometry.bodies import Face
 from plandoc.geometry.contours import Contour, Curve, Straight, combined, points
 from plandoc.quantity import Units
-from plandoc.sheets.glyphs import letter_outlines, outline_width
+from plandoc.sheets.glyphs import letter_strokes
 from plandoc.sheets.templateboards import OVERLAP, PITCH, TITLE_PITCH, Block, Board
 from plandoc.sheets.templatelabels import Label, labels, settle
 from plandoc.sheets.templateparts import Work
@@ -122,9 +122,7 @@ def _letters(block: Block, work: Work) -> tuple[Line, ...]:
     assert feature.centre is not None and feature.height is not None and feature.reading is not None
     size = float(feature.height)
     (x, y), (ux, uy) = block.spot(feature.centre), block.vector(feature.reading)
-    half = outline_width(feature.text, size) / 2
-    start = (x - ux * half - uy * size / 2, y - uy * half + ux * size / 2)
-    return letter_outlines(feature.text, start, size, (ux, uy))
+    return letter_strokes(feature.text, (x, y), size, (ux, uy))
 
 
 def _bands(block: Block) -> list[tuple[Face, Extent]]:
