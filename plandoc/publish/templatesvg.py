@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from itertools import pairwise
 from xml.sax.saxutils import escape, quoteattr
 
 from plandoc.drawing.display import XY
@@ -67,7 +68,7 @@ def template_svg(template: Template, plan: str) -> str:
 
 
 def path_data(contour: Contour) -> str:
-    """A closed path, y turned round; whole circles as two arcs."""
+    """A path, closed where it ends at its start, y turned round; whole circles as two arcs."""
     start = contour[0].start
     text = [f"M{_point(start)}"]
     for stroke in contour:
@@ -83,7 +84,7 @@ def path_data(contour: Contour) -> str:
         else:
             large = int(abs(stroke.turn) > 3.141592653589793)
             text.append(f"A{radius},{radius} 0 {large},{sweep} {_point(stroke.end)}")
-    return "".join(text) + "Z"
+    return "".join(text) + ("Z" if contour[-1].end == start else "")
 
 
 def _point(point: XY) -> str:
@@ -96,7 +97,7 @@ def _number(value: float) -> str:
 
 
 def _letters(template: Template, work: Work) -> tuple[Contour, ...]:
-    """Outlines of lettering on the face."""
+    """The single strokes of lettering on the face."""
     feature, plane = work.feature, template.ground
     assert feature.centre is not None and feature.height is not None and feature.reading is not None
     x, y = (float(v) for v in plane.place(feature.centre))
@@ -105,4 +106,4 @@ def _letters(template: Template, work: Work) -> tuple[Contour, ...]:
     size = float(feature.height)
     # the letters count y downwards
     lines = letter_strokes(feature.text, (x, -y), size, (ux, -uy))
-    return tuple(polyline([(px, -py) for px, py in line.points]) for line in lines)
+    return tuple(tuple(Straight((ax, -ay), (bx, -by)) for (ax, ay), (bx, by) in pairwise(line.points)) for line in lines)
