@@ -145,11 +145,17 @@ def _outer(part: PartCell, other: PartCell, evaluate: Evaluator) -> tuple[Point3
 
 
 def _trim_to(part: PartCell, plane: tuple[Point3, Fraction], span: Span, evaluate: Evaluator, sink: Sink) -> None:
-    """Trim the end of a part that looks most along a plane's normal."""
+    """Trim the end of a part that looks most along a plane's normal. Ends along the grain go before edges where both look
+    nearly alike, and what the plan has trimmed itself stays."""
     mine, thick = evaluate.transform(part.frame), evaluate.thickness(part)
     if isinstance(mine, Unknown) or thick is None:
         return
     stand = (world_lean(part, evaluate) or STILL).after(motion(mine))
     normal, offset = stand.plane_before(*plane)
-    axis = max((x for x in AXES if x != thick), key=lambda x: (abs(normal[x]), x))
+    trimmed = [t.face for t in part.trims]
+    grain = evaluate.grain(part)
+    axis = max(
+        (x for x in AXES if x != thick),
+        key=lambda x: (Face(x, 1 if normal[x] > 0 else -1) not in trimmed, abs(normal[x]) * (3 if x == grain else 2), x),
+    )
     add_trim(part, Trim(Face(axis, 1 if normal[axis] > 0 else -1), normal, offset, span), evaluate, sink)

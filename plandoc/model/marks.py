@@ -11,6 +11,7 @@ from plandoc.model.entities import Part
 
 # I, O and Q are left out: they are mistaken for figures or for each other (common drawing-office practice).
 FINE = 10**6  # steps in a mm in which places on arcs are compared
+ALIKE = 10**4  # steps in a mm within which parts that are sawn askew count as alike: their sizes come from angles
 LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"
 
 
@@ -39,9 +40,18 @@ def marked(parts: Sequence[Part]) -> tuple[Part, ...]:
 def signature(part: Part) -> object:
     """Equal for parts that one can be turned into the other in the hand, and only for those."""
     boards = (None, None) if part.glue_up is None else (part.glue_up.jointing, min(part.glue_up.widths, part.glue_up.widths[::-1]))
-    size = (part.length, part.width, part.thickness, part.allowance.long, part.allowance.wide, boards)
+    size = (*(_size(part, axis) for axis in (part.length_axis, part.width_axis, part.thickness_axis)), part.allowance.long, part.allowance.wide, boards)
     head: tuple[object, ...] = (part.stock.name, size, part.loose, part.name if part.loose else "")
     return (*head, min(_turned(part, turn) for turn in range(4)))
+
+
+def _sawn_askew(part: Part) -> bool:
+    return any(isinstance(body, Chunk) for feature in part.features for body in feature.cuts)
+
+
+def _size(part: Part, axis: int) -> Fraction:
+    size = part.box.size(axis)
+    return Fraction(round(size * ALIKE), ALIKE) if _sawn_askew(part) else size
 
 
 def _turned(part: Part, turn: int) -> tuple[object, ...]:
@@ -54,7 +64,8 @@ def _turned(part: Part, turn: int) -> tuple[object, ...]:
     def local(axis: int, lo: Fraction, hi: Fraction) -> tuple[Fraction, Fraction]:
         index = axes.index(axis)
         low, high = part.box.span(axis)
-        return (high - hi, high - lo) if flips[index] else (lo - low, hi - low)
+        found = (high - hi, high - lo) if flips[index] else (lo - low, hi - low)
+        return (Fraction(round(found[0] * ALIKE), ALIKE), Fraction(round(found[1] * ALIKE), ALIKE)) if _sawn_askew(part) else found
 
     rows: list[tuple[str, str]] = []
     for feature in part.features:
@@ -109,7 +120,7 @@ def _prism(prism: Body, axes: tuple[int, int, int], local: object) -> object:
 
 
 def _chunk(chunk: Chunk, axes: tuple[int, int, int], move: Callable[[int, Fraction, Fraction], tuple[Fraction, Fraction]]) -> object:
-    """The plane of a saw cut in the part's frame: a unit coefficient on the first axis that has one."""
+    """The plane of a saw cut in the part's frame: its greatest coefficient is 1."""
     normal = [Fraction(0)] * 3
     zero = Fraction(0)
     offset = chunk.offset
@@ -118,5 +129,5 @@ def _chunk(chunk: Chunk, axes: tuple[int, int, int], move: Callable[[int, Fracti
         turn = step - at  # +1, or -1 where the axis is counted backwards
         normal[axes.index(axis)] = turn * chunk.normal[axis]
         offset += turn * chunk.normal[axis] * at
-    scale = next(abs(n) for n in normal if n)
-    return ("chunk", [n / scale for n in normal], offset / scale)
+    scale = max(abs(n) for n in normal)
+    return ("chunk", [Fraction(round(n / scale * ALIKE**2), ALIKE**2) for n in normal], Fraction(round(offset / scale * ALIKE), ALIKE))
