@@ -29,7 +29,8 @@ def _thin(values: Ints) -> Ints:
     """At most MOST of the values, evenly taken."""
     if len(values) <= MOST:
         return values
-    return values[np.unique(np.linspace(0, len(values) - 1, MOST).astype(int))]
+    thinned: Ints = values[np.unique(np.linspace(0, len(values) - 1, MOST).astype(int))]
+    return thinned
 
 
 def functions(capacity: int, sizes: Sequence[int]) -> Ints:
@@ -160,4 +161,5 @@ def _few(table: Ints) -> Ints:
     """At most 80 rows, evenly taken: parts that may turn need work with every pair."""
     if len(table) <= 80:
         return table
-    return table[np.unique(np.linspace(0, len(table) - 1, 80).astype(int))]
+    thinned: Ints = table[np.unique(np.linspace(0, len(table) - 1, 80).astype(int))]
+    return thinned

@@ -8,7 +8,7 @@ question always has the same answer.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import gcd, lcm
 
@@ -19,7 +19,7 @@ from plandoc.cutting.fill import fill_in_turn
 from plandoc.cutting.joins import Joined, Namer, Sawing
 from plandoc.cutting.packer import Packer
 from plandoc.cutting.squeeze import Squeeze, best_fit, load
-from plandoc.cutting.stock import Layouts, Node, Part, Placed, Saw, Sheet, SheetLayout, StockError, walk
+from plandoc.cutting.stock import Cut, Layouts, Node, Part, Placed, Rest, Saw, Sheet, SheetLayout, StockError, walk
 
 WORK = 12000  # counted work per part that the search for a sheet less may take
 RESTARTS = 4  # fillings from scratch before that search
@@ -221,11 +221,11 @@ def _choose(q: Question, bound: Fraction, work: int) -> tuple[list[Taken], list[
 
 def _offcut(node: Node) -> Fraction:
     """Area of the largest rest worth keeping."""
-    return max((n.length * n.width for n in walk(node) if not isinstance(n, Placed) and hasattr(n, "keep") and n.keep), default=Fraction(0))
+    return max((n.length * n.width for n in walk(node) if isinstance(n, Rest) and n.keep), default=Fraction(0))
 
 
 def _settings(node: Node) -> frozenset[Fraction]:
-    return frozenset(n.at for n in walk(node) if hasattr(n, "at"))
+    return frozenset(n.at for n in walk(node) if isinstance(n, Cut))
 
 
 def _trees(q: Question, taken: Sequence[Taken]) -> list[Node]:
@@ -250,7 +250,8 @@ def _trees(q: Question, taken: Sequence[Taken]) -> list[Node]:
         for i, c in enumerate(choices):
             for at in c[picks[i]][1]:
                 uses[at] -= 1
-            picks[i] = min(range(len(c)), key=lambda j, c=c: (sum(not uses.get(at) for at in c[j][1]), -c[j][2], j))
+            marks = [(sum(not uses.get(at) for at in way[1]), -way[2], j) for j, way in enumerate(c)]
+            picks[i] = min(marks)[2]
             for at in c[picks[i]][1]:
                 uses[at] = uses.get(at, 0) + 1
     return [c[picks[i]][0] for i, c in enumerate(choices)]
@@ -258,11 +259,9 @@ def _trees(q: Question, taken: Sequence[Taken]) -> list[Node]:
 
 def _rename(node: Node | None, names: dict[str, list[str]]) -> Node | None:
     """Gives equal parts that have different names their own names, in the order of the work."""
-    from dataclasses import replace
-
     if isinstance(node, Placed):
         return replace(node, part=names[node.part].pop(0))
-    if node is None or hasattr(node, "keep"):
+    if node is None or isinstance(node, Rest):
         return node
     first = _rename(node.first, names)
     assert first is not None
