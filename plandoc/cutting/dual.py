@@ -88,6 +88,11 @@ class Duals:
         self.f1, self.f2, self.fs = along[:, 1 : n + 1], along[:, n + 1 : 2 * n + 1], along[:, 2 * n + 1 :]
         self.g1, self.g2, self.gs = up[:, 1 : n + 1], up[:, n + 1 : 2 * n + 1], up[:, 2 * n + 1 :]
         number = np.array(counts, dtype=np.int64)
+        self.square = 0
+        if turns and top_w == top_h and len(supplies) == 1:  # the same function both ways does not see a turn
+            both = functions(top_w, [*w1.tolist(), *h1.tolist()])
+            need, hold = (both[:, 1 : n + 1] * both[:, n + 1 :]) @ number, both[:, 0] ** 2
+            self.square = int((-(-need // hold)).max())
         if turns:
             self.demand = np.zeros((len(along), len(up)), dtype=np.int64)
             for k in range(n):
@@ -106,7 +111,7 @@ class Duals:
         top = self.supplies[0]
         if len(self.supplies) == 1:
             hold = np.outer(self.fs[:, 0], self.gs[:, 0])
-            least = int((-(-self.demand // hold)).max())
+            least = max(self.square, int((-(-self.demand // hold)).max()))
             if top.count is not None and least > top.count:
                 return Fraction(0)
             return _up(least * top.cost, step)

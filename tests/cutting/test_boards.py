@@ -52,7 +52,7 @@ def test_a_knot_is_cut_around() -> None:
     knot = Defect(F(450), F(20), F(30), F(20))
     board = Board("b", F(1000), F(100), defects=(knot,))
     assert checked([Blank("a", F(450), F(100), 2)], [board]).unplaced == ()
-    assert checked([Blank("a", F(451), F(100), 2)], [board]).unplaced == ()
+    assert checked([Blank("a", F(451), F(100), 2)], [board]).unplaced == (("a", 1),)
     assert checked([Blank("a", F(521), F(100), 1)], [board]).unplaced == (("a", 1),)
     assert checked([Blank("a", F(1000), F(60), 1)], [board]).unplaced == ()  # above the knot
 
