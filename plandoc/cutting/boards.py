@@ -202,9 +202,9 @@ def _bound(boards: Sequence[Board], area: Fraction) -> Fraction:
 
 def cut_boards(blanks: Sequence[Blank], boards: Sequence[Board], kerf: Fraction = Fraction(0), trim: Fraction = Fraction(0)) -> BoardLayouts:
     """Least money for boards that give all blanks, as far as found; `trim` is lost at each end and each edge (mm)."""
-    for thing in (*blanks, *boards):
-        if min(thing.length, thing.width) <= 0:
-            raise StockError(f"{thing.name}: length and width must be more than 0")
+    for name, least in [(b.name, min(b.length, b.width)) for b in blanks] + [(b.name, min(b.length, b.width)) for b in boards]:
+        if least <= 0:
+            raise StockError(f"{name}: length and width must be more than 0")
     if kerf < 0 or trim < 0:
         raise StockError("kerf and trim must not be negative")
     area = sum((b.length * b.width * b.count for b in blanks), Fraction(0))

@@ -197,9 +197,9 @@ def cut_lengths(
         raise StockError(f"aim must be bars or money, not {aim}")
     if kerf < 0 or trim < 0:
         raise StockError("kerf and trim must not be negative")
-    for thing in (*pieces, *bars):
-        if thing.length <= 0:
-            raise StockError(f"{thing.name}: length must be more than 0, not {thing.length}")
+    for name, length in [(p.name, p.length) for p in pieces] + [(b.name, b.length) for b in bars]:
+        if length <= 0:
+            raise StockError(f"{name}: length must be more than 0, not {length}")
     usable = [b for b in bars if b.count != 0 and b.length > 2 * trim]
     scale = lcm(*(Fraction(x).denominator for x in (kerf, trim, *(p.length for p in pieces), *(b.length for b in usable))))
     inner = [int((b.length - 2 * trim + kerf) * scale) for b in usable]

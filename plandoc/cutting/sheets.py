@@ -19,7 +19,19 @@ from plandoc.cutting.fill import fill_in_turn
 from plandoc.cutting.joins import Joined, Namer, Sawing
 from plandoc.cutting.packer import Packer
 from plandoc.cutting.squeeze import Squeeze, best_fit, load
-from plandoc.cutting.stock import Cut, Layouts, Node, Part, Placed, Rest, Saw, Sheet, SheetLayout, StockError, walk
+from plandoc.cutting.stock import (
+    Cut,
+    Layouts,
+    Node,
+    Part,
+    Placed,
+    Rest,
+    Saw,
+    Sheet,
+    SheetLayout,
+    StockError,
+    walk,
+)
 
 WORK = 12000  # counted work per part that the search for a sheet less may take
 RESTARTS = 4  # fillings from scratch before that search
