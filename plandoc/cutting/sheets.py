@@ -215,17 +215,18 @@ def _choose(q: Question, bound: Fraction, work: int) -> tuple[list[Taken], list[
     """The best set of sheets over all orders of the sheet sizes."""
     best: tuple[tuple[int, Fraction, int, int], list[Taken], list[int]] | None = None
     area = [w[0][0] * w[0][1] for w in q.ways]
-    for order in _orders(q):
+    orders = _orders(q)
+    share = work if len(orders) == 1 else work // (2 * len(orders))  # several orders together take half of the work
+    for order in orders:
         least = int(bound / q.cost[order[0]]) if q.cost[order[0]] else 1
-        taken, left = _in_order(q, order, least, work)
+        taken, left = _in_order(q, order, least, share)
         for tried in ([taken, _cheaper(q, taken)] if len(q.sheets) > 1 else [taken]):
             cost = sum((q.cost[t.size] for t in tried), Fraction(0))
             stock = sum(q.inner[t.size][0] * q.inner[t.size][1] for t in tried)
             mark = (sum(area[k] for k in left), cost, len(tried), stock)
             if best is None or mark < best[0]:
                 best = (mark, tried, left)
-        assert best is not None
-        if len(q.sheets) == 1:
+        if best is not None and not best[2] and best[0][1] == bound:
             break
     assert best is not None
     return best[1], best[2]
