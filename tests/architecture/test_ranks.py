@@ -15,6 +15,7 @@ RANKS = {
     "registry": 0,
     "resources": 0,
     "world": 1,
+    "cutting": 1,
     "geometry": 1,
     "syntax": 2,
     "model": 3,

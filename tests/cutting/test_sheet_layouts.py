@@ -1,0 +1,226 @@
+"""Layouts on sheets: checked by the independent checker, by hand arithmetic and by exhaustive search."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from dataclasses import replace
+from fractions import Fraction as F
+from functools import cache
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from plandoc.cutting.sheets import lay_out
+from plandoc.cutting.stock import Cut, Layouts, Part, Placed, Saw, Sheet, StockError
+from plandoc.cutting.verify import faults_of
+
+PLAIN = Saw()
+
+
+def checked(parts: list[Part], sheets: list[Sheet], saw: Saw = PLAIN, aim: str = "sheets", work: int = 500) -> Layouts:
+    made = lay_out(parts, sheets, saw, aim, work)
+    assert faults_of(made, parts, sheets, saw) == []
+    return made
+
+
+def test_kerf_takes_the_last_millimetre() -> None:
+    """Two parts of 500 need 1003.2 mm with a kerf of 3.2."""
+    two = [Part("shelf", F(500), F(300), 2)]
+    saw = Saw(kerf=F(16, 5))
+    assert len(checked(two, [Sheet("s", F(5016, 5), F(300))], saw).sheets) == 1
+    assert len(checked(two, [Sheet("s", F(5016, 5) - F(1, 1000), F(300))], saw).sheets) == 2
+
+
+def test_trim_is_lost_at_both_edges() -> None:
+    one = [Part("top", F(980), F(580))]
+    saw = Saw(kerf=F(3), trim=F(10))
+    made = checked(one, [Sheet("s", F(1000), F(600))], saw)
+    assert made.sheets[0].placed == (Placed("top", F(10), F(10), F(980), F(580)),)
+    assert made.sheets[0].waste == 1000 * 600 - 980 * 580
+    assert checked(one, [Sheet("s", F(999), F(600))], saw).unplaced == (("top", 1),)
+
+
+def test_a_rest_narrower_than_the_kerf_needs_no_room_for_it() -> None:
+    made = checked([Part("a", F(99), F(50))], [Sheet("s", F(100), F(50))], Saw(kerf=F(3)))
+    tree = made.sheets[0].tree
+    assert isinstance(tree, Cut)
+    assert (tree.at, tree.second) == (F(99), None)
+
+
+def test_grain_forbids_turning() -> None:
+    sheet = [Sheet("s", F(100), F(50))]
+    assert checked([Part("a", F(50), F(100))], sheet).unplaced == (("a", 1),)
+    made = checked([Part("a", F(50), F(100), turn=True)], sheet)
+    assert made.sheets[0].placed[0].turned
+    assert (made.bound, made.proved) == (1, True)
+
+
+def test_offcut_goes_to_the_rack_when_it_is_large_enough() -> None:
+    part, sheet = [Part("a", F(60), F(100))], [Sheet("s", F(100), F(100))]
+    assert [(r.length, r.width) for r in checked(part, sheet, Saw(keep_length=F(100), keep_width=F(40))).sheets[0].offcuts] == [(40, 100)]
+    made = checked(part, sheet, Saw(keep_width=F(41)))
+    assert (made.sheets[0].offcuts, made.sheets[0].waste) == ((), 4000)
+
+
+def test_rack_comes_before_a_new_sheet() -> None:
+    sheets = [Sheet("new", F(200), F(100)), Sheet("offcut", F(60), F(60), F(0), 1, rack=True)]
+    made = checked([Part("a", F(50), F(50))], sheets)
+    assert [s.sheet.name for s in made.sheets] == ["offcut"]
+    assert (made.cost, made.proved) == (0, True)
+
+
+def test_money_chooses_the_sheet_size() -> None:
+    sheets = [Sheet("large", F(200), F(100), F(50)), Sheet("small", F(100), F(100), F(20))]
+    made = checked([Part("a", F(100), F(100), 2)], sheets, aim="money")
+    assert (made.money, made.proved) == (40, True)
+    made = checked([Part("a", F(100), F(100), 2)], sheets)
+    assert [s.sheet.name for s in made.sheets] == ["large"]
+
+
+def test_stock_that_does_not_suffice_is_told() -> None:
+    made = checked([Part("a", F(100), F(100), 3)], [Sheet("s", F(100), F(100), count=2)])
+    assert (len(made.sheets), made.unplaced, made.proved) == (2, (("a", 1),), False)
+
+
+def test_equal_strips_share_a_setting() -> None:
+    made = checked([Part("a", F(40), F(25), 4), Part("b", F(60), F(25), 4)], [Sheet("s", F(100), F(100))])
+    assert len(made.sheets) == 1
+    assert set(made.settings) in ({F(25), F(60)}, {F(25), F(40)})
+
+
+def test_impossible_figures_are_refused() -> None:
+    with pytest.raises(StockError, match="a: length must be more than 0"):
+        Part("a", F(0), F(1))
+    with pytest.raises(StockError, match="two of one name: part a"):
+        lay_out([Part("a", F(1), F(1)), Part("a", F(2), F(1))], [Sheet("s", F(9), F(9))], PLAIN)
+    with pytest.raises(StockError, match="aim"):
+        lay_out([], [], PLAIN, "luck")
+
+
+def test_the_checker_finds_faults() -> None:
+    """Each change of a good layout is found."""
+    parts, sheets = [Part("a", F(60), F(40), 2), Part("b", F(30), F(50))], [Sheet("s", F(100), F(100))]
+    saw = Saw(kerf=F(2))
+    made = checked(parts, sheets, saw)
+    sheet = made.sheets[0]
+    tree = sheet.tree
+    assert isinstance(tree, Cut)
+
+    def with_tree(new: Cut) -> list[str]:
+        return faults_of(replace(made, sheets=(replace(sheet, tree=new),)), parts, sheets, saw)
+
+    assert with_tree(replace(tree, at=tree.at - 1)) != []
+    assert with_tree(replace(tree, second=None)) != []
+    assert with_tree(replace(tree, across=not tree.across)) != []
+    assert faults_of(made, parts, sheets, Saw(kerf=F(5))) != []
+    assert faults_of(made, [*parts, Part("c", F(1), F(1))], sheets, saw) != []
+    assert faults_of(replace(made, bound=F(2)), parts, sheets, saw) != []
+    assert faults_of(replace(made, proved=not made.proved), parts, sheets, saw) != []
+    assert faults_of(made, [Part("a", F(60), F(41), 2), parts[1]], sheets, saw) != []
+
+
+DIMS = st.integers(4, 60)
+EIGHTHS = st.sampled_from([F(0), F(1, 8), F(3), F(16, 5)])
+
+
+@st.composite
+def questions(draw: st.DrawFn) -> tuple[list[Part], list[Sheet], Saw]:
+    parts = [
+        Part(f"p{i}", F(draw(DIMS)) + draw(EIGHTHS), F(draw(DIMS)), draw(st.integers(1, 4)), draw(st.booleans()))
+        for i in range(draw(st.integers(1, 6)))
+    ]
+    sheets = [Sheet("s0", F(draw(st.integers(40, 120))), F(draw(st.integers(40, 90))), F(10))]
+    for i in range(draw(st.integers(0, 2))):
+        price, count = F(draw(st.integers(0, 12))), draw(st.integers(0, 3))
+        sheets.append(Sheet(f"s{i + 1}", F(draw(DIMS)), F(draw(DIMS)), price, count, draw(st.booleans())))
+    return parts, sheets, Saw(draw(EIGHTHS), F(draw(st.integers(0, 5))), F(20), F(10))
+
+
+@settings(max_examples=60, deadline=None, derandomize=True)
+@given(questions(), st.sampled_from(["sheets", "money"]))
+def test_random_questions_are_valid(question: tuple[list[Part], list[Sheet], Saw], aim: str) -> None:
+    parts, sheets, saw = question
+    made = checked(parts, sheets, saw, aim, 200)
+    for name, _ in made.unplaced:
+        part = next(p for p in parts if p.name == name)
+        for sheet in sheets:
+            if sheet.count is None:  # what fits an unlimited sheet is never left over
+                inner = (sheet.length - 2 * saw.trim, sheet.width - 2 * saw.trim)
+                ways = [(part.length, part.width)] + ([(part.width, part.length)] if part.turn else [])
+                assert not any(a <= inner[0] and b <= inner[1] for a, b in ways)
+
+
+def fits_by_hand(boxes: tuple[tuple[int, int], ...], length: int, width: int, turn: bool) -> bool:
+    """Exhaustive: every part in the low corner of the first piece, every cut position that sums of sizes allow."""
+
+    @cache
+    def most(left: tuple[tuple[int, int], ...], w: int, h: int) -> frozenset[tuple[tuple[int, int], ...]]:
+        """All subsets (sorted tuples) of `left` that a w x h piece can give."""
+        out = {()}
+        for b in set(left):
+            for bw, bh in {b, b[::-1]} if turn else {b}:
+                if bw <= w and bh <= h:
+                    out.add((b,))
+        for cut in range(1, w // 2 + 1):
+            out |= pairs(left, most(left, cut, h), most(left, w - cut, h))
+        for cut in range(1, h // 2 + 1):
+            out |= pairs(left, most(left, w, cut), most(left, w, h - cut))
+        return frozenset(out)
+
+    def pairs(left: tuple[tuple[int, int], ...], one: frozenset, other: frozenset) -> set[tuple[tuple[int, int], ...]]:  # type: ignore[type-arg]
+        made = {tuple(sorted((*a, *b))) for a in one for b in other}
+        return {m for m in made if all(m.count(x) <= left.count(x) for x in set(m))}
+
+    return tuple(sorted(boxes)) in most(tuple(sorted(boxes)), length, width)
+
+
+def fewest_by_hand(boxes: tuple[tuple[int, int], ...], length: int, width: int, turn: bool) -> int:
+    """The least number of sheets over all partitions."""
+
+    def place(i: int, groups: list[tuple[tuple[int, int], ...]], best: int) -> int:
+        if len(groups) >= best:
+            return best
+        if i == len(boxes):
+            return len(groups)
+        for g in range(len(groups)):
+            grown = (*groups[g], boxes[i])
+            if fits_by_hand(grown, length, width, turn):
+                best = place(i + 1, [*groups[:g], grown, *groups[g + 1 :]], best)
+        return place(i + 1, [*groups, (boxes[i],)], best)
+
+    return place(0, [], len(boxes) + 1)
+
+
+@settings(max_examples=40, deadline=None, derandomize=True)
+@given(st.lists(st.tuples(st.integers(1, 6), st.integers(1, 6)), min_size=1, max_size=5), st.booleans())
+def test_tiny_cases_against_exhaustive_search(boxes: list[tuple[int, int]], turn: bool) -> None:
+    parts = [Part(f"p{i}", F(w), F(h), turn=turn) for i, (w, h) in enumerate(boxes)]
+    made = checked(parts, [Sheet("s", F(7), F(6))])
+    if made.unplaced:
+        return
+    least = fewest_by_hand(tuple(boxes), 7, 6, turn)
+    assert made.bound <= least <= len(made.sheets)
+    if made.proved:
+        assert len(made.sheets) == least
+
+
+SCRIPT = """
+from fractions import Fraction as F
+from plandoc.cutting.sheets import lay_out
+from plandoc.cutting.stock import Part, Saw, Sheet
+parts = [Part(f"p{i}", F(100 + 37 * i % 400), F(80 + 53 * i % 300), 1 + i % 3, i % 2 == 0) for i in range(14)]
+sheets = [Sheet("full", F(1220), F(610)), Sheet("rest", F(500), F(300), F(0), 2, rack=True)]
+print(lay_out(parts, sheets, Saw(F(3), F(5), F(200), F(80)), work=500))
+"""
+
+
+def test_same_result_in_another_process() -> None:
+    outs = []
+    for seed in ("0", "0", "4711"):
+        env = {**os.environ, "PYTHONHASHSEED": seed}
+        outs.append(subprocess.run([sys.executable, "-c", SCRIPT], env=env, capture_output=True, text=True, check=True).stdout)
+    assert outs[0].startswith("Layouts(")
+    assert outs[0] == outs[1] == outs[2]
