@@ -130,7 +130,7 @@ def heading_lines(model: Model, plan: PartPlan, alike: Sequence[Part]) -> tuple[
     reference = [Face(axis, part.datum[axis]) for axis in (part.thickness_axis, part.width_axis, part.length_axis)]
     words = [edge_words(part, face).upper() for face in reference]
     lines.append((f"REFERENCE: {words[0]}", *words[1:]))
-    if leaning := lean_words(part):
+    if leaning := re.sub(r" to the (left|right|front|rear)", "", lean_words(part)):  # alike parts may lean to either side
         lines.append((leaning.upper(),))
     lines += wood_lines(part, units)
     if part.mirrors:

@@ -59,7 +59,7 @@ def part_drawings(ctx: SheetContext) -> tuple[PartDrawing, ...]:
     room = _room(ctx)
     for alike in by_mark(ctx.model.parts).values():
         part = alike[0]
-        solid = ctx.solids[part.path] if part.path in ctx.solids else _solid(part)
+        solid = ctx.solids[part.path] if part.path in ctx.solids and part.lean is None else _solid(part)
         rows += _drawings(ctx, alike, solid, room, first)
     return tuple(rows)
 

@@ -275,6 +275,8 @@ def square_checks(model: Model, levels: Sequence[str], joints: Sequence[Joint]) 
     here = [j for j in joints if level_of(model, j.a, j.b) == levels[0]]
     found = diagonals([model.part(path) for path in _parts(here)], here)
     if found is None:
+        if any(model.part(path).lean is not None for path in _parts(here)):
+            return ("Check the angles with a bevel gauge, and opposite corners against each other.",)
         return ("Check with a square in each corner.",)
     length = shop_text(found.length, units, mark=True)
     size = f"{shop_text(found.width, units, mark=True)} × {shop_text(found.height, units, mark=True)}"

@@ -11,7 +11,9 @@ from plandoc.build.solids import solids
 from plandoc.diagnostics import Diagnostic
 from plandoc.geometry.bodies import Chunk, body_box
 from plandoc.model.entities import Model
+from plandoc.sheets.parts import KIND
 from tests.support.resolving import resolved
+from tests.support.sheet_ctx import attr, context, groups, lines
 
 F = Fraction
 INCH = F(254, 10)
@@ -250,3 +252,20 @@ def test_a_rail_that_does_not_reach_the_leg() -> None:
     found = faults(plan)
     assert [d.code for d in found] == ["PD310"]
     assert "lean differently" in found[0].message
+
+
+def test_a_leaning_part_is_drawn_straight_on_its_own_sheet() -> None:
+    """All views of its drawing show it as it lies on the bench: every view is as wide and high as its sizes say."""
+    model = model_of(STOOL)
+    ctx = context(model)
+    drafts = KIND.compose(ctx)
+    views = [g for d in drafts for g in groups(d.items, "view") if attr(g, "part") == "leg"]
+    assert len(views) == 2  # the face, and an edge that shows the bevels
+    leg = model.part("leg")
+    for view in views:
+        xs = [x for line in lines((view,), "vis") for x, _ in line.points]
+        ys = [y for line in lines((view,), "vis") for _, y in line.points]
+        ratio = Fraction(*map(int, attr(view, "scale").split(":")))
+        sizes = sorted((max(xs) - min(xs), max(ys) - min(ys)))
+        assert isclose(sizes[1], float(leg.length * ratio), abs_tol=0.05)
+        assert any(isclose(sizes[0], float(s * ratio), abs_tol=0.05) for s in (leg.width, leg.thickness))
