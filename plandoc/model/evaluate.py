@@ -28,6 +28,7 @@ from plandoc.syntax import tree as t
 from plandoc.syntax.vocabulary import did_you_mean
 
 MAX_DIGITS = 400
+NUMBER_WORDS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 
 
 class Evaluator(Battens):
@@ -85,7 +86,8 @@ class Evaluator(Battens):
         if expr.name in FACES or expr.name in AXIS_NAMES:
             self.sink.emit("PD201", f"`{expr.name}` alone is not a place", expr.span, mend=f"say of which part: shelf.{expr.name}")
             return
-        self.sink.emit("PD201", f"`{expr.name}` is not known here", expr.span, mend=did_you_mean(expr.name, scope.known()))
+        figure = NUMBER_WORDS.index(expr.name.lower()) + 1 if expr.name.lower() in NUMBER_WORDS else 0
+        self.sink.emit("PD201", f"`{expr.name}` is not known here", expr.span, mend=f"write the figure: {figure}" if figure else did_you_mean(expr.name, scope.known()))
 
     def look_up(self, name: str, scope: Scope) -> object | None:
         """The entry of a name: nearest scope first. Parts beyond the own assembly are not seen."""

@@ -60,7 +60,7 @@ def rectangles(context: ShapeContext, kind: str, places: tuple[p.Spot, ...], siz
     found = []
     for number, spot in enumerate(places, 1):
         half_u, half_v = size[0] / 2, size[1] / 2
-        if not p.on_face(context, face, spot, half_u, half_v, open_edges):
+        if not p.on_face(context, face, spot, half_u, half_v, open_edges, number, len(places)):
             return ()
         lo, hi = (spot.u - half_u, spot.v - half_v), (spot.u + half_u, spot.v + half_v)
         loop = rounded(lo, hi, radius) if radius else None

@@ -140,8 +140,8 @@ def depth_range(context: ShapeContext, face: Face, deep: Fraction | None) -> tup
     return lo, hi
 
 
-def on_face(context: ShapeContext, face: Face, spot: Spot, half_u: Fraction, half_v: Fraction, open_edges: bool = False) -> bool:
-    """Whether the work lies on the face; reports where it hangs over an edge."""
+def on_face(context: ShapeContext, face: Face, spot: Spot, half_u: Fraction, half_v: Fraction, open_edges: bool = False, number: int = 0, count: int = 1) -> bool:
+    """Whether the work lies on the face; reports where it hangs over an edge. number, count: which of how many it is."""
     part = context.part
     axes = other_axes(face.axis)
     for axis, centre, half in zip(axes, (spot.u, spot.v), (half_u, half_v), strict=True):
@@ -149,9 +149,12 @@ def on_face(context: ShapeContext, face: Face, spot: Spot, half_u: Fraction, hal
         beyond = max(lo - (centre - half), centre + half - hi)
         if beyond > 0 and not (open_edges and lo <= centre <= hi):
             side = Face(axis, -1 if lo - (centre - half) >= centre + half - hi else 1)
+            which = f"number {number} of {count}" if count > 1 else "this"
+            room = (hi - half if side.side > 0 else lo + half) - part.shoulder.at(side.opposite)
             context.tell.say(
                 "PD330",
-                f"this reaches {context.tell.figure(beyond)} over the {side.name} edge of `{part.path}`",
+                f"{which} reaches {context.tell.figure(beyond)} over the {side.name} edge of `{part.path}`",
+                mend="" if count == 1 else f"fewer of them, a smaller step, or another beginning: the last may lie {context.tell.figure(abs(room))} from the {side.opposite.name} edge",
                 notes=(f"its middle lies {context.tell.figure(abs(centre - part.shoulder.at(side)))} from that edge, it is {context.tell.figure(2 * half)} wide there",),
             )
             return False

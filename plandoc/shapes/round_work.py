@@ -30,7 +30,7 @@ def cylinders(context: ShapeContext, kind: str, places: tuple[Spot, ...], diamet
         return ()
     found = []
     for number, spot in enumerate(places, 1):
-        if not on_face(context, face, spot, diameter / 2, diameter / 2, open_edges):
+        if not on_face(context, face, spot, diameter / 2, diameter / 2, open_edges, number, len(places)):
             return ()
         ident = context.id if len(places) == 1 else f"{context.id}.{number}"
         found.append(

@@ -38,7 +38,7 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
     half = (long / 2, wide / 2) if lies == axes[0] else (wide / 2, long / 2)
     found = []
     for number, spot in enumerate(places, 1):
-        if not p.on_face(context, face, spot, *half):
+        if not p.on_face(context, face, spot, *half, number=number, count=len(places)):
             return ()
         lo, hi = (spot.u - half[0], spot.v - half[1]), (spot.u + half[0], spot.v + half[1])
         loop = slotted(lo, hi)
