@@ -31,6 +31,7 @@ RANKS = {
     "publish": 9,
     "pipeline": 10,
     "reference": 10,
+    "library_pictures": 11,
     "words": 11,
     "commands": 12,
 }
