@@ -32,6 +32,7 @@ RANKS = {
     "publish": 9,
     "pipeline": 10,
     "reference": 10,
+    "library_pictures": 11,
     "words": 11,
     "commands": 12,
 }

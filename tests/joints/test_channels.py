@@ -235,3 +235,29 @@ def test_a_family_joins_each_of_its_members() -> None:
     assert len(model.joints) == 6
     assert len({p.mark for p in model.parts if p.path.startswith("shelf")}) == 1
     assert len([f for f in model.part("left_side").features if f.kind == "dado"]) == 3
+
+
+def test_a_panel_with_room_in_its_grooves() -> None:
+    """180 deep between two rails of 18; grooves 6 deep, of which the panel takes 5 at both sides."""
+    text = """
+part rail_1 from ply
+  grain  across
+  across from 0 to 300 mm
+  back   from 0
+  up     from 0 to 60 mm
+part rail_2 mirrors rail_1 about back 108 mm
+part panel from thin
+  grain  across
+  across from 0 to 300 mm
+  back   between rail_1 and rail_2
+  up     from 20 mm
+joint groove panel into rail_1, rail_2 deep 6 mm clearance 1 mm fit 0.5 mm
+"""
+    model = sound(text).model
+    assert model.part("panel").box.span(1) == (18 - 5, 198 + 5)
+    for rail in ("rail_1", "rail_2"):
+        (groove,) = [f for f in model.part(rail).features if f.kind == "groove"]
+        assert groove.depth == 6 and box_of(groove).size(2) == F("6.5")  # the clearance does not make it wider
+    assert {j.clearance for j in model.joints} == {1} and all(j.glued for j in model.joints)
+    (fault,) = faulty(text.replace("clearance 1 mm", "clearance 6 mm"))
+    assert fault.code == "PD322"

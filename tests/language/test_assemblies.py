@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.support.resolving import faulty, sizes, sound
 
 # A base 300 x 200 x 18 with a wall 50 high at its left end.
@@ -139,3 +141,109 @@ def test_a_wrong_value_in_one_place_is_told_once_for_all_its_lines() -> None:
     (fault,) = faulty(text)
     assert fault.code == "PD204"
     assert [n.text for n in fault.notes] == ["30 is a plain number", "and 2 more like this from the same line"]
+
+
+# Two posts 18 thick and a bar between them, all handed over or inside of an assembly that is placed in some way.
+SPAN = """
+assembly bar(west, east, board, gap = 1 mm) "Bar"
+  part strip from board
+    grain  across
+    across from west.right + gap to east.left - gap
+    back   from west.front to west.rear
+    up     from west.bottom + 40 mm
+assembly frame
+  part post_1 from ply
+    grain  up
+    across from 10 mm
+    back   from 20 mm to 70 mm
+    up     from 30 mm to 330 mm
+  part post_2 mirrors post_1 about 160 mm
+  place bar
+    west  = post_1
+    east  = post_2
+    board = thin
+    {at}
+place frame
+  {way}
+"""
+
+
+@pytest.mark.parametrize("way", ["at across 0", "turned 90° about up", "mirrored across", "turned 90° about across\n  mirrored up\n  at back 70 mm"])
+@pytest.mark.parametrize("at", ["gap = 2 mm", "at across 5 mm, back 6 mm, up 7 mm", "turned 180° about back"])
+def test_a_part_that_is_handed_over_is_seen_in_the_coordinates_of_the_assembly(at: str, way: str) -> None:
+    """Posts from 10 to 28 and from 292 to 310: the strip lies between 28 and 292, however bar and frame are placed."""
+    if "turned 180" in at:
+        # Turned over, left and right change; so do the values that the bar is given.
+        text = SPAN.replace("west  = post_1", "west = post_2").replace("east  = post_2", "east = post_1")
+    else:
+        text = SPAN
+    parts = {p.path: p for p in sound(text.format(at=at, way=way)).model.parts}
+    first, last, strip = parts["frame.post_1"], parts["frame.post_2"], parts["frame.bar.strip"]
+    gap = 2 if "gap" in at else 1
+    axis = next(a for a in range(3) if first.box.hi[a] < last.box.lo[a] or last.box.hi[a] < first.box.lo[a])
+    lo, hi = (first, last) if first.box.hi[axis] < last.box.lo[axis] else (last, first)
+    assert strip.box.span(axis) == (lo.box.hi[axis] + gap, hi.box.lo[axis] - gap)
+    assert strip.length == 264 - 2 * gap and strip.width == 50 and strip.stock.name == "thin"
+
+
+def test_joints_and_fits_with_parts_that_are_handed_over() -> None:
+    text = """
+hardware pin5 shelf_pin bore 5 mm deep 10 mm
+assembly board(west, east, pin)
+  part shelf from ply
+    grain  across
+    across from west.right to east.left
+    back   from 0 to 100 mm
+    up     from 150 mm
+  joint dado shelf into west, east deep 5 mm
+  fit pin on west, east at 20 mm, 40 mm
+assembly frame
+  part side_1 from ply
+    grain  up
+    across from 0
+    back   from 0 to 100 mm
+    up     from 0 to 300 mm
+  part side_2 mirrors side_1 about 200 mm
+  place board
+    west = side_1
+    east = side_2
+    pin   = pin5
+place frame
+  turned 90° about up
+"""
+    model = sound(text).model
+    assert [(j.a, j.b) for j in model.joints] == [("frame.board.shelf", "frame.side_1"), ("frame.board.shelf", "frame.side_2")]
+    assert model.part("frame.board.shelf").length == 400 - 36 + 10
+    # About up, across becomes back and back becomes minus across.
+    (hole,) = [f for f in model.part("frame.side_1").features if f.diameter == 5]
+    assert hole.centre == (-20, 18, 40)
+
+
+def test_an_assembly_may_ask_what_it_was_handed() -> None:
+    text = """
+hardware knob_1 knob bore 5 mm
+assembly door(board, handle = "none")
+  part panel from board
+    grain  up
+    across from 0 for 100 mm
+    back   from 0
+    up     from 0 for 200 mm
+  set kind = if board == thin then "thin" else "thick"
+  if handle != "none"
+    fit handle on panel at centre
+place door as plain
+  board = ply
+place door as fitted
+  board  = thin
+  handle = knob_1
+set a = plain.kind
+set b = fitted.kind
+"""
+    outcome = sound(text)
+    assert [f.parts for f in outcome.model.fittings] == [("fitted.panel",)]
+    assert (outcome.value("a"), outcome.value("b")) == ("thick", "thin")
+
+
+def test_other_unlike_things_cannot_be_compared() -> None:
+    (fault,) = faulty('set wrong = if ply == 3 mm then "a" else "b"\n')
+    assert fault.code == "PD204"

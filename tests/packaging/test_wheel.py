@@ -21,11 +21,13 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.mark.slow
-def test_wheel_holds_grammar_and_styles(wheel: Path) -> None:
+def test_wheel_holds_grammar_styles_and_library(wheel: Path) -> None:
     names = zipfile.ZipFile(wheel).namelist()
     for kind in ("grammar", "styles"):
         held = {Path(n).name for n in names if n.startswith(f"plandoc/_data/{kind}/")}
         assert held == {p.name for p in (ROOT / kind).iterdir() if p.is_file()}
+    library = ROOT / "plandoc" / "library"
+    assert {f"plandoc/library/{p.relative_to(library).as_posix()}" for p in library.rglob("*") if p.is_file()} <= set(names)
     assert "plandoc/publish/model.schema.json" in names
     assert not [n for n in names if n.startswith(("tests/", "examples/"))]
 
