@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Face
+from plandoc.geometry.bodies import AXES, UP, Face
 from plandoc.hardware.drilling import towards
 from plandoc.model.kinds import FitContext, Frame
 from plandoc.tables import density
@@ -38,10 +38,15 @@ class Hanging:
 def hanging(context: FitContext, door: Frame, side: Frame) -> Hanging | None:
     """How a door hangs; None after PD318 where the two cannot be door and side."""
     through, across = door.thickness_axis, side.thickness_axis
-    if through == across:
-        context.tell.say("PD318", f"`{door.path}` and `{side.path}` lie in the same direction: a door stands square to the part that carries it", mend=f"name the door first, then the side: fit {context.item.name} on door, left_side")
-        return None
     inner = towards(door, side.shoulder, through)
+    if through == across:
+        # in a face frame the stile stands beside the door, in its plane; the pin is at the outer face
+        beside = [a for a in AXES if a != through and (door.shoulder.hi[a] <= side.shoulder.lo[a] or side.shoulder.hi[a] <= door.shoulder.lo[a])]
+        flush = door.shoulder.span(through) == side.shoulder.span(through)
+        if context.item.kind != "butt_hinge" or len(beside) != 1 or not flush:
+            context.tell.say("PD318", f"`{door.path}` and `{side.path}` lie in the same direction: a door stands square to the part that carries it", mend=f"name the door first, then the side: fit {context.item.name} on door, left_side; a butt hinge also joins a door to a stile beside it in its plane")
+            return None
+        across, inner = beside[0], Face(through, -1 if through == UP else 1)
     edge = towards(door, side.shoulder, across)
     inside = edge.opposite
     overlay = (side.shoulder.at(inside) - door.shoulder.at(edge)) * inside.side

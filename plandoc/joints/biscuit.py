@@ -26,7 +26,7 @@ def cut(context: JointContext) -> JointEffect | None:
     """Slots at the same places in both parts, in the middle of the narrower side of the contact."""
     a, b, contact, tell, args = context.a, context.b, context.contact, context.tell, context.args
     item = args.get("with")
-    size = SIZES.get(int(item.size("gauge") or -1)) if isinstance(item, HardwareItem) and item.kind == "biscuit" else None
+    size = SIZES.get(int(gauge)) if isinstance(item, HardwareItem) and item.kind == "biscuit" and (gauge := item.size("gauge")) is not None else None
     if size is None or not isinstance(item, HardwareItem):
         name = item.name if isinstance(item, HardwareItem) else "this"
         tell.say("PD323", f"`{name}` is no biscuit of a known size", notes=("known are " + ", ".join(f"No {n}" for n in SIZES),), mend="hardware flat20 biscuit No 20, and here: with flat20")
