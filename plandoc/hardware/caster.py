@@ -27,7 +27,7 @@ def fit(context: FitContext) -> FitEffect | None:
     for part in context.parts:
         spots = d.places(part, face, context.args)
         if not spots:
-            tell.say("PD319", f"`{item.name}` needs its places", mend='corners 2", or at 2", 2"')
+            tell.say("PD319", f"`{item.name}` needs its places", mend='inset 2", or at 2", 2"')
             return None
         plane = part.shoulder.at(face)
         for spot in spots:

@@ -16,7 +16,7 @@ PILOT_DEEP = {"mm": Fraction(10), "inch": INCH * 3 / 8}
 """Depth of pilot holes for the short screws of hardware (mm; common practice), never more than two thirds of the wood."""
 AT = Param("at", "positions", "places of its middle, measured from the left, front or bottom edges")
 FROM = Param("from", "faces", "edges to measure from instead", default=())
-CORNERS = Param("corners", "length", "one at each of the four corners, its middle that far from both edges")
+CORNERS = Param("inset", "length", "one at each of the four corners, its middle that far from both edges")
 STATIONS = Param("at", "lengths", "places along the edge, measured from its left, front or bottom end")
 ENDS = Param("ends", "length", "distance of the first and the last from the ends, where no `at` is given", default=Fraction(100))
 NUMBER = Param("count", "count", "how many, where no `at` is given")
@@ -137,9 +137,9 @@ class Work:
 
 
 def places(part: Frame, face: Face, args: Arguments) -> list[Point3]:
-    """The places of `at` or `corners` on a face, measured between shoulders; none where neither is given."""
+    """The places of `at` or `inset` on a face, measured between shoulders; none where neither is given."""
     axes, plane = other_axes(face.axis), part.shoulder.at(face)
-    corners, at, faces = args.get("corners"), args.get("at"), args.get("from")
+    corners, at, faces = args.get("inset"), args.get("at"), args.get("from")
     if isinstance(corners, Fraction):
         spans = [(part.shoulder.lo[a] + corners, part.shoulder.hi[a] - corners) for a in axes]
         return [point(face.axis, plane, [(axes[0], u), (axes[1], v)]) for u in spans[0] for v in spans[1]]

@@ -20,7 +20,7 @@ def fit(context: FitContext) -> FitEffect | None:
     for part in context.parts:
         spots = d.places(part, face, context.args)
         if not spots:
-            context.tell.say("PD319", f"`{context.item.name}` needs its places", mend='corners 2", or at 2", 2"')
+            context.tell.say("PD319", f"`{context.item.name}` needs its places", mend='inset 2", or at 2", 2"')
             return None
         work.bores(part, face, spots, bore, deep, d.words(context.item))
         work.points.extend(spots)

@@ -15,16 +15,16 @@ from plandoc.shapes.loops import closed, on_level
 
 def apply(context: ShapeContext) -> tuple[Feature, ...]:
     """A wedge off each face; two opposite faces share what goes off."""
-    faces, end, width, over, tell, part = context.args["on"], context.args["at"], context.args["to"], context.args.get("over"), context.tell, context.part
+    faces, end, width, given, tell, part = context.args["on"], context.args["at"], context.args["to"], context.args.get("long"), context.tell, context.part
     assert isinstance(faces, tuple) and isinstance(end, Face) and isinstance(width, Fraction)
     room = part.shoulder.size(end.axis)
-    long = over if isinstance(over, Fraction) else room
+    long = given if isinstance(given, Fraction) else room
     for face in faces:
         if face.axis == end.axis:
             tell.say("PD332", f"a face that is tapered towards {end.name} does not look {face.name}", mend="name faces along the part: on left, front")
             return ()
     if not 0 < long <= room:
-        tell.say("PD337", f"a taper over {tell.figure(long)} does not fit on `{part.path}`", notes=(f"it is {tell.figure(room)} long from {end.name} to {end.opposite.name}",))
+        tell.say("PD337", f"a taper {tell.figure(long)} long does not fit on `{part.path}`", notes=(f"it is {tell.figure(room)} long from {end.name} to {end.opposite.name}",))
         return ()
     made = []
     for axis in dict.fromkeys(face.axis for face in faces):
@@ -72,8 +72,8 @@ KIND = ShapeKind(
         Param("on", "faces", "the faces that slope", required=True),
         Param("at", "face", "the end where the part is narrow", required=True),
         Param("to", "length", "width that is left at that end", required=True),
-        Param("over", "length", "length of the slope from that end; left out: the whole part"),
+        Param("long", "length", "length of the slope from that end; left out: the whole part"),
     ),
     apply=apply,
-    example='taper on front at top to 4" over 6"',
+    example='taper on front at top to 4" long 6"',
 )

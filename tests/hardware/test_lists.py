@@ -101,7 +101,7 @@ hardware w caster "Caster" high 70 mm plate 60 mm x 50 mm spaced 45 mm x 35 mm s
 hardware g glue "Glue"
 hardware o finish "Oil" coats 2
 fit h on door, left_side at 100 mm, 500 mm
-fit w on shelf corners 60 mm
+fit w on shelf inset 60 mm
 fit g on left_side, right_side, shelf
 fit o on left_side, right_side, shelf, door
 """
@@ -143,7 +143,7 @@ def test_gains_are_said_by_their_face() -> None:
 
 def test_height_with_feet() -> None:
     """The shelf at 300 carries casters of 300, which end 100 below the lowest part at 100; the case is 600 high."""
-    wheel = "hardware w caster high {} plate 60 mm x 50 mm spaced 45 mm x 35 mm\nfit w on shelf corners 60 mm\n"
+    wheel = "hardware w caster high {} plate 60 mm x 50 mm spaced 45 mm x 35 mm\nfit w on shelf inset 60 mm\n"
     assert height_words(sound(CASE + wheel.format("300 mm")).model) == "700 high with its casters"
     assert overall_text(sound(CASE + wheel.format("300 mm")).model).endswith("600 high, 700 high with its casters")
     assert height_words(sound(CASE + wheel.format("200 mm")).model) == ""

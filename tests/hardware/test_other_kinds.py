@@ -64,7 +64,7 @@ def test_rows_that_cannot_be(line: str, code: str) -> None:
 
 
 def test_levellers_at_the_corners() -> None:
-    outcome = sound(CASE + "hardware foot leveller bore 11 mm deep 13 mm high 20 mm foot 30 mm\nfit foot on shelf corners 40 mm\n")
+    outcome = sound(CASE + "hardware foot leveller bore 11 mm deep 13 mm high 20 mm foot 30 mm\nfit foot on shelf inset 40 mm\n")
     # Between its shoulders the shelf reaches from 18 to 582 and from 0 to 300.
     assert spots(outcome, "shelf") == [(58, 40, 100), (58, 260, 100), (542, 40, 100), (542, 260, 100)]
     (fitting,) = outcome.model.fittings
@@ -81,7 +81,7 @@ def test_casters() -> None:
     assert outcome.model.fittings[0].box == Box((28, 8, 30), (132, 112, 100))
     outcome = sound(CASE + wheel + "fit wheel on shelf at (62 mm, 60 mm) along back\n")
     assert spots(outcome, "shelf")[0] == (80 - F(35, 2), 60 - F(45, 2), 100)
-    (fault,) = faulty(CASE + wheel + "fit wheel on shelf corners 20 mm\n")
+    (fault,) = faulty(CASE + wheel + "fit wheel on shelf inset 20 mm\n")
     assert fault.code == "PD330" and "reaches 10 mm over an edge of `shelf`" in fault.message
     # Its total height is a value, to stand the piece on.
     assert sound(wheel + CASE + "set floor = shelf.bottom - wheel.high\nset each = wheel.screws\n").value("floor") == "30 mm"
