@@ -52,6 +52,6 @@ KIND = ShapeKind(
         Param("point", "faces", "the edge and the broad face at which the long point stands", required=True),
     ),
     apply=apply,
-    example="compound 30° x 10° at front point top, right",
+    example="compound 30° x 10° at top point front, right",
     source="elementary geometry",
 )

@@ -37,5 +37,5 @@ KIND = ShapeKind(
     doc="An end sawn at an angle on the broad face: the angle that the mitre gauge is set to, 0 being square. The part keeps its length at the long point.",
     params=(Param("angle", "angle", "angle from square", required=True, lead=True), AT, Param("point", "face", "the edge at which the long point stands", required=True)),
     apply=apply,
-    example="mitre 30° at front point top",
+    example="mitre 30° at top point front",
 )

@@ -52,7 +52,7 @@ def test_a_free_outline_that_leaves_two_pieces() -> None:
 
 
 def test_an_edge_that_is_gone_cannot_be_rounded() -> None:
-    taper = "taper on front at right to 150 mm over 100 mm\n"
+    taper = "taper on front at right to 150 mm long 100 mm\n"
     assert codes(taper + "round 3 mm on right at top, rear") == []
     assert codes(taper + "round 3 mm on right at front") == ["PD345"]
     assert codes(taper + "round 3 mm on right") == ["PD345"]

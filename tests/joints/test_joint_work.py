@@ -97,8 +97,10 @@ def test_the_row_of_tails_is_dimensioned_as_a_row() -> None:
     model = clean(DRAWER)
     plan = plan_part(model.part("rear_board"), units=model.info.units)
     rows = [((m.lo / INCH, m.hi / INCH), m.kind, m.printed_count) for m in plan.measures if m.axis == 2 and m.kind != "overall"]
-    # To the first tail, three pitches of 1 1/2, four tails of 1 1/8: each once, for both ends.
-    assert rows == [((0, F(3, 16)), "loc", 1), ((F(3, 16), F(27, 16)), "size", 3), ((F(3, 16), F(21, 16)), "size", 4)]
+    # To the first tail and three pitches of 1 1/2, once for both ends; the width of the tails, 1 1/8, stands in their note.
+    assert rows == [((0, F(3, 16)), "loc", 1), ((F(3, 16), F(27, 16)), "size", 3)]
+    sockets = [s for s in plan.shapes if s.feature.kind == "tail socket"]
+    assert len(sockets) == 8 and all(s.wide is not None and s.wide.hi - s.wide.lo == F(9, 8) * INCH for s in sockets)
 
 
 def test_dovetailed_sides_leave_sideways() -> None:

@@ -13,7 +13,7 @@ import pytest
 import plandoc.joints
 from plandoc.commands.main import main
 from plandoc.reference import kinds_reference
-from plandoc.vocabulary import all_kinds
+from plandoc.vocabulary import all_kinds, vocabulary
 from plandoc.words import kind_text, word_data
 from tests.support.resolving import resolved
 
@@ -117,3 +117,9 @@ def test_the_words_of_the_language_are_complete(capsys: pytest.CaptureFixture[st
             assert entry["meaning"] and entry["example"]
             assert all(word["meaning"] and word["takes"] for word in [*entry["words"], *entry.get("fit_words", [])])
     assert {"across", "grain", "leans", "hole"} <= set(data["below"]["part"])
+
+
+def test_no_word_takes_values_in_one_kind_and_none_in_another() -> None:
+    """The words of all kinds are read by one lexer, so a word is an option everywhere or a flag everywhere."""
+    words = vocabulary(all_kinds())
+    assert set(words.options) & set(words.flags) == set()

@@ -49,7 +49,7 @@ def said(feature: Feature) -> list[str]:
     ("line", "volume"),
     [
         # off the front edge from 0 at 100 mm before the right end to 50 there: half of 100 x 50
-        ("taper on front at right to 150 mm over 100 mm", 100 * 50 / 2 * 18),
+        ("taper on front at right to 150 mm long 100 mm", 100 * 50 / 2 * 18),
         ("taper on front, rear at left to 140 mm", 2 * 300 * 30 / 2 * 18),
         ("mitre 45° at right point rear", 200 * 200 / 2 * 18),
         ("bevel 45° at front point bottom", 18 * 18 / 2 * 300),
@@ -162,7 +162,7 @@ def test_figures_of_an_arch() -> None:
 
 
 def test_figures_of_a_taper() -> None:
-    (taper,) = work("taper on front at right to 150 mm over 100 mm")
+    (taper,) = work("taper on front at right to 150 mm long 100 mm")
     assert spans((taper,), "size") == [(0, 300, 400), (1, 100, 250)]
     assert said(taper) == ["taper ≈26.6°"]
     two = work("taper on front, top at right to 9 mm")
@@ -199,7 +199,7 @@ def test_a_round_pocket_on_a_line_of_its_own() -> None:
 
 # Work through the thickness has a mirror plane in the middle of the board, so its mirror image is the board turned over.
 ALL_WORK = [
-    "taper on front at right to 150 mm over 100 mm",
+    "taper on front at right to 150 mm long 100 mm",
     "mitre 30° at right point rear",
     "bevel 30° at right point top",
     "compound 30° x 10° at right point rear, top",
@@ -274,7 +274,7 @@ def test_banding_outside() -> None:
     [
         ("taper on front at rear to 50 mm", "PD332"),
         ("taper on front at right to 200 mm", "PD337"),
-        ("taper on front at right to 50 mm over 301 mm", "PD337"),
+        ("taper on front at right to 50 mm long 301 mm", "PD337"),
         ("round 101 mm on top corners", "PD337"),
         ("round 18 mm on top at front", "PD337"),
         ("round 0 mm on top", "PD331"),
