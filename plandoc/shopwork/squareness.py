@@ -39,9 +39,10 @@ def diagonals(parts: Sequence[Part], joints: Sequence[Joint]) -> Diagonals | Non
     """The diagonals of what the joints close, None where it shows no rectangle with four real corners.
 
     Tries the outer box of all parts, then that of the parts that are entered (an overhanging top leaves the
-    corners of the case to its sides)."""
+    corners of the case to its sides). Joints that make several frames, not yet joined to each other, close no
+    rectangle."""
     normal = closing_run(joints)
-    if normal is None or len(parts) < 3:
+    if normal is None or len(parts) < 3 or not _hang_together(joints):
         return None
     entered = {j.b: None for j in joints if looked_along(j) == normal}
     for group in (tuple(parts), tuple(p for p in parts if p.path in entered)):
@@ -53,6 +54,18 @@ def diagonals(parts: Sequence[Part], joints: Sequence[Joint]) -> Diagonals | Non
                 normal, width, height, square_root(width**2 + height**2), tuple(p.path for p in group)
             )  # fmt: skip
     return None
+
+
+def _hang_together(joints: Sequence[Joint]) -> bool:
+    """Whether these joints make one piece of all the parts that they join."""
+    reached = {path: None for joint in joints[:1] for path in (joint.a, joint.b)}
+    rest = list(joints)
+    while True:
+        near = [j for j in rest if j.a in reached or j.b in reached]
+        if not near:
+            return not rest
+        reached.update((path, None) for j in near for path in (j.a, j.b))
+        rest = [j for j in rest if j not in near]
 
 
 def _corners(parts: Sequence[Part], normal: int) -> Box | None:
