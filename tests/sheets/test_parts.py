@@ -264,3 +264,20 @@ part strip from oak
     lettering = " ".join(text.text for draft in compose(context(model)) for text in walk(draft.items) if isinstance(text, Text))
     assert drawing.part.thickness == 20
     assert "40 WIDE" in lettering and "THICK" not in lettering
+
+
+def test_a_rod_has_a_diameter_and_no_work() -> None:
+    plan = """
+plan "Rail"
+  units mm
+stock rod dowel 20 mm "Beech rod"
+part bar from rod
+  grain across
+  across from 0 to 380 mm
+  back from 0 for 20 mm
+  up from 0
+"""
+    model = resolved(plan).model
+    rows = [" ".join(text.text for text in walk(draft.items) if isinstance(text, Text)) for draft in compose(context(model))]
+    assert "Ø20 × L 380" in " ".join(rows) and "T 20" not in " ".join(rows)
+    assert not any(word == "ROD" for row in rows for word in row.replace("BEECH ROD", "").split())
