@@ -11,6 +11,10 @@ from plandoc.model.entities import Joint, Part
 from plandoc.shopwork.measures import square_root
 
 
+LEAST = 3
+"""A frame is at least so many thicknesses of its parts wide: one at each side, and one of opening (by reason)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Diagonals:
     """normal: the axis looked along. width and height: outer sizes in that view (mm). length: of each diagonal
@@ -69,13 +73,18 @@ def _hang_together(joints: Sequence[Joint]) -> bool:
 
 
 def _corners(parts: Sequence[Part], normal: int) -> Box | None:
-    """The common box, where each of its four corners in the view belongs to a part and no part holds all four."""
+    """The common box, where each of its four corners in the view belongs to a part and no part holds all four; boards that
+    lie on each other leave no room for a tape between them."""
     if len(parts) < 2 or any(p.lean is not None for p in parts):
         return None
     box = parts[0].stands
     for part in parts[1:]:
         box = box.union(part.stands)
     a, b = other_axes(normal)
+    if min(box.size(a), box.size(b)) < LEAST * max(part.thickness for part in parts):
+        return None
+    if any(part.box.span(a) == box.span(a) and part.box.span(b) == box.span(b) for part in parts):
+        return None
     for x in (box.lo[a], box.hi[a]):
         for y in (box.lo[b], box.hi[b]):
             if not any(x in p.box.span(a) and y in p.box.span(b) for p in parts):

@@ -246,3 +246,17 @@ def test_two_frames_glued_in_one_step_have_no_common_diagonals() -> None:
     # glued all at once they are one piece, 600 x 400 seen from above: root of 360000 + 160000 is 721.1
     whole = titled(steps_of('plan "Frames"\n  units mm\n' + stock + posts + rails + joints + long_rails), "Glue up")
     assert any("600 mm × 400 mm" in text and "721" in text for text in whole.checks)
+
+
+def test_boards_on_rails_are_no_frame_on_their_edge() -> None:
+    """Two boards 14 thick on two rails 20 thick: from the side they are 34 x 560, with nothing between them to measure."""
+    text = 'plan "Boards"\n  units mm\nstock oak lumber 27 mm\n  measured 20 mm\nstock larch lumber 20 mm\n  measured 14 mm\nhardware screw6 screw No 6 long 25 mm\n'
+    text += "".join(
+        f"part rail[{n}] from oak\n  grain across\n  across from 0 to 260 mm\n  back from 14 mm\n  up from {z} mm for 50 mm\n" for n, z in ((1, 0), (2, 510))
+    )
+    text += "".join(
+        f"part board[{n}] from larch\n  grain up\n  across from {x} mm for 130 mm\n  back from 0\n  up from 0 to 560 mm\n" for n, x in ((1, 0), (2, 130))
+    )
+    text += "joint butt rail into board with screw6 every 90 mm ends 20 mm\n"
+    steps = steps_of(text)
+    assert [check for step in steps for check in step.checks if "diagonals" in check] == []
