@@ -10,7 +10,6 @@ from plandoc.geometry.bodies import Box, other_axes
 from plandoc.model.entities import Joint, Part
 from plandoc.shopwork.measures import square_root
 
-
 LEAST = 3
 """A frame is at least so many thicknesses of its parts wide: one at each side, and one of opening (by reason)."""
 
