@@ -13,6 +13,7 @@ from plandoc.model.expand import Expanded
 from plandoc.model.joined import Joined, local_datum, part_frame, parts_named
 from plandoc.model.kinds import FitContext, Frame, Kinds, ShapeContext, Teller
 from plandoc.model.read_args import read_arguments, read_drawn
+from plandoc.model.rods import round_rod
 from plandoc.model.transform import Transform, unmarked
 from plandoc.model.values import Unknown, kind_of
 from plandoc.syntax import tree as t
@@ -40,6 +41,8 @@ def work(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink, joined: 
             image = part.mirror_transform
             for feature in local.get(id(part.mirrors), []):
                 features.append(_renamed(image.feature(feature), part.mirrors.path, part.path))
+        if frame is not None and part.mirrors is None:
+            features += round_rod(part.path, frame.stock, frame.box, frame.length_axis)
         # banding that makes the part larger comes first: all else is figured from the finished edges
         ordered = sorted(enumerate(part.statement.shapes, 1), key=lambda row: row[1].word != "banded")
         for number, shape in ordered:

@@ -11,6 +11,7 @@ from fractions import Fraction
 
 from plandoc.geometry.bodies import Face, Point3
 from plandoc.model.entities import Feature, Model, Part
+from plandoc.model.rods import ROD
 from plandoc.quantity import Units, diameter_text, shop_text
 from plandoc.sheets.partfaces import FaceView, feature_box, spans
 from plandoc.sheets.partviews import PartPlan, Shape
@@ -124,6 +125,8 @@ def heading_lines(model: Model, plan: PartPlan, alike: Sequence[Part]) -> tuple[
     part, units = plan.part, model.info.units
     sizes = (("T", part.thickness), ("W", part.width), ("L", part.length))
     size = " × ".join(f"{letter} {shop_text(value, units.fine if letter == 'T' else units)}" for letter, value in sizes)
+    if any(f.kind == ROD for f in part.features):
+        size = f"Ø{shop_text(part.thickness, units.fine)} × L {shop_text(part.length, units)}"
     grain = () if part.stock.grain else ("NO GRAIN DIRECTION",)  # length is along the grain, and the view has its mark
     count = piece_count(alike)
     lines: list[tuple[str, ...]] = [(f"{count} REQUIRED", size), (f"{stock_words(part.stock, units).upper()}", *grain)]
@@ -171,6 +174,8 @@ def work_lines(model: Model, part: Part, units: Units) -> list[tuple[str, ...]]:
     """What is done on the part and which part each joint is for."""
     groups: dict[str, list[Feature]] = {}
     for feature in part.features:
+        if feature.kind == ROD:
+            continue  # bought so
         kind = feature.kind if feature.cuts or feature.text or not feature.adds or feature.kind == BAND else "tongue"
         groups.setdefault(kind, []).append(feature)
     lines: list[tuple[str, ...]] = []

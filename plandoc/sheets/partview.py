@@ -375,7 +375,9 @@ class PartView:
         for measure in self.plan.measures:
             if measure.place != self.view.place or self.view.paper_axis(measure.axis):
                 continue
-            words = f"{shop_text(measure.hi - measure.lo, self.units.fine)} THICK"
+            thick = measure.axis == self.part.thickness_axis
+            word = "THICK" if thick else "LONG" if measure.axis == self.part.length_axis else "WIDE"
+            words = f"{shop_text(measure.hi - measure.lo, self.units.fine if thick else self.units)} {word}"
             box = note_line_extent(words, (0.0, 0.0), size, "middle", stacked=True)
             spot = self._free_spot(box, placed, (0.5, 0.25))
             attrs = (

@@ -11,7 +11,7 @@ import numpy as np
 import shapely
 
 from plandoc.build.explode import explosion
-from plandoc.build.solids import blank_solid, part_solid
+from plandoc.build.solids import part_solid, sawn_solid
 from plandoc.drawing.boxes import item_extent
 from plandoc.drawing.display import XY, Circle, Extent, Fill, Group, Item, Text
 from plandoc.geometry.bodies import FACES, box_prism
@@ -90,7 +90,7 @@ def _bench(ctx: SheetContext, step: Step, state: StepState, space: Extent) -> Gr
         groups.setdefault(part.mark or part.path, []).append(part)
     for mark, parts in groups.items():
         part = parts[0]
-        solid = blank_solid(part) if blanks else ctx.solids[part.path] if part.lean is None else part_solid(part)
+        solid = sawn_solid(part) if blanks else ctx.solids[part.path] if part.lean is None else part_solid(part)
         if solid.empty:
             continue
         view = _telling_view(part)

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Container, Mapping, Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from plandoc.geometry.bodies import Face, other_axes
 from plandoc.joints.fastening import drill
-from plandoc.model.entities import Fastening, Fitting, HardwareItem, Joint, Model, Step
+from plandoc.model.entities import Fastening, Fitting, HardwareItem, Joint, Model, Part, Step
 from plandoc.quantity import diameter_text, shop_text
 from plandoc.shopwork.draft import ASSEMBLE, FIT, Draft
 from plandoc.shopwork.hardwarelist import area_words, fastening_words, gauge_of
@@ -154,6 +155,7 @@ def _drawn(model: Model, joint: Joint, fastening: Fastening) -> Fraction:
 
 def _line_words(model: Model, joint: Joint, fastening: Fastening) -> str:
     a, b = model.part(joint.a), model.part(joint.b)
+    fastening = _straight(b, joint, fastening)
     if fastening.kind == "pocket screw":
         return f"{part_words(a)} into {part_words(b)}: {len(fastening.centres)}, one in each pocket."
     text = f"{part_words(b)} into {part_words(a)}: {len(fastening.centres)}"
@@ -165,6 +167,16 @@ def _line_words(model: Model, joint: Joint, fastening: Fastening) -> str:
     face = min((Face(fastening.axis, side) for side in (1, -1)), key=lambda f: abs(b.box.at(f) - at))
     places = row_places(Work(model, b, ()), fastening.centres, face)
     return f"{text} from the {edge_words(b, face)}, {places}."
+
+
+def _straight(part: Part, joint: Joint, fastening: Fastening) -> Fastening:
+    """The fastening as it is figured on the part that it enters first: of a leaning part as if it stood straight, as its
+    drawing shows it."""
+    if part.lean is None:
+        return fastening
+    back = part.lean.inverse()
+    face = next((f.face for f in part.features if f.joint == joint.id and f.face is not None and "hole" in f.kind), None)
+    return replace(fastening, centres=tuple(back.point(c) for c in fastening.centres), axis=fastening.axis if face is None else face.axis)
 
 
 def fitting_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from plandoc.geometry.bodies import AXES, body_box
 from plandoc.model.entities import Feature, Fitting, Joint, Model, Part
+from plandoc.model.rods import ROD
 from plandoc.shopwork.names import BAND, by_mark, mark_of
 from plandoc.tables import operation_of_feature, operation_of_hardware
 
@@ -58,8 +59,10 @@ def is_fastener_hole(feature: Feature, joints: dict[str, Joint]) -> bool:
 
 
 def is_cut_to_size(part: Part, feature: Feature) -> bool:
-    """Whether a feature is there as soon as the part is cut: a tongue as thick and as wide as the part between its
-    shoulders."""
+    """Whether a feature is there as soon as the part is cut: the roundness of a rod, a tongue as thick and as wide as the
+    part between its shoulders."""
+    if feature.kind == ROD:
+        return True
     if feature.cuts or feature.text or feature.kind == BAND:
         return False
     if feature.kind == "tongue" and feature.id.rpartition(".")[2].startswith("corner"):

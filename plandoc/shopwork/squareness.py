@@ -10,6 +10,9 @@ from plandoc.geometry.bodies import Box, other_axes
 from plandoc.model.entities import Joint, Part
 from plandoc.shopwork.measures import square_root
 
+LEAST = 3
+"""A frame is at least so many thicknesses of its parts wide: one at each side, and one of opening (by reason)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Diagonals:
@@ -39,9 +42,10 @@ def diagonals(parts: Sequence[Part], joints: Sequence[Joint]) -> Diagonals | Non
     """The diagonals of what the joints close, None where it shows no rectangle with four real corners.
 
     Tries the outer box of all parts, then that of the parts that are entered (an overhanging top leaves the
-    corners of the case to its sides)."""
+    corners of the case to its sides). Joints that make several frames, not yet joined to each other, close no
+    rectangle."""
     normal = closing_run(joints)
-    if normal is None or len(parts) < 3:
+    if normal is None or len(parts) < 3 or not _hang_together(joints):
         return None
     entered = {j.b: None for j in joints if looked_along(j) == normal}
     for group in (tuple(parts), tuple(p for p in parts if p.path in entered)):
@@ -55,14 +59,31 @@ def diagonals(parts: Sequence[Part], joints: Sequence[Joint]) -> Diagonals | Non
     return None
 
 
+def _hang_together(joints: Sequence[Joint]) -> bool:
+    """Whether these joints make one piece of all the parts that they join."""
+    reached = {path: None for joint in joints[:1] for path in (joint.a, joint.b)}
+    rest = list(joints)
+    while True:
+        near = [j for j in rest if j.a in reached or j.b in reached]
+        if not near:
+            return not rest
+        reached.update((path, None) for j in near for path in (j.a, j.b))
+        rest = [j for j in rest if j not in near]
+
+
 def _corners(parts: Sequence[Part], normal: int) -> Box | None:
-    """The common box, where each of its four corners in the view belongs to a part and no part holds all four."""
+    """The common box, where each of its four corners in the view belongs to a part and no part holds all four; boards that
+    lie on each other leave no room for a tape between them."""
     if len(parts) < 2 or any(p.lean is not None for p in parts):
         return None
     box = parts[0].stands
     for part in parts[1:]:
         box = box.union(part.stands)
     a, b = other_axes(normal)
+    if min(box.size(a), box.size(b)) < LEAST * max(part.thickness for part in parts):
+        return None
+    if any(part.box.span(a) == box.span(a) and part.box.span(b) == box.span(b) for part in parts):
+        return None
     for x in (box.lo[a], box.hi[a]):
         for y in (box.lo[b], box.hi[b]):
             if not any(x in p.box.span(a) and y in p.box.span(b) for p in parts):

@@ -20,6 +20,7 @@ from plandoc.quantity import Units, shop_text
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.parts import compose, part_drawings
 from plandoc.sheets.registry import sheet_kinds
+from tests.support.resolving import resolved
 from tests.support.sample_model import inch, sample_case
 
 SPACE = (15.7, 15.7, 263.7, 172.6)  # what a letter sheet, landscape, leaves above its title block
@@ -242,3 +243,41 @@ def test_kinds_are_registered_once() -> None:
     names = [kind.name for kind in sheet_kinds()]
     assert {"part", "parts-list", "hardware", "notes"} <= set(names)
     assert len(names) == len(set(names))
+
+
+def test_the_size_that_no_view_shows_has_its_own_word() -> None:
+    """A strip with holes in its edge is drawn by that edge: what lies behind the paper is its width, 40."""
+    plan = """
+plan "Strip"
+  units mm
+stock oak lumber 27 mm
+  dressed 20 mm
+part strip from oak
+  grain across
+  across from 0 to 400 mm
+  back from 0 for 40 mm
+  up from 0
+  hole 8 mm deep 22 mm on front at (60 mm, 10 mm), (340 mm, 10 mm)
+"""
+    model = resolved(plan).model
+    (drawing,) = part_drawings(context(model))
+    lettering = " ".join(text.text for draft in compose(context(model)) for text in walk(draft.items) if isinstance(text, Text))
+    assert drawing.part.thickness == 20
+    assert "40 WIDE" in lettering and "THICK" not in lettering
+
+
+def test_a_rod_has_a_diameter_and_no_work() -> None:
+    plan = """
+plan "Rail"
+  units mm
+stock rod dowel 20 mm "Beech rod"
+part bar from rod
+  grain across
+  across from 0 to 380 mm
+  back from 0 for 20 mm
+  up from 0
+"""
+    model = resolved(plan).model
+    rows = [" ".join(text.text for text in walk(draft.items) if isinstance(text, Text)) for draft in compose(context(model))]
+    assert "Ø20 × L 380" in " ".join(rows) and "T 20" not in " ".join(rows)
+    assert not any(word == "ROD" for row in rows for word in row.replace("BEECH ROD", "").split())

@@ -222,3 +222,41 @@ def test_units_made_before_are_named_as_units_and_like_parts_are_counted() -> No
     dry = titled(steps, "Dry-fit Bins").texts[0]
     assert dry.endswith(", B 1 and B 2.") and "Floor" not in dry and dry.startswith("Put together without glue: ")
     assert any("2 × Floor (" in text for text in titled(steps, "Glue up Bins").texts)
+
+
+def test_two_frames_glued_in_one_step_have_no_common_diagonals() -> None:
+    """Four posts, two rails between them each: nothing holds one frame to the other yet."""
+    posts = "".join(
+        f"part post[{n}] from beam\n  grain up\n  across from {x} mm for 45 mm\n  back from {y} mm for 45 mm\n  up from 0 to 400 mm\n"
+        for n, (x, y) in enumerate(((0, 0), (0, 355), (555, 0), (555, 355)), 1)
+    )
+    rails = "".join(
+        f"part rail[{n}] from oak\n  grain back\n  across from {x} mm\n  back between post[{a}] and post[{b}]\n  up from {z} mm for 70 mm\n"
+        for n, (a, b, x, z) in enumerate(((1, 2, 10, 100), (3, 4, 565, 100), (1, 2, 10, 300), (3, 4, 565, 300)), 1)
+    )
+    joints = "joint tenon rail[1], rail[3] into post[1], post[2] deep 30 mm\njoint tenon rail[2], rail[4] into post[3], post[4] deep 30 mm\n"
+    stock = "stock beam lumber 50 mm\n  measured 45 mm\nstock oak lumber 25 mm\n  measured 18 mm\n"
+    long_rails = "".join(
+        f"part long[{n}] from oak\n  grain across\n  across between post[{a}] and post[{b}]\n  back from {y} mm\n  up from 200 mm for 70 mm\njoint tenon long[{n}] into post[{a}], post[{b}] deep 20 mm\n"
+        for n, (a, b, y) in enumerate(((1, 3, 10), (2, 4, 365)), 1)
+    )
+    apart = 'step "Two frames"\n  joins post, rail\n  do Glue them.\n'
+    step = titled(steps_of('plan "Frames"\n  units mm\n' + stock + posts + rails + joints + long_rails + apart), "Two frames")
+    assert [text for text in step.checks if "diagonals" in text] == []
+    # glued all at once they are one piece, 600 x 400 seen from above: root of 360000 + 160000 is 721.1
+    whole = titled(steps_of('plan "Frames"\n  units mm\n' + stock + posts + rails + joints + long_rails), "Glue up")
+    assert any("600 mm × 400 mm" in text and "721" in text for text in whole.checks)
+
+
+def test_boards_on_rails_are_no_frame_on_their_edge() -> None:
+    """Two boards 14 thick on two rails 20 thick: from the side they are 34 x 560, with nothing between them to measure."""
+    text = 'plan "Boards"\n  units mm\nstock oak lumber 27 mm\n  measured 20 mm\nstock larch lumber 20 mm\n  measured 14 mm\nhardware screw6 screw No 6 long 25 mm\n'
+    text += "".join(
+        f"part rail[{n}] from oak\n  grain across\n  across from 0 to 260 mm\n  back from 14 mm\n  up from {z} mm for 50 mm\n" for n, z in ((1, 0), (2, 510))
+    )
+    text += "".join(
+        f"part board[{n}] from larch\n  grain up\n  across from {x} mm for 130 mm\n  back from 0\n  up from 0 to 560 mm\n" for n, x in ((1, 0), (2, 130))
+    )
+    text += "joint butt rail into board with screw6 every 90 mm ends 20 mm\n"
+    steps = steps_of(text)
+    assert [check for step in steps for check in step.checks if "diagonals" in check] == []
