@@ -252,13 +252,13 @@ class Boxes(ABC):
         observer = scope.owner().frame
         if isinstance(item, Instance):
             return self.instance_side(item, face, span, scope)
+        # Up from the part to the assembly that holds both, and down to the observer: a part that was handed to an
+        # assembly lies outside of it.
+        frames, inner = _ways(item.frame, observer)
         # Which local face appears as `face` once the frames between part and observer are applied.
-        frames: list[Instance] = []
-        at: Instance | None = item.frame
-        while at is not None and at is not observer:
-            frames.append(at)
-            at = at.parent
         local = face
+        for frame in inner:
+            local = frame.turn.face(local)
         for frame in reversed(frames):
             local = frame.turn.inverse().face(local)
         limits = self.span(item, local.axis, span)
@@ -272,6 +272,12 @@ class Boxes(ABC):
                 return UNKNOWN
             place = frame.turn.sign[local.axis] * place + shift
             local = frame.turn.face(local)
+        for frame in reversed(inner):
+            shift = self.shift(frame, local.axis)
+            if isinstance(shift, Unknown):
+                return UNKNOWN
+            local = frame.turn.inverse().face(local)
+            place = frame.turn.sign[local.axis] * (place - shift)
         return place
 
     def instance_face(self, instance: Instance, face: Face, span: Span, scope: Scope) -> Value:
@@ -332,6 +338,25 @@ class Boxes(ABC):
         for more in part.grown:
             box = box.union(more)
         return box.size(grain), box.size(3 - grain - thick), box.size(thick)
+
+
+def _ways(start: Instance, end: Instance | None) -> tuple[list[Instance], list[Instance]]:
+    """Frames from one assembly out to the first that holds both, and from the other one; the common one is in neither."""
+    within: list[Instance] = []
+    at = end
+    while at is not None:
+        within.append(at)
+        at = at.parent
+    frames: list[Instance] = []
+    at = start
+    while at is not None and all(at is not frame for frame in within):
+        frames.append(at)
+        at = at.parent
+    inner = within
+    for place, frame in enumerate(within):
+        if frame is at:
+            inner = within[:place]
+    return frames, inner
 
 
 def _directions() -> str:

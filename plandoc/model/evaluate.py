@@ -258,6 +258,10 @@ class Evaluator(Battens):
             return None if left.dimension != right.dimension else left.value == right.value
         if type(left) is type(right) and isinstance(left, (Text, Truth)):
             return left == right
+        things = [isinstance(value, (Stock, HardwareItem)) for value in (left, right)]
+        if all(things) or (any(things) and isinstance(left if things[1] else right, Text)):
+            # An assembly may ask what it was handed: `if handle != "none"`.
+            return left is right
         return None
 
     def arithmetic(self, expr: t.Binary, left: Amount, right: Amount) -> Value:
