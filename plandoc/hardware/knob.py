@@ -17,6 +17,8 @@ KIND = HardwareKind(
         Param("at", "positions", "its place, measured from left, front or bottom edges"),
         Param("from", "faces", "edges to measure from instead", default=()),
         Param("facing", "face", "the face that it stands on", default=FACES["front"]),
+        # The same word as of a pull, so that a door may be handed either.
+        Param("along", "axis", "of no account: there is one bore"),
     ),
     fit=pull.fit,
     example='hardware round_knob knob "Round knob" bore 3/16"',

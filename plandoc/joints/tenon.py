@@ -35,7 +35,8 @@ def cut(context: JointContext) -> JointEffect | None:
         return None
     fasteners, pegs_a, pegs_b = pegs
     on_b = [_mortise(context, other, found, found.mortise, entry.opposite, part.path)]
-    if found.groove is not None:
+    # A haunch that shares a groove is held by the check of overlaps: without the groove it would stand in wood.
+    if found.groove is not None and not context.args.get("shared"):
         on_b.append(_piece(context, other, "haunch groove", found.groove, entry.opposite, part.path, found))
     if found.slot is not None:
         on_a = [_mortise(context, part, found, found.slot, entry, other.path)]
@@ -229,6 +230,7 @@ KIND = JointKind(
         Param("set", "length", "how far the tenon's face lies behind the face of the part; left out, it is in the middle"),
         Param("from", "faces", "the face that `set` counts from; left out, the reference face", default=()),
         Param("haunched", "size", "width x length of a haunch at the edge that is nearer to an end of the second part"),
+        Param("shared", "flag", "the haunch lies in a groove that another joint cuts, such as that for a panel"),
         Param("mitred", "face", "the tip is mitred at 45°, so that the cheek on this side is shorter: the side of the other rail"),
         Param("fit", "length", "what the mortise is wider and longer than the tenon", default=Fraction(0)),
         Param("clearance", "length", "what a blind mortise is deeper than the tenon is long", default=Fraction(0)),

@@ -18,6 +18,7 @@ SIZED = Param("sized", "length", "thickness of the tongue; left out, a third of 
 SET = Param("set", "length", "how far the tongue lies behind the reference face of its board; left out, it is in the middle")
 FIT = Param("fit", "length", "what the channel is wider than the tongue", default=Fraction(0))
 CLEARANCE = Param("clearance", "length", "what the channel is deeper than the tongue is long", default=Fraction(0))
+SHARED = Param("shared", "flag", "it lies in a groove that another joint cuts, so it cuts none of its own: stub tenons of a door in the groove for its panel")
 
 Place = Callable[[JointContext, Fraction], Fraction]
 """Where the tongue of that thickness begins on A's thickness axis (low side, mm)."""
@@ -106,7 +107,8 @@ def cut(context: JointContext, usual: Fraction, place: Place, channel_word: str 
     if 2 * deep > room:
         notes = (f"{context.tell.figure(deep)} of {context.tell.figure(room)}; common practice: a third, never more than half",)
         context.tell.say("PD401", f"the {word} is deeper than half of `{other.path}`", notes=notes, mend=f"deep {context.tell.below(room / 3)}, or less")
-    return JointEffect(joint, (tongue,), (channel,))
+    # A wrong `shared` is found by the check of overlaps: the tongue then stands in wood.
+    return JointEffect(joint, (tongue,), () if context.args.get("shared") else (channel,))
 
 
 def _stop(inner: Box, outer: Box, end: Face) -> Figure:
