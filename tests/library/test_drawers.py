@@ -7,6 +7,8 @@ from fractions import Fraction
 import pytest
 
 from plandoc.build.solids import part_solid
+from plandoc.pipeline import check
+from plandoc.world import MemoryWorld
 from tests.support.library_plans import INCH_HEAD, MM_HEAD, WAYS, cased, compiled, inch, inch_size, part, size
 from tests.support.resolving import resolved
 
@@ -166,6 +168,17 @@ def test_a_drawer_in_every_way(way: str) -> None:
         assert [(p.length, p.width) for p in drawer.model.parts] == [(p.length, p.width) for p in still.model.parts]
         # Slides drill drawer and case sides, wherever they stand.
         assert [len(p.features) for p in drawer.model.parts] == [len(p.features) for p in still.model.parts]
+
+
+def test_a_drawer_in_a_case_that_leans() -> None:
+    """The room of its slides leans with it: no part of the case stands in it."""
+    compiled(inch_drawer("  handle = pull_3_in\n", "leans 10° to right"))
+
+
+def test_a_block_in_the_room_of_a_leaning_slide_is_found() -> None:
+    block = '  part block from birch\n    grain  across\n    across from left_side.right for 1/4"\n    back   from 2" for 3"\n    up     from floor.top + 2 1/4"\n'
+    checked = check("trial.plan", MemoryWorld({"trial.plan": inch_drawer("", "leans 10° to right").replace("place cabinet", block + "place cabinet")}))
+    assert [d.code for d in checked.diagnostics] == ["PD363"] and "cabinet.block" in checked.diagnostics[0].message
 
 
 TRAY = "place sliding_tray\n  left_case = left_side\n  right_case = right_side\n  stock = birch\n  deep = {deep}\n  lip_high = {lip}\n  at up floor.top + {up}\n"
