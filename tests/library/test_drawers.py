@@ -138,7 +138,7 @@ def test_the_box_is_as_wide_as_the_opening_less_two_slides() -> None:
 
 
 def test_an_inset_front_is_flush_and_has_its_gaps() -> None:
-    drawer = compiled(mm_drawer("  front_lies = inset\n  handle = pull_96\n"))
+    drawer = compiled(mm_drawer("  front_lies = inset_front\n  handle = pull_96\n"))
     # 464 - 2 x 2.5 and 130 - 2 x 2.5: 3/32 in is 2.5 in steps of half a millimetre.
     assert size(drawer, "body.front") == (459, 125)
     front, side = part(drawer, "body.front"), part(drawer, "left_side")
@@ -162,7 +162,7 @@ def test_the_drawer_opens_by_the_length_of_its_slides() -> None:
 
 @pytest.mark.parametrize("way", WAYS)
 def test_a_drawer_in_every_way(way: str) -> None:
-    for text in (inch_drawer("  handle = pull_3_in\n", way), mm_drawer("  front_lies = inset\n  handle = knob_m4\n", way)):
+    for text in (inch_drawer("  handle = pull_3_in\n", way), mm_drawer("  front_lies = inset_front\n  handle = knob_m4\n", way)):
         drawer = compiled(text)
         still = compiled(text.replace(f"  {way}\n", "") if way else text)
         assert [(p.length, p.width) for p in drawer.model.parts] == [(p.length, p.width) for p in still.model.parts]
