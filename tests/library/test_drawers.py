@@ -37,9 +37,9 @@ def mm_box(corners: str, more: str = "") -> str:
 def test_the_bottom_is_as_wide_as_the_inside_and_two_grooves_less_its_play(corners: str) -> None:
     # 14 - 2 x 15/32 = 13 1/16 inside; grooves 5/32 (a third of 15/32): + 2 x 5/32 = 13 3/8; less 1/16.
     assert inch_size(compiled(inch_box(corners)), "box_bottom")[0] == inch("13 5/16")
-    # 400 - 24 = 376; + 2 x 4 = 384; play 1/16 in = 1.5875, rounded to half millimetres 1.5.
+    # 400 - 24 = 376; + 2 x 4 = 384; play 1/32 in = 0.79 at each side, in half millimetres 1.
     metric = MM_HEAD + BOX.format(wide="400 mm", deep="450 mm", high="120 mm", corners=BUTTED_MM if "butted" in corners else corners)
-    assert size(compiled(metric), "box_bottom")[0] == Fraction("382.5")
+    assert size(compiled(metric), "box_bottom")[0] == 382
 
 
 def test_rabbeted_box() -> None:
@@ -59,8 +59,8 @@ def test_dovetailed_boxes() -> None:
     through, blind = compiled(mm_box("dovetailed")), compiled(mm_box("half_blind"))
     for box in (through, blind):
         assert size(box, "box_front") == size(box, "box_back") == (400, 120)
-        # 450 - 24 between front and back, grooves of 4 in both, 0.75 play at both.
-        assert size(box, "box_bottom") == (Fraction("382.5"), Fraction("432.5"))
+        # 450 - 24 between front and back, grooves of 4 in both, 1 play at both.
+        assert size(box, "box_bottom") == (382, 432)
         assert {j.kind for j in box.model.joints} == {"groove", "dovetail"}
     assert size(through, "box_left") == (450, 120)
     # The lap before the tails is at least 1/8 in, rounded up to 3.5.
@@ -131,8 +131,9 @@ def test_the_box_is_as_wide_as_the_opening_less_two_slides() -> None:
     assert inch_size(drawer, "body.front") == (inch("19 9/16"), 6)
     metric = compiled(mm_drawer())
     left, right = part(metric, "box_left"), part(metric, "box_right")
-    # 500 - 36 = 464; less 2 x 12.7.
-    assert right.box.hi[0] - left.box.lo[0] == Fraction("438.6")
+    # 500 - 36 = 464; less 2 x 12.7 = 438.6, down to half a millimetre; in the middle.
+    assert right.box.hi[0] - left.box.lo[0] == Fraction("438.5")
+    assert left.box.lo[0] - 18 == 482 - right.box.hi[0] == Fraction("12.75")
     # 1/2 in is 12.5 in steps of half a millimetre below; above it at least 12.7: 130 - 12.5 - 12.7 = 104.8, down to 104.5.
     assert size(metric, "box_left") == (450, Fraction("104.5"))
 
@@ -210,5 +211,5 @@ def test_tray_on_slides(way: str) -> None:
     assert inch_size(tray, "box_front") == (inch("20 15/16"), inch("2 1/2"))
     assert inch_size(tray, "box_left") == (14, inch("2 1/2"))
     metric = compiled(MM_HEAD + INCLUDE + cased(SLIDES.format(runner="slide_350", up="80 mm"), "500 mm", "380 mm", "300 mm", way))
-    # 464 - 25.4 - 24 + 8; 2 1/2 in = 63.5.
-    assert size(metric, "box_front") == (Fraction("422.6"), Fraction("63.5"))
+    # 464 - 25.4 = 438.6, down to 438.5; - 24 + 8; 2 1/2 in = 63.5.
+    assert size(metric, "box_front") == (Fraction("422.5"), Fraction("63.5"))
