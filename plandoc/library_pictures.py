@@ -1,6 +1,6 @@
 """Pictures of the library's ready assemblies, one SVG file for each example of library/README.md.
 
-An example is a whole plan in a fenced block whose info words are `plan` and the name of the library file; its picture is
+An example is a whole plan in a fenced block whose info words are `plan` and the name of the assembly; its picture is
 pictures/NAME.svg: at the left what the example builds, at the right the assembly taken apart, its parts by name.
 `python -m plandoc.library_pictures` writes them all; the bytes depend on nothing but the example and the program.
 """
@@ -45,7 +45,7 @@ NAME_ROOM = (28.0, 10.0)  # mm of paper beside, and above and below, the parts f
 
 
 def examples(page: str) -> dict[str, str]:
-    """The example plans of a page by the name of their library file, in the order of the page. Raises ValueError for a
+    """The example plans of a page by the name of their assembly, in the order of the page. Raises ValueError for a
     name that stands twice."""
     found: dict[str, str] = {}
     for name, text in BLOCK.findall(page):
@@ -78,7 +78,7 @@ def library_pictures() -> dict[str, bytes]:
 
 
 def _shown(model: Model, name: str) -> str:
-    """Path of the instance that is taken apart: the first of the assembly called like the file, or the first whose
+    """Path of the instance that is taken apart: the first of the assembly of that name, or the first whose
     name begins like it, or the whole plan where that has a single unit."""
     several = [a for a in model.assemblies if a.path and len(units(model, a.path)) > 1]
     alike = [a.path for a in several if a.definition == name] or [a.path for a in several if a.definition.startswith(name)]

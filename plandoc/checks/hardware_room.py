@@ -9,6 +9,7 @@ from plandoc.checks.registry import Check
 from plandoc.checks.wording import box_text, exact_box
 from plandoc.diagnostics import Note, Sink
 from plandoc.geometry.bodies import AXES, Box, box_prism
+from plandoc.geometry.lean import Lean
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Fitting, Model
 
@@ -34,6 +35,8 @@ def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
                 mend="move the hardware or the part; the room is an outline, check it against the hardware in hand",
             )
     for first, second in combinations(model.fittings, 2):
+        if _lean(model, first) != _lean(model, second):
+            continue  # their rooms stand askew to each other; parts in them are found above
         both = next((c for a in rooms(first) for b in rooms(second) if (c := a.common(b)) is not None), None)
         if both is not None:
             sink.emit(
@@ -45,14 +48,25 @@ def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
             )
 
 
+def _lean(model: Model, fitting: Fitting) -> Lean | None:
+    """How the parts lean that the hardware sits on; its room leans with them."""
+    return model.part(fitting.parts[0]).lean
+
+
 def _parts_in(model: Model, solids: Mapping[str, Solid], fitting: Fitting) -> Iterator[tuple[str, Box]]:
-    needed = [(room, Solid.from_prisms([box_prism(room)])) for room in rooms(fitting)]
+    lean = _lean(model, fitting)
+    needed = []
+    for room in rooms(fitting):
+        body = Solid.from_prisms([box_prism(room)])
+        if lean is not None:
+            body = body.turned([[float(v) for v in row] for row in lean.rows], [float(v) for v in lean.shift])
+        needed.append((room, body, body.bounds))
     for part in model.placed:
         if part.path in fitting.parts:
             continue
         lo, hi = solids[part.path].bounds
-        for room, body in needed:
-            if any(lo[a] >= float(room.hi[a]) or hi[a] <= float(room.lo[a]) for a in AXES):
+        for room, body, (low, high) in needed:
+            if any(lo[a] >= high[a] or hi[a] <= low[a] for a in AXES):
                 continue
             common = solids[part.path].common(body)
             if common.volume > SHAVING:

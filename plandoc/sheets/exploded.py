@@ -113,7 +113,7 @@ def pictures(model: Model) -> tuple[Picture, ...]:
             shown += [m for m in others[part.mark] if m not in shown]
         rounds = [tuple(marks[i : i + MOST_BALLOONS]) for i in range(0, len(marks), MOST_BALLOONS)] or [()]
         for number, some in enumerate(rounds, 1):
-            title = f"Exploded view: {assembly.definition or assembly.name}" if assembly.path else "Exploded view"
+            title = f"Exploded view: {(assembly.definition or assembly.name).replace('_', ' ')}" if assembly.path else "Exploded view"
             if len(rounds) > 1:
                 title += f", part {number} of {len(rounds)}"
             more = tuple((m, others[m]) for m in some if others[m])

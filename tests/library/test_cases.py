@@ -8,6 +8,7 @@ import pytest
 
 from plandoc.build.solids import part_solid
 from tests.support.library_plans import INCH_HEAD, MM_HEAD, WAYS, cased, compiled, inch, inch_size, part, size
+from tests.support.resolving import resolved
 
 BASE = 'include "library/toe_base.plan"\nplace toe_base\n  stock = birch\n  wide = {wide}\n  deep = {deep}\n  fastener = {screw}\n'
 
@@ -106,3 +107,9 @@ def test_the_cleat_hooks_behind_the_wall_strip() -> None:
     assert moved.common_volume(part_solid(lower)) > 1  # to the front it meets wood
     lifted = part_solid(upper).moved(0.0, 0.0, 40.0)
     assert lifted.common_volume(part_solid(lower)) < 1e-3  # it comes off upwards
+
+
+def test_a_base_that_is_not_as_deep_as_its_toe_room_is_told() -> None:
+    text = INCH_HEAD + BASE.format(wide='30"', deep='4"', screw="screw_no8_2_in")
+    faults = resolved(text).diagnostics
+    assert {f.code for f in faults} == {"PD306"} and "toe_base.cross[1]" in faults[0].message

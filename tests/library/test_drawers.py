@@ -7,6 +7,8 @@ from fractions import Fraction
 import pytest
 
 from plandoc.build.solids import part_solid
+from plandoc.pipeline import check
+from plandoc.world import MemoryWorld
 from tests.support.library_plans import INCH_HEAD, MM_HEAD, WAYS, cased, compiled, inch, inch_size, part, size
 from tests.support.resolving import resolved
 
@@ -35,9 +37,9 @@ def mm_box(corners: str, more: str = "") -> str:
 def test_the_bottom_is_as_wide_as_the_inside_and_two_grooves_less_its_play(corners: str) -> None:
     # 14 - 2 x 15/32 = 13 1/16 inside; grooves 5/32 (a third of 15/32): + 2 x 5/32 = 13 3/8; less 1/16.
     assert inch_size(compiled(inch_box(corners)), "box_bottom")[0] == inch("13 5/16")
-    # 400 - 24 = 376; + 2 x 4 = 384; play 1/16 in = 1.5875, rounded to half millimetres 1.5.
+    # 400 - 24 = 376; + 2 x 4 = 384; play 1/32 in = 0.79 at each side, in half millimetres 1.
     metric = MM_HEAD + BOX.format(wide="400 mm", deep="450 mm", high="120 mm", corners=BUTTED_MM if "butted" in corners else corners)
-    assert size(compiled(metric), "box_bottom")[0] == Fraction("382.5")
+    assert size(compiled(metric), "box_bottom")[0] == 382
 
 
 def test_rabbeted_box() -> None:
@@ -57,8 +59,8 @@ def test_dovetailed_boxes() -> None:
     through, blind = compiled(mm_box("dovetailed")), compiled(mm_box("half_blind"))
     for box in (through, blind):
         assert size(box, "box_front") == size(box, "box_back") == (400, 120)
-        # 450 - 24 between front and back, grooves of 4 in both, 0.75 play at both.
-        assert size(box, "box_bottom") == (Fraction("382.5"), Fraction("432.5"))
+        # 450 - 24 between front and back, grooves of 4 in both, 1 play at both.
+        assert size(box, "box_bottom") == (382, 432)
         assert {j.kind for j in box.model.joints} == {"groove", "dovetail"}
     assert size(through, "box_left") == (450, 120)
     # The lap before the tails is at least 1/8 in, rounded up to 3.5.
@@ -129,14 +131,15 @@ def test_the_box_is_as_wide_as_the_opening_less_two_slides() -> None:
     assert inch_size(drawer, "body.front") == (inch("19 9/16"), 6)
     metric = compiled(mm_drawer())
     left, right = part(metric, "box_left"), part(metric, "box_right")
-    # 500 - 36 = 464; less 2 x 12.7.
-    assert right.box.hi[0] - left.box.lo[0] == Fraction("438.6")
+    # 500 - 36 = 464; less 2 x 12.7 = 438.6, down to half a millimetre; in the middle.
+    assert right.box.hi[0] - left.box.lo[0] == Fraction("438.5")
+    assert left.box.lo[0] - 18 == 482 - right.box.hi[0] == Fraction("12.75")
     # 1/2 in is 12.5 in steps of half a millimetre below; above it at least 12.7: 130 - 12.5 - 12.7 = 104.8, down to 104.5.
     assert size(metric, "box_left") == (450, Fraction("104.5"))
 
 
 def test_an_inset_front_is_flush_and_has_its_gaps() -> None:
-    drawer = compiled(mm_drawer("  front_lies = inset\n  handle = pull_96\n"))
+    drawer = compiled(mm_drawer("  front_lies = inset_front\n  handle = pull_96\n"))
     # 464 - 2 x 2.5 and 130 - 2 x 2.5: 3/32 in is 2.5 in steps of half a millimetre.
     assert size(drawer, "body.front") == (459, 125)
     front, side = part(drawer, "body.front"), part(drawer, "left_side")
@@ -160,12 +163,23 @@ def test_the_drawer_opens_by_the_length_of_its_slides() -> None:
 
 @pytest.mark.parametrize("way", WAYS)
 def test_a_drawer_in_every_way(way: str) -> None:
-    for text in (inch_drawer("  handle = pull_3_in\n", way), mm_drawer("  front_lies = inset\n  handle = knob_m4\n", way)):
+    for text in (inch_drawer("  handle = pull_3_in\n", way), mm_drawer("  front_lies = inset_front\n  handle = knob_m4\n", way)):
         drawer = compiled(text)
         still = compiled(text.replace(f"  {way}\n", "") if way else text)
         assert [(p.length, p.width) for p in drawer.model.parts] == [(p.length, p.width) for p in still.model.parts]
         # Slides drill drawer and case sides, wherever they stand.
         assert [len(p.features) for p in drawer.model.parts] == [len(p.features) for p in still.model.parts]
+
+
+def test_a_drawer_in_a_case_that_leans() -> None:
+    """The room of its slides leans with it: no part of the case stands in it."""
+    compiled(inch_drawer("  handle = pull_3_in\n", "leans 10° to right"))
+
+
+def test_a_block_in_the_room_of_a_leaning_slide_is_found() -> None:
+    block = '  part block from birch\n    grain  across\n    across from left_side.right for 1/4"\n    back   from 2" for 3"\n    up     from floor.top + 2 1/4"\n'
+    checked = check("trial.plan", MemoryWorld({"trial.plan": inch_drawer("", "leans 10° to right").replace("place cabinet", block + "place cabinet")}))
+    assert [d.code for d in checked.diagnostics] == ["PD363"] and "cabinet.block" in checked.diagnostics[0].message
 
 
 TRAY = "place sliding_tray\n  left_case = left_side\n  right_case = right_side\n  stock = birch\n  deep = {deep}\n  lip_high = {lip}\n  at up floor.top + {up}\n"
@@ -197,5 +211,5 @@ def test_tray_on_slides(way: str) -> None:
     assert inch_size(tray, "box_front") == (inch("20 15/16"), inch("2 1/2"))
     assert inch_size(tray, "box_left") == (14, inch("2 1/2"))
     metric = compiled(MM_HEAD + INCLUDE + cased(SLIDES.format(runner="slide_350", up="80 mm"), "500 mm", "380 mm", "300 mm", way))
-    # 464 - 25.4 - 24 + 8; 2 1/2 in = 63.5.
-    assert size(metric, "box_front") == (Fraction("422.6"), Fraction("63.5"))
+    # 464 - 25.4 = 438.6, down to 438.5; - 24 + 8; 2 1/2 in = 63.5.
+    assert size(metric, "box_front") == (Fraction("422.5"), Fraction("63.5"))

@@ -64,8 +64,9 @@ def test_the_page_names_no_value_that_is_not_there(file: str) -> None:
             assert ("must be given" in row[3]) == (not known[name]) or name == "deep"
 
 
-@pytest.mark.parametrize("file", list(ASSEMBLIES))
-def test_the_example_is_sound(file: str) -> None:
+@pytest.mark.parametrize(("file", "assembly"), CASES)
+def test_the_example_is_sound(file: str, assembly: str) -> None:
     """Without errors and without warnings."""
-    assert f'include "library/{file}.plan"' in library_examples()[file]
-    assert len(compiled(library_examples()[file]).model.placed) > 1
+    example = library_examples()[assembly]
+    assert f'include "library/{file}.plan"' in example and f"place {assembly}\n" in example
+    assert len(compiled(example).model.placed) > 1
