@@ -8,9 +8,11 @@ from fractions import Fraction
 import pytest
 
 from plandoc.build.solids import part_solid
+from plandoc.model.entities import Step
 from plandoc.pipeline import Checked
 from plandoc.quantity import INCH
 from plandoc.resources import library_folder
+from plandoc.shopwork.procedure import procedure
 from tests.support.library_plans import INCH_HEAD, MM_HEAD, WAYS, compiled, inch, inch_size, part, size
 
 PAGE = (library_folder() / "README-doors-frames.md").read_text(encoding="utf-8")
@@ -217,6 +219,22 @@ def test_lidded_box_in_millimetres(corners: str) -> None:
     # 300 - 24 + 2 x 4 - 2; 200 - 24 + 8 - 2. Lid 300 + 20, 200 + 10.
     assert size(box, "box_bottom") == (282, 182)
     assert size(box, "box_lid") == (320, 210)
+
+
+def steps(checked: Checked, name: str) -> Step:
+    """The only step whose title begins so."""
+    (found,) = [step for step in procedure(checked.model) if step.title.startswith(name)]
+    return found
+
+
+def test_the_panel_gets_no_glue_and_the_frame_is_checked_by_its_diagonals() -> None:
+    step = steps(in_mm("panel_door", **DOOR, wide="300 mm", high="400 mm", stile_wide="60 mm"), "Glue up")
+    words = " ".join(step.texts)
+    assert "No glue on Door panel" in words
+    assert re.search(r"Door panel \(\w\) in Left door stile \(\w\) \(groove, [^;]* deep, without glue\)", words)
+    assert not re.search(r"tongue, [^;)]*without glue", words)
+    # 300 and 400 give 500.
+    assert any("from the front" in check and "300 × 400: 500" in check for check in step.checks)
 
 
 @pytest.mark.parametrize("file", FILES)
