@@ -184,6 +184,9 @@ def _glue_steps(
         notes.append(_joint_words(model, here, "Join"))
     else:
         notes += _order_texts(model, here)
+    floating = tuple(dict.fromkeys(j.a for j in joints if _floats(j)))
+    if floating:
+        notes.append(f"No glue on {parts_words(model, floating)}: the room in the grooves is left so that the wood can move.")
     notes.append("Clamp from the middle out, then wipe off the squeezed-out glue.")
     units = dict.fromkeys(_unit_of(model, levels, path) for path in paths)
     carried = [p.path for p in model.placed if p.path in paths or _unit_of(model, levels, p.path) in units]
@@ -249,6 +252,11 @@ def _caught(joints: Sequence[Joint]) -> tuple[int, tuple[str, ...]]:
     return best
 
 
+def _floats(joint: Joint) -> bool:
+    """Whether a panel lies in a groove with room at the bottom: it must be free to move, so it gets no glue (common practice)."""
+    return joint.kind == "groove" and joint.clearance > 0
+
+
 def _joint_words(model: Model, joints: Sequence[Joint], verb: str) -> str:
     """`Seat bottom (C) and shelf (C) in left side (A), dado, 1/4" deep; ...`"""
     groups: dict[tuple[str, str, Fraction, bool], list[str]] = {}
@@ -263,6 +271,8 @@ def _joint_words(model: Model, joints: Sequence[Joint], verb: str) -> str:
         for laid in dict.fromkeys(f.kind for j in own for f in j.fasteners if f.kind in INLAID and not f.blind):
             count = sum(len(f.centres) for j in own for f in j.fasteners if f.kind == laid)
             how += f", with {counted(count, laid)}"
+        if any(_floats(j) for j in own):
+            how += ", without glue"
         words = [parts_words(model, (a,)) for a in entering]
         said = [word if words.count(word) == 1 else f"{words.count(word)} × {word}" for word in dict.fromkeys(words)]
         pieces.append(f"{listed(said)} in {parts_words(model, (b,))} ({how})")

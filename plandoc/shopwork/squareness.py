@@ -47,6 +47,11 @@ def diagonals(parts: Sequence[Part], joints: Sequence[Joint]) -> Diagonals | Non
     normal = closing_run(joints)
     if normal is None or len(parts) < 3 or not _hang_together(joints):
         return None
+    # Stiles and rails lie beside each other in one plane (a door, a face frame): there one looks at their faces.
+    flat = {part.thickness_axis for part in parts}
+    axis = min(flat)
+    if len(flat) == 1 and max(p.box.lo[axis] for p in parts) < min(p.box.hi[axis] for p in parts):
+        normal = axis
     entered = {j.b: None for j in joints if looked_along(j) == normal}
     for group in (tuple(parts), tuple(p for p in parts if p.path in entered)):
         found = _corners(group, normal)
