@@ -8,6 +8,7 @@ import pytest
 
 from plandoc.diagnostics import render_text
 from plandoc.pipeline import check
+from plandoc.vocabulary import all_kinds
 from plandoc.world import DiskWorld
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -45,3 +46,20 @@ def test_the_solid_wood_examples_show_their_kinds() -> None:
     assert {words[0] for words in lines if words} >= WORK
     said = {word for words in lines for word in words}
     assert said >= {"haunched", "pegged", "keyed", "through", "half_blind", "spline", "countersunk", "leans", "trimmed", "swings", "glued", "allowance"}
+
+
+def test_the_examples_together_use_every_kind_and_every_ready_assembly() -> None:
+    """Every joint, every work on a part, every hardware, every file of the library stands in an example."""
+    kinds = all_kinds()
+    models = [check(p.name, DiskWorld(p.parent)).model for p in PLANS]
+    texts = [p.read_text(encoding="utf-8") for p in PLANS]
+    assert {joint.kind for model in models for joint in model.joints} == set(kinds.joints)
+    used = {item.name: item.kind for model in models for item in model.hardware}
+    wanted = {f.item for model in models for f in model.fittings} | {f.item for m in models for j in m.joints for f in j.fasteners}
+    assert {used[name] for name in wanted if name in used} == set(kinds.hardware)
+    words = {line.split()[0] for text in texts for line in text.splitlines() if line.split() and line.startswith(" ")}
+    assert set(kinds.shapes) <= words
+    library = {p.name for p in (EXAMPLES.parent / "plandoc" / "library").glob("*.plan")}
+    assert library == {name for name in library if any(f'include "library/{name}"' in text for text in texts)}
+    placed = {a.definition for model in models for a in model.assemblies}
+    assert {"drawer_box", "drawer", "sliding_tray", "toe_base", "adjustable_shelves", "french_cleat", "panel_door", "slab_door", "face_frame", "leg_frame", "lidded_box"} <= placed

@@ -15,7 +15,7 @@ from plandoc.resources import library_folder
 from plandoc.shopwork.procedure import procedure
 from tests.support.library_plans import INCH_HEAD, MM_HEAD, WAYS, compiled, inch, inch_size, part, size
 
-PAGE = (library_folder() / "README-doors-frames.md").read_text(encoding="utf-8")
+PAGE = (library_folder() / "README.md").read_text(encoding="utf-8")
 EXAMPLES = dict(re.findall(r"```plan (\w+)\n(.*?)```", PAGE, re.DOTALL))
 FILES = ("panel_door", "slab_door", "face_frame", "leg_frame", "lidded_box")
 INCH_WOOD = """stock maple lumber 4/4 "Maple"
