@@ -94,7 +94,7 @@ def test_a_shared_groove_that_is_not_there_is_found() -> None:
     text = MM_HEAD + MM_WOOD + (
         "part post from maple\n  grain up\n  across from 0 for 60 mm\n  back from 0\n  up from 0 to 600 mm\n"
         "part rail from maple\n  grain across\n  across from post.right for 280 mm\n  back from 0\n  up from 100 mm for 60 mm\n"
-        "joint tongue rail into post deep 10 mm thick 6 mm shared\n"
+        "joint tongue rail into post deep 10 mm sized 6 mm shared\n"
     )  # fmt: skip
     with pytest.raises(AssertionError, match="PD340"):
         compiled(text)
