@@ -287,7 +287,8 @@ def trim_features(part: PartCell, evaluate: Evaluator) -> list[Feature]:
         else:
             turned, tilt = saw_angles(one.normal, one.face.axis, thick)
             note = ", ".join(words for words in (_degrees("mitre", turned), _degrees("blade tilt", tilt)) if words)
-        made.append(Feature(f"{part.path}.end{number}", "end cut", Face(thick, 1), cuts=(Chunk(box, one.normal, one.offset),), through=True, note=note, span=one.span))
+        kind = "end cut" if one.face.axis == grain else "bevelled edge"
+        made.append(Feature(f"{part.path}.end{number}", kind, Face(thick, 1), cuts=(Chunk(box, one.normal, one.offset),), through=True, note=note, span=one.span))
     return made
 
 

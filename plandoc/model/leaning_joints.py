@@ -62,8 +62,17 @@ def meeting(ident: str, kind: str, a: Frame, b: Frame, args: Arguments, tell: Te
     if best is not None:
         return best[1]
     notes = ("no face of the one is parallel to a face of the other",) if nearest is None else (f"faces that are parallel lie {tell.figure(nearest)} from each other" if nearest > CLOSE else "their faces lie in one plane, but beside each other",)
-    tell.say("PD310", f"`{a.path}` does not lie on `{b.path}`; the two lean differently", notes=notes, mend=f"trim an end of `{a.path}` to it: trimmed top to {b.path}")
+    tell.say("PD310", f"`{a.path}` does not lie on `{b.path}`; the two lean differently", notes=notes, mend=f"trim the end of `{a.path}` that looks to it: trimmed {_end_towards(a, b)} to {b.path}")
     return None
+
+
+def _end_towards(a: Frame, b: Frame) -> str:
+    """The end or edge of A, in its own directions, that looks to the middle of B."""
+    lean = (a.lean or STILL).inverse()
+    x, y, z = ((b.box.lo[i] + b.box.hi[i]) / 2 for i in AXES)
+    aim = lean.point((b.lean or STILL).point((x, y, z)))
+    ways = [(max(aim[f.axis] * f.side - a.box.at(f) * f.side, ZERO), f.axis == a.length_axis, f.name) for f in FACES.values() if f.axis != a.thickness_axis]
+    return max(ways)[2]
 
 
 def _opposed(a: Point3, b: Point3) -> bool:

@@ -226,10 +226,10 @@ def _fitting_step(model: Model, name: str, item: HardwareItem | None, fittings: 
             "Both slides level with each other and parallel; the drawer runs out and back without binding."
         ]
     if item is not None and item.kind in ("hinge", "butt_hinge"):
-        checks = ["The gaps around the door are even, and it opens and closes without binding."]
+        checks = ["The gaps around what is hinged are even, and it opens and closes without binding."]
     if item is not None and item.kind in ("caster", "leveller") and item.size("high") is not None:
         high = shop_text(item.size("high") or Fraction(0), model.info.units, mark=True)
-        checks = [f"Every screw is down, and all stand on the floor: total height {high} below the part."]
+        checks = [f"All are firm, and all stand on the floor: {high} below the part."]
     if item is not None and item.load_kg is not None:
         checks.append(f"Do not load beyond the maker's figure of {mass_words(item.load_kg)}.")
     paths = tuple(dict.fromkeys(path for f in fittings for path in f.parts))

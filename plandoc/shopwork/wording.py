@@ -290,7 +290,7 @@ def end_words(work: Work) -> tuple[str, str]:
     box = cut_box(work.part, work.feature)
     ends = [Face(axis, side) for axis in (0, 1, 2) for side in (-1, 1) if axis != work.part.thickness_axis]
     near = [end for end in ends if box is not None and box.at(end) == work.part.box.at(end) and box.at(end.opposite) != work.part.box.at(end.opposite)]
-    where = f"at the {edge_words(work.part, near[0])}, measured to the long point" if near else "as the part drawing shows"
+    where = f"at the {edge_words(work.part, near[0])}, measured to the long side" if near and work.feature.kind == "bevelled edge" else f"at the {edge_words(work.part, near[0])}, measured to the long point" if near else "as the part drawing shows"
     return work.feature.note or "cut at the angle of the part drawing", where
 
 
@@ -458,6 +458,7 @@ WRITERS: dict[str, Writer] = {
     "bevel": bevel_words,
     "corner_notch": corner_words,
     "angled_end": end_words,
+    "bevelled_edge": end_words,
     "box_joint": end_row_words,
     "tails": end_row_words,
     "pins": end_row_words,

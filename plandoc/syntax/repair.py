@@ -80,6 +80,10 @@ def _candidates(line: str, at: int, fault: Fault, vocabulary: Vocabulary) -> Ite
     found = match.group() if match else ""
     after = rest[len(found) :]
     expected = expected_words(fault)
+    if found == "by" and "X" in fault.expected:
+        yield before + "x" + after
+    if found.startswith(",") and re.search(r"\d$", before) and re.match(r",\d", rest):
+        yield before + "." + rest[1:]  # a decimal comma
     yield from _figures(line, before, found, after)
     if found[:1] == '"':
         yield line + '"'

@@ -117,7 +117,7 @@ fit o on left_side, right_side, shelf, door
     hinges = next(s for s in steps if s.title.startswith("Fit Cup hinge"))
     assert "Door, rear face: in the 6 holes drilled for it." in [t.replace(" (D)", "").replace(" (C)", "") for t in hinges.texts]
     casters = next(s for s in steps if s.title.startswith("Fit Caster"))
-    assert casters.checks[0].endswith("total height 70 mm below the part.")
+    assert casters.checks[0].endswith("70 mm below the part.")
     rows = next(s for s in steps if s.title.startswith("Drill the rows"))
     assert any("at 42.5 mm, 77.5 mm, 222.5 mm and 257.5 mm from the front edge, each at " in t for t in rows.texts)
 
