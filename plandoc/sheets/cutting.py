@@ -62,7 +62,7 @@ def _note(ctx: SheetContext, found: StockLayout, layout: SheetLayout, count: int
     return (
         f"{stock_words(found.stock, units)}, {layout.sheet.name} {say(layout.sheet.width)} x {say(layout.sheet.length)}; cut {count} so. {number} Waste {waste} %. "
         f"Kerf {say(found.saw.kerf)} and edge trim {say(found.saw.trim)} are assumed: check your saw. Sizes are length x width as sawn; "
-        "distances are set from the low edge of the piece in hand. K: offcut worth keeping."
+        "distances are set from the low edge of the piece in hand. Offcuts worth keeping are marked keep."
     )
 
 
@@ -94,7 +94,7 @@ def _drawing(ctx: SheetContext, layout: SheetLayout, deep: float, grain: bool) -
             continue
         left, top = at(node.x, node.y + node.width)
         right, low = at(node.x + node.length, node.y)
-        mark = node.part if isinstance(node, Placed) else "K"
+        mark = node.part if isinstance(node, Placed) else "keep"
         size = _size(ctx, node)
         wide, tall = right - left - 2 * CLEAR, low - top - 2 * CLEAR
         mid, half = (left + right) / 2, (top + low) / 2
@@ -154,7 +154,7 @@ def _what(ctx: SheetContext, node: Node | None) -> str:
     if isinstance(node, Placed):
         return f"part {node.part}, {_size(ctx, node)}"
     if isinstance(node, Rest):
-        return f"offcut K, {_size(ctx, node)}" if node.keep else "scrap"
+        return f"keep, {_size(ctx, node)}" if node.keep else "scrap"
     return "piece to cut on"
 
 
