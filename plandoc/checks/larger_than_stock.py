@@ -39,7 +39,7 @@ def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
             continue
         sink.emit(
             "PD430",
-            f"{part.path} is sawn to {size}, its stock {stock.name} is {room}",
+            f"`{part.path}` is sawn to {size}, its stock `{stock.name}` is {room}",
             part.span,
             notes=(f"{say(saw.trim)} of each edge is lost in trimming",),
             mend=mend,
