@@ -9,8 +9,8 @@ from plandoc.checks.registry import Check
 from plandoc.diagnostics import Sink
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Model
+from plandoc.model.sawn import saw_of, sawn_size, sheets_of
 from plandoc.quantity import shop_text
-from plandoc.shopwork.layouts import saw_of, sawn_size, sheets_of
 
 
 def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:

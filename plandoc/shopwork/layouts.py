@@ -13,12 +13,14 @@ from fractions import Fraction
 from plandoc.cutting.boards import Blank, Board, BoardLayouts, cut_boards
 from plandoc.cutting.lengths import Bar, BarLayouts, Piece, cut_lengths
 from plandoc.cutting.sheets import lay_out
-from plandoc.cutting.stock import Layouts, Saw, Sheet
+from plandoc.cutting.stock import Layouts, Saw
 from plandoc.cutting.stock import Part as Cutout
 from plandoc.model.entities import Model, Part, Stock
-from plandoc.shopwork.names import mark_of, sawn_box
+from plandoc.model.sawn import saw_of as saw_of
+from plandoc.model.sawn import sawn_size as sawn_size
+from plandoc.model.sawn import sheets_of as sheets_of
+from plandoc.shopwork.names import mark_of
 from plandoc.shopwork.roughsizes import rough_pieces
-from plandoc.tables.sawing import KEEP, KERF, TRIM
 
 WORK = 1500
 """Counted search work for each part; keeps the pass short."""
@@ -33,18 +35,6 @@ class StockLayout:
     sheets: Layouts | None = None
     bars: BarLayouts | None = None
     boards: BoardLayouts | None = None
-
-
-def saw_of(model: Model) -> Saw:
-    """The saw that is assumed for the plan (mm)."""
-    system = "inch" if model.info.units.system == "inch" else "mm"
-    return Saw(KERF[system], TRIM[system], *KEEP[system])
-
-
-def sawn_size(part: Part) -> tuple[Fraction, Fraction]:
-    """Length and width of a sheet part at the saw (mm): before banding, with its allowance."""
-    box = sawn_box(part)
-    return box.size(part.length_axis) + part.allowance.long, box.size(part.width_axis) + part.allowance.wide
 
 
 def layouts(model: Model) -> tuple[StockLayout, ...]:
@@ -64,17 +54,6 @@ def layouts(model: Model) -> tuple[StockLayout, ...]:
             boards = [Board(f"{n + 1}", length, width) for n, (width, length) in enumerate(stock.rack + stock.boards)]
             found.append(StockLayout(stock, saw, boards=cut_boards(_blanks(parts), boards, saw.kerf, saw.trim)))
     return tuple(found)
-
-
-def sheets_of(stock: Stock) -> list[Sheet]:
-    """The full sheet, as many as wanted, and the offcuts in the rack. Needs width and length of the stock."""
-    assert stock.width is not None and stock.length is not None
-    price = stock.price if stock.price is not None and stock.price_unit == "sheet" else Fraction(1)
-    rack = [
-        Sheet(f"offcut {n + 1}", length, width, Fraction(0), stock.rack.count((width, length)), True)
-        for n, (width, length) in enumerate(dict.fromkeys(stock.rack))
-    ]
-    return [*rack, Sheet("sheet", stock.length, stock.width, price)]
 
 
 def cutouts(stock: Stock, parts: Sequence[Part]) -> list[Cutout]:
