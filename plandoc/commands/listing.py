@@ -1,4 +1,4 @@
-"""plandoc list PLAN WHAT: parts, hardware, stock or steps on the standard output."""
+"""plandoc list PLAN WHAT: parts, hardware, stock, steps or cutting on the standard output."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ import sys
 from plandoc.commands import common
 
 NAME, HELP = "list", "print one of the lists"
-WHAT = ("parts", "hardware", "stock", "steps")
+WHAT = ("parts", "hardware", "stock", "steps", "cutting")
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -25,10 +25,12 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """The list, as a table unless another form is asked for."""
+    from plandoc.publish.cuttinglist import cutting_csv
     from plandoc.publish.files import part_rows
     from plandoc.publish.packetlists import hardware_csv, parts_csv, stock_csv
     from plandoc.publish.steplist import steps_csv
     from plandoc.shopwork.hardwarelist import hardware_list
+    from plandoc.shopwork.layouts import layouts
     from plandoc.shopwork.procedure import procedure
     from plandoc.shopwork.stocklist import stock_list
 
@@ -44,6 +46,8 @@ def run(args: argparse.Namespace) -> int:
         text = hardware_csv(hardware_list(model))
     elif args.what == "stock":
         text = stock_csv(stock_list(model, volumes), model.info.units)
+    elif args.what == "cutting":
+        text = cutting_csv(layouts(model))
     else:
         text = steps_csv(procedure(model))
     rows = list(csv.reader(io.StringIO(text)))

@@ -11,6 +11,7 @@ from plandoc.drawing.display import Sheet
 from plandoc.drawing.style import Style
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Model, Step
+from plandoc.publish.cuttinglist import cutting_csv, layout_rows
 from plandoc.publish.fonts import CairoMissing
 from plandoc.publish.modeljson import model_json
 from plandoc.publish.packetlists import hardware_csv, parts_csv, stock_csv
@@ -20,6 +21,7 @@ from plandoc.publish.templatesvg import template_file, template_svg
 from plandoc.sheets.context import IndexRow
 from plandoc.sheets.templateparts import templates
 from plandoc.shopwork.hardwarelist import hardware_list
+from plandoc.shopwork.layouts import layouts
 from plandoc.shopwork.partslist import PartRow, parts_list
 from plandoc.shopwork.stocklist import stock_list
 
@@ -51,11 +53,15 @@ def packet_files(model: Model, solids: Mapping[str, Solid], steps: tuple[Step, .
         if any(sheet.file == "templates" for sheet in sheets):
             for template in templates(model):
                 files[f"templates/{template_file(template)}"] = template_svg(template, model.info.title).encode("utf-8")
+    with timer("layouts"):
+        laid_out = layouts(model)
     with timer("lists"):
         files["lists/parts.csv"] = parts_csv(part_rows(model, volumes, index), model.info.units).encode("utf-8")
         files["lists/hardware.csv"] = hardware_csv(hardware_list(model)).encode("utf-8")
         files["lists/stock.csv"] = stock_csv(stock_list(model, volumes), model.info.units).encode("utf-8")
-        files["model.json"] = model_json(replace(model, steps=steps)).encode("utf-8")
+        if laid_out:
+            files["lists/cutting.csv"] = cutting_csv(laid_out).encode("utf-8")
+        files["model.json"] = model_json(replace(model, steps=steps), layouts=layout_rows(laid_out)).encode("utf-8")
     if sheets:
         with timer("pdf"):
             try:

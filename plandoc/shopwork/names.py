@@ -6,8 +6,10 @@ import re
 from collections.abc import Sequence
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Box, Face
+from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Model, Part, Stock
+from plandoc.model.sawn import BAND as BAND
+from plandoc.model.sawn import sawn_box as sawn_box
 from plandoc.quantity import INCH, Units, diameter_text, shop_text
 
 _NUMBER = re.compile(r"\d+")
@@ -130,21 +132,6 @@ def edge_words(part: Part, face: Face) -> str:
     if face.axis == part.length_axis:
         return f"{face.name} end"
     return f"{face.name} edge" if face.axis == part.width_axis else f"{face.name} face"
-
-
-BAND = "edge band"
-"""The kind of the feature that a banded edge is."""
-
-
-def sawn_box(part: Part) -> Box:
-    """The part as it is sawn, before its edges are banded (mm)."""
-    box = part.box
-    for feature in part.features:
-        if feature.kind == BAND and feature.face is not None:
-            strip = next((f for f in feature.figures if f.role == "band"), None)
-            if strip is not None:
-                box = box.with_face(feature.face, box.at(feature.face) - feature.face.side * (strip.hi - strip.lo))
-    return box
 
 
 def tolerance(units: Units) -> Fraction:

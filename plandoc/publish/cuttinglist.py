@@ -1,0 +1,50 @@
+"""cutting.csv: every piece that is cut, with its place on its sheet, board or bar (mm from the corner at both fences)."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from plandoc.publish.lists import csv_text
+from plandoc.publish.packetlists import decimal
+from plandoc.shopwork.layouts import StockLayout
+
+CUTTING_COLUMNS = ("stock", "from", "number", "part", "x_mm", "y_mm", "length_mm", "width_mm", "turned", "waste_percent", "least", "proved")
+
+
+def cutting_csv(found: Sequence[StockLayout]) -> str:
+    """One row a piece. least: no way of cutting takes fewer sheets or bars, or less money for boards; proved: the layout
+    reaches it. A piece that found no room has no number and no place."""
+    return csv_text(CUTTING_COLUMNS, [row for layout in found for row in _rows(layout)])
+
+
+def _rows(layout: StockLayout) -> list[tuple[str, ...]]:
+    name, rows = layout.stock.name, []
+    some = layout.sheets or layout.bars or layout.boards
+    assert some is not None
+    ends = (decimal(Fraction(some.bound)), "yes" if some.proved else "no")
+    if layout.sheets is not None:
+        for n, s in enumerate(layout.sheets.sheets, 1):
+            waste = decimal(round(s.waste * 1000 / (s.sheet.length * s.sheet.width)) / Fraction(10))
+            for p in s.placed:
+                rows.append((name, s.sheet.name, str(n), p.part, *map(decimal, (p.x, p.y, p.length, p.width)), "yes" if p.turned else "", waste, *ends))
+    if layout.bars is not None:
+        for n, b in enumerate(layout.bars.bars, 1):
+            at = layout.saw.trim
+            for part, length in b.pieces:
+                rows.append((name, f"bar {b.bar.name}", str(n), part, decimal(at), "", decimal(length), "", "", "", *ends))
+                at += length + layout.saw.kerf
+    if layout.boards is not None:
+        for n, m in enumerate(layout.boards.boards, 1):
+            waste = decimal(round(m.waste * 1000 / (m.board.length * m.board.width)) / Fraction(10))
+            for strip in m.strips:
+                for part, x, length in strip.pieces:
+                    rows.append((name, f"board {m.board.name}", str(n), part, *map(decimal, (x, strip.y, length, strip.width)), "", waste, *ends))
+    for part, count in some.unplaced:
+        rows += [(name, "no room", "", part, "", "", "", "", "", "", *ends)] * count
+    return rows
+
+
+def layout_rows(found: Sequence[StockLayout]) -> tuple[dict[str, str], ...]:
+    """The rows of cutting.csv with the names of their columns, as model.json tells them."""
+    return tuple(dict(zip(CUTTING_COLUMNS, row, strict=True)) for layout in found for row in _rows(layout))
