@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from plandoc.build.order import withdrawals
 from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Joint, Model, Step
 from plandoc.quantity import shop_text
@@ -183,7 +184,7 @@ def _glue_steps(
     if added or onto:
         notes.append(_joint_words(model, here, "Join"))
     else:
-        notes += _order_texts(model, here)
+        notes += _frame_texts(model, levels, here) or _order_texts(model, here)
     floating = tuple(dict.fromkeys(j.a for j in joints if _floats(j)))
     if floating:
         notes.append(f"No glue on {parts_words(model, floating)}: the room in the grooves is left so that the wood can move.")
@@ -213,6 +214,20 @@ def _mass(model: Model, paths: Sequence[str]) -> Fraction:
         weighs = stock_density(part.stock)
         total += (weighs or Fraction(0)) * part.box.volume / 10**9
     return total
+
+
+def _frame_texts(model: Model, levels: Sequence[str], here: list[Joint]) -> list[str]:
+    """Where the assembly comes apart into frames that must each be whole before they are joined, as the ends of a table
+    are: each frame by itself first, then all that lies between them at once (common practice). Nothing where it does not."""
+    frames = [row.units for row in withdrawals(model, levels[0]) if len(row.units) > 1]
+    homes = {path: _unit_of(model, levels, path) for j in here for path in (j.a, j.b)}
+    inner = [[j for j in here if homes[j.a] in frame and homes[j.b] in frame] for frame in frames]
+    rest = [j for j in here if not any(j in group for group in inner)]
+    if len(frames) < 2 or not all(inner) or not rest:
+        return []
+    texts = ["Glue each frame by itself first, and let it set before the frames are joined."]
+    texts += [_joint_words(model, group, f"Frame {number}: join") for number, group in enumerate(inner, 1)]
+    return [*texts, _joint_words(model, rest, "Then join the frames, all of these at once:")]
 
 
 def _order_texts(model: Model, here: list[Joint]) -> list[str]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from plandoc.model.entities import Step
@@ -10,7 +12,7 @@ from plandoc.shopwork.claims import claims, uncovered
 from plandoc.shopwork.names import exact_size
 from plandoc.shopwork.procedure import procedure
 from plandoc.shopwork.trade import operations_on
-from plandoc.world import MemoryWorld
+from plandoc.world import DiskWorld, MemoryWorld
 
 CASE = """plan "Case"
   units inch to 1/32
@@ -260,3 +262,15 @@ def test_boards_on_rails_are_no_frame_on_their_edge() -> None:
     text += "joint butt rail into board with screw6 every 90 mm ends 20 mm\n"
     steps = steps_of(text)
     assert [check for step in steps for check in step.checks if "diagonals" in check] == []
+
+
+def test_the_ends_of_a_table_are_glued_up_before_they_are_joined() -> None:
+    """Rails between four legs in two directions: the tenons of the second pair could not be entered once the first pair
+    holds the legs, so each end is a frame of its own first (common practice)."""
+    plan = Path(__file__).parents[1] / "reference" / "ordered" / "post-rail-tabouret.plan"
+    checked = check(plan.name, DiskWorld(plan.parent))
+    glue = next(s for s in procedure(checked.model) if s.title.startswith("Glue up"))
+    assert glue.texts[1].startswith("Glue each frame by itself first")
+    frames = [t for t in glue.texts if t.startswith("Frame ")]
+    assert len(frames) == 2 and all(t.count("(tenon") >= 2 for t in frames)
+    assert glue.texts[4].startswith("Then join the frames, all of these at once: ")
