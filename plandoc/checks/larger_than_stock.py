@@ -1,4 +1,4 @@
-"""PD430: a part that no sheet, batten or rod of its stock can hold."""
+"""PD364: a part that no sheet, batten or rod of its stock can hold."""
 
 from __future__ import annotations
 
@@ -38,7 +38,7 @@ def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
         else:
             continue
         sink.emit(
-            "PD430",
+            "PD364",
             f"`{part.path}` is sawn to {size}, its stock `{stock.name}` is {room}",
             part.span,
             notes=(f"{say(saw.trim)} of each edge is lost in trimming",),
@@ -46,4 +46,4 @@ def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
         )
 
 
-CHECK = Check("PD430", run)
+CHECK = Check("PD364", run)

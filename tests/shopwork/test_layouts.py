@@ -34,6 +34,6 @@ def test_every_sheet_part_is_cut_once(plan: str) -> None:
 def test_a_part_longer_than_its_sheet_is_told() -> None:
     text = 'plan "Wide"\nstock low_ply sheet 24" x 48" "1/2 plywood"\n  called 1/2"\npart wide from low_ply\n  grain across\n  across from 0 to 60"\n  back from 0 to 1/2"\n  up from 40" to 50"\n'
     checked = check("p.plan", MemoryWorld({"p.plan": text}))
-    told = [d for d in checked.diagnostics if d.code == "PD430"]
+    told = [d for d in checked.diagnostics if d.code == "PD364"]
     assert len(told) == 1 and '10" x 60"' in told[0].message and '24" x 48"' in told[0].message
     assert not layouts(checked.model)[0].sheets.sheets  # type: ignore[union-attr]
