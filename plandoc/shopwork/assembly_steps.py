@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from plandoc.build.order import withdrawals
+from plandoc.build.solids import part_solid
 from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Joint, Model, Step
 from plandoc.quantity import shop_text
@@ -208,11 +209,12 @@ def _glue_steps(
 
 
 def _mass(model: Model, paths: Sequence[str]) -> Fraction:
+    """Weight of finished parts (kg, estimate), what is cut away left out as on the cover."""
     total = Fraction(0)
     for path in paths:
         part = model.part(path)
         weighs = stock_density(part.stock)
-        total += (weighs or Fraction(0)) * part.box.volume / 10**9
+        total += (weighs or Fraction(0)) * Fraction(round(part_solid(part).volume)) / 10**9
     return total
 
 
