@@ -93,14 +93,15 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     says where it is seen from (ISO 128-3); two sheets where they would print too small together."""
     sketch = _Sketch(ctx)
     every = ("front", "right", "top")
-    # what opens is drawn open where it takes no second sheet
-    for shown in (True, False) if any(w.opened.lines for w in sketch.wishes.values()) else (False,):
-        sketch.show_opened(shown)
-        for sketch.removed in (False, True):
-            fitting = sketch.fit(every, sketch.readable)
-            if fitting is not None:
-                return (_draft(sketch, "2.1", "Elevations", every, fitting),)
-    sketch.show_opened(True)
+    # what opens is drawn open where it takes neither a smaller scale nor a second sheet
+    sketch.opened = False
+    for sketch.removed in (False, True):
+        fitting = sketch.fit(every, sketch.readable)
+        if fitting is not None:
+            sketch.opened = True
+            sketch.opened = sketch.fits(every, fitting)
+            return (_draft(sketch, "2.1", "Elevations", every, fitting),)
+    sketch.opened = True
     sketch.removed = False
     together = sketch.fit(every)
     apart = sketch.fit(("front", "right")) or listed_scales(ctx.model.info.units)[-1]
@@ -143,7 +144,7 @@ class _Sketch:
         self.alone = False  # the plan stands on a sheet of its own
         self.opened = True  # what opens stands open
         self.removed = False  # the plan stands out of its projected place
-        self.drawn: dict[tuple[str, Fraction, bool, bool], Group] = {}
+        self.drawn: dict[tuple[str, Fraction, bool, bool, bool], Group] = {}
         self.third = ctx.model.info.projection != "first"
         bodies = moved_bodies(ctx.solids, tuple(p.path for p in ctx.model.placed))
         cuts = section_cuts(ctx.model)
@@ -160,10 +161,11 @@ class _Sketch:
             found = opened_lines(ctx, name, wish.view)
             self.wishes[name] = replace(wish, opened=found)
 
-    def show_opened(self, shown: bool) -> None:
-        """Draw what opens in its open place, or not."""
-        self.opened = shown
-        self.drawn.clear()
+    def fits(self, names: Sequence[str], scale: Fraction) -> bool:
+        """Whether these views fit together at a scale."""
+        x0, y0, x1, y1 = self.ctx.space
+        across, down = self._size(names, scale)
+        return across <= x1 - x0 + 1e-6 and down <= y1 - y0 + 1e-6
 
     def readable(self, scale: Fraction) -> bool:
         """Whether the front view prints large enough."""
@@ -182,8 +184,7 @@ class _Sketch:
             high = (0.0 if names == ("top",) else sizes[2]) + (sizes[1] if "top" in names and not beside else 0.0)
             if wide * scale + LEAST_BANDS > x1 - x0 or high * scale + TITLE_HEIGHT > y1 - y0:
                 continue
-            across, down = self._size(names, scale)
-            if across <= x1 - x0 + 1e-6 and down <= y1 - y0 + 1e-6:
+            if self.fits(names, scale):
                 return scale
         return None
 
@@ -218,7 +219,7 @@ class _Sketch:
 
     def _at_origin(self, name: str, scale: Fraction) -> Group:
         """The view drawn once for each scale, the model's origin at the paper's."""
-        key = (name, scale, self.alone, self.removed and name != "right")
+        key = (name, scale, self.alone, self.removed and name != "right", self.opened)
         if key not in self.drawn:
             self.drawn[key] = self._view(name, Placement(self.wishes[name].view, float(scale), (0.0, 0.0)), scale)
         return self.drawn[key]

@@ -20,6 +20,7 @@ CHEST = """
 plan "Chest"
   units mm to 0.5
 stock pine lumber 25 mm
+  boards 450 mm x 2400 mm
   dressed 20 mm
 part front_wall from pine
   grain across
