@@ -71,6 +71,7 @@ LEAST_PICTURE = 45.0  # mm each way for an isometric picture in the free corner
 HIDDEN_APART = 0.9  # mm on paper between hidden lines; nearer ones would run together
 SHORT_HIDDEN = 3.0  # mm on paper; shorter hidden lines tell nothing
 MOST_HIDDEN = 60
+OPENED_SCALES = 3  # how many scales from the largest one down are tried with what opens
 TITLES = {"front": "FRONT", "right": "RIGHT SIDE", "top": "TOP"}
 
 
@@ -93,14 +94,16 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     says where it is seen from (ISO 128-3); two sheets where they would print too small together."""
     sketch = _Sketch(ctx)
     every = ("front", "right", "top")
-    # what opens is drawn open where it takes neither a smaller scale nor a second sheet
+    # what opens is drawn open where that takes no second sheet and no much smaller scale
     sketch.opened = False
     for sketch.removed in (False, True):
         fitting = sketch.fit(every, sketch.readable)
         if fitting is not None:
-            sketch.opened = True
-            sketch.opened = sketch.fits(every, fitting)
-            return (_draft(sketch, "2.1", "Elevations", every, fitting),)
+            sketch.opened = any(w.opened.lines for w in sketch.wishes.values())
+            near = [s for s in listed_scales(ctx.model.info.units) if s <= fitting and sketch.readable(s)][:OPENED_SCALES]
+            scale = next((s for s in near if sketch.opened and sketch.fits(every, s)), None)
+            sketch.opened = scale is not None
+            return (_draft(sketch, "2.1", "Elevations", every, scale or fitting),)
     sketch.opened = True
     sketch.removed = False
     together = sketch.fit(every)
