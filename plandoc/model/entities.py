@@ -417,7 +417,6 @@ class Model:
     assemblies: tuple[Assembly, ...] = ()
     values: tuple[tuple[str, str], ...] = ()
     source_digest: str = ""
-    notes: tuple[str, ...] = ()
     templates: tuple[TemplateWish, ...] = ()
 
     def part(self, path: str) -> Part:

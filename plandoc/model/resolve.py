@@ -57,8 +57,9 @@ def resolve(loaded: Loaded, kinds: Kinds, sink: Sink, overrides: Mapping[str, t.
     if not plan.parts and not sink.has_errors:
         place = info.span if info.span.file else Span(next(iter(loaded.sources), ""), 0, 0)
         sink.emit("PD309", "the plan has no parts", place, mend="part shelf from birch")
+    notes = tuple(evaluate.text(s.text, scope) for s, scope in plan.notes)
     return Model(
-        info,
+        replace(info, notes=(*info.notes, *notes)),
         tuple(plan.stocks),
         parts,
         tuple(joined.joints),
@@ -70,7 +71,6 @@ def resolve(loaded: Loaded, kinds: Kinds, sink: Sink, overrides: Mapping[str, t.
         tuple(_assembly(i) for i in plan.instances),
         _values(plan, evaluate),
         loaded.digest,
-        tuple(evaluate.text(s.text, scope) for s, scope in plan.notes),
         read_template_wishes(plan, evaluate, parts, sink),
     )
 

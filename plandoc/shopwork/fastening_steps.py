@@ -43,8 +43,7 @@ def fastening_steps(model: Model, joints: Sequence[Joint], wanted: Container[str
         for number, fastening in enumerate(joint.fasteners, 1):
             op = f"fasten:{joint.id}:{number}"
             if op in wanted:
-                key = (fastening.kind, fastening.item, fastening.diameter, fastening.length)
-                groups.setdefault(key, []).append((joint, op, fastening))
+                groups.setdefault(_alike(model, joint, fastening), []).append((joint, op, fastening))
     return tuple(_fastening_step(model, group) for group in groups.values())
 
 
@@ -85,14 +84,18 @@ def _fastening_step(model: Model, group: list[tuple[Joint, str, Fastening]]) -> 
     )  # fmt: skip
 
 
+def _alike(model: Model, joint: Joint, fastening: Fastening) -> tuple[object, ...]:
+    """Equal for fasteners that go in alike: one item, one bit, one way of sinking the head."""
+    return fastening.kind, fastening.item, fastening.diameter, fastening.length, _head_words(model, joint, fastening, 0)
+
+
 def claimed_heads(model: Model, claimed: Sequence[str]) -> tuple[str, ...]:
     """How many fasteners of each size the work drives, and their bits. claimed: ids of operations, others are skipped."""
     groups: dict[tuple[object, ...], list[tuple[Joint, Fastening]]] = {}
     for joint in model.joints:
         for number, fastening in enumerate(joint.fasteners, 1):
             if f"fasten:{joint.id}:{number}" in claimed:
-                key = (fastening.kind, fastening.item, fastening.diameter, fastening.length)
-                groups.setdefault(key, []).append((joint, fastening))
+                groups.setdefault(_alike(model, joint, fastening), []).append((joint, fastening))
     return tuple(
         _head_words(model, group[0][0], group[0][1], sum(len(f.centres) for _, f in group)) for group in groups.values()
     )
@@ -155,7 +158,7 @@ def _drawn(model: Model, joint: Joint, fastening: Fastening) -> Fraction:
 
 def _line_words(model: Model, joint: Joint, fastening: Fastening) -> str:
     a, b = model.part(joint.a), model.part(joint.b)
-    fastening = _straight(b, joint, fastening)
+    fastening = _straight(a, b, joint, fastening)
     if fastening.kind == "pocket screw":
         return f"{part_words(a)} into {part_words(b)}: {len(fastening.centres)}, one in each pocket."
     text = f"{part_words(b)} into {part_words(a)}: {len(fastening.centres)}"
@@ -169,10 +172,10 @@ def _line_words(model: Model, joint: Joint, fastening: Fastening) -> str:
     return f"{text} from the {edge_words(b, face)}, {places}."
 
 
-def _straight(part: Part, joint: Joint, fastening: Fastening) -> Fastening:
+def _straight(other: Part, part: Part, joint: Joint, fastening: Fastening) -> Fastening:
     """The fastening as it is figured on the part that it enters first: of a leaning part as if it stood straight, as its
-    drawing shows it."""
-    if part.lean is None:
+    drawing shows it. Parts that lean alike are joined as if both stood straight, so their places are so from the first."""
+    if part.lean is None or part.lean == other.lean:
         return fastening
     back = part.lean.inverse()
     face = next((f.face for f in part.features if f.joint == joint.id and f.face is not None and "hole" in f.kind), None)

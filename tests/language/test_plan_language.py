@@ -113,7 +113,7 @@ def test_extents(clause: str, span: tuple[int, int]) -> None:
 def test_finished_sizes_are_known_in_texts() -> None:
     text = BOX + "part shelf from ply" + SHELF + '  up from 100 mm\njoint dado shelf into left_side, right_side deep 6 mm\nnote Cut to {shelf.length}, shoulders {shelf.across}.\nstep "Cut {count([1, 2])} at {ply.measured to 1 mm}"\n  do {{as drawn}} {left_side.width to 0.1 mm} x {shelf.width / 3}\n'
     outcome = sound(text)
-    assert outcome.model.notes == ("Cut to 376 mm, shoulders 364 mm.",)
+    assert outcome.model.info.notes == ("Cut to 376 mm, shoulders 364 mm.",)
     (step,) = outcome.model.steps
     assert step.title == "Cut 2 at 18 mm"
     assert step.texts == ("{as drawn} 200 mm x ≈66.7 mm",)

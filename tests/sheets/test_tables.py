@@ -25,7 +25,11 @@ from plandoc.sheets.partslist import KIND as PARTS_LIST
 from plandoc.sheets.tables import SIDE, Column, Row, Table, column_widths, table_pages
 from plandoc.shopwork.hardwaresizes import sizes_words
 from plandoc.shopwork.procedure import procedure
+from tests.support.resolving import resolved
 from tests.support.sample_model import sample_case
+
+HEAD = 'plan "Trial"\n  units mm to 0.1\n'
+PLY = 'stock ply sheet 48" x 96"\n  called 3/4"\n  measured 18 mm\n'
 
 STYLE = load_style("shop-inch")
 SPACE = (15.7, 15.7, 263.7, 172.6)
@@ -185,6 +189,14 @@ def test_notes_show_every_pen_and_the_measured_stock() -> None:
     assert "Break all sharp edges." in text
     stock = {dict(row.attrs)["stock"]: words(row) for d in general for row in groups(d.items, "row")}
     assert stock["panel"] == '3/4" birch plywood 3 4 23 32 48 × 96'
+
+
+def test_notes_of_the_heading_and_notes_of_the_plan_are_printed_in_their_order() -> None:
+    model = resolved(HEAD + "  note First of the heading.\n" + PLY + "part shelf from ply\n  size 20\" x 8\"\nnote Then {shelf.width} of the plan.\n").model
+    drafts = NOTES.compose(context(model))
+    text = " ".join(words(item) for d in drafts if d.code.startswith("0.2") for item in d.items)
+    assert "First of the heading." in text.partition("NOTES OF THE PLAN")[2].partition("Then 203.2 mm of the plan.")[0]
+    assert text.count("Then 203.2 mm of the plan.") == 1
 
 
 def test_safety_sheet_ties_machines_to_steps() -> None:
