@@ -14,7 +14,7 @@ from plandoc.geometry.view import ISO
 from plandoc.model.entities import Model
 from plandoc.quantity import Units, shop_text
 from plandoc.sheets.context import IndexRow, SheetContext
-from plandoc.sheets.registry import SheetKind
+from plandoc.sheets.registry import SheetKind, sheet_kinds
 from plandoc.sheets.views import moved_bodies, picture
 from plandoc.shopwork.hardwarelist import height_words
 from plandoc.shopwork.names import counted, mass_words
@@ -25,14 +25,10 @@ BAR_TICK = 1.5
 BAR_ROOM = 17.0  # mm beside the picture for two bars with their words
 COLUMN_GAP = 10.0
 PITCH = 1.9  # line pitch over cap height
+INDEX_PITCHES = (1.75, 1.6, 1.45)  # from row to row of the sheet index, in heights of the lettering
 INDEX_HEAD = 16.0  # mm for the heading of the sheet index
 NOTES_SHARE = 0.6  # of the column's height; the index has the rest
 ORDER = 0
-RUNS = {
-    "notes": "General notes; hazards and safety", "elevations": "Elevations and plan", "section": "Sections and details",
-    "part": "Part drawings", "procedure": "Procedure", "exploded": "Exploded views",
-}  # fmt: skip
-"""What several sheets of one kind are together."""
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
@@ -96,8 +92,7 @@ def written_files(index: Sequence[IndexRow]) -> str:
         return ""
     counts = {"templates": "at full size", "labels": "to cut out"}
     names = [f"{name}.pdf" + (f" ({counted(n, 'page')} {counts[name]})" if name in counts else "") for name, n in pages.items()]
-    folders = [folder for name, folder in (("packet", "sheets/"), ("templates", "templates/")) if name in pages]
-    return ", ".join([*names, *folders, "lists/", "model.json"])
+    return ", ".join(names) + "; lists and data beside them"
 
 
 def units_text(units: Units) -> str:
@@ -209,13 +204,14 @@ def _notes(column: _Column, notes: Sequence[str], tab: float, floor: float) -> N
 def collapsed(rows: Sequence[IndexRow]) -> tuple[tuple[str, str, str], ...]:
     """Code, title and page of each sheet, runs of one kind made one row: `4.1 - 4.6`, its titles' range, `9 - 14`."""
     found = []
+    together = {kind.name: kind.together for kind in sheet_kinds()}
     for _, run in groupby(rows, key=lambda row: row.kind or row.code):
         group = tuple(run)
         first, last = group[0], group[-1]
         if len(group) == 1:
             found.append((first.code, first.title, str(first.number)))
         else:
-            title = RUNS.get(first.kind) or (first.title if first.title == last.title else f"{first.title} … {last.title}")
+            title = together.get(first.kind) or (first.title if first.title == last.title else f"{first.title} … {last.title}")
             found.append((f"{first.code} – {last.code}", title, f"{first.number} – {last.number}"))
     return tuple(found)
 
@@ -223,14 +219,16 @@ def collapsed(rows: Sequence[IndexRow]) -> tuple[tuple[str, str, str], ...]:
 def _index(rows: Sequence[IndexRow], space: Extent, style: Style) -> Group:
     """The sheet index: in one column, else in two, else with the sheets of one kind in one row."""
     size = style.height("body")
-    pitch = 1.75 * size
+    pitch = INDEX_PITCHES[0] * size
     fits = max(1, int((space[3] - space[1]) / pitch))
     entries = tuple((row.code, row.title, str(row.number)) for row in rows)
     if len(entries) > fits:
         columns = 2
         if len(entries) > 2 * fits or (space[2] - space[0]) < 120:
             entries = collapsed(rows)
-            columns = 1 if len(entries) <= fits else 2
+            # rows closer together before two columns, in which titles would be cut
+            pitch = next((p * size for p in INDEX_PITCHES if len(entries) * p * size <= space[3] - space[1]), pitch)
+            columns = 1 if len(entries) * pitch <= space[3] - space[1] else 2
     else:
         columns = 1
     gap = 6.0

@@ -46,7 +46,7 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
         for layout in found.sheets.sheets:
             times.setdefault((layout.sheet.length, layout.sheet.width, layout.tree), []).append(layout)
         for n, alike in enumerate(times.values(), 1):
-            title = f"Cutting {found.stock.name}, layout {n}" + (f" ({len(alike)}X)" if len(alike) > 1 else "")
+            title = f"Cutting {found.stock.description or found.stock.name}, layout {n}" + (f" ({len(alike)}X)" if len(alike) > 1 else "")
             heading, deep = list_heading(_note(ctx, found, alike[0], len(alike)), ctx)
             add(title, heading, _drawing(ctx, alike[0], deep, found.stock.grain))
             cuts += _cuts(ctx, alike[0], drafts[-1].code)
@@ -168,4 +168,4 @@ def wanted(ctx: SheetContext) -> bool:
     return any(found.sheets is not None and found.sheets.sheets for found in layouts(ctx.model))
 
 
-KIND = SheetKind("cutting", 50, compose, wanted)
+KIND = SheetKind("cutting", 50, compose, wanted, together="Cutting layouts")

@@ -577,4 +577,4 @@ def _lean_notes(model: Model) -> tuple[str, ...]:
     return tuple(f"{joined_names(names)} {words.replace('leans', 'leans' if len(names) == 1 else 'lean')}".upper() for words, names in groups.items())
 
 
-KIND = SheetKind("elevations", ORDER, compose, wanted)
+KIND = SheetKind("elevations", ORDER, compose, wanted, together="Elevations and plan")

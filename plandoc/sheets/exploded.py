@@ -277,4 +277,4 @@ def _middle(solid: Solid) -> Move:
     return (lo[0] + hi[0]) / 2, (lo[1] + hi[1]) / 2, (lo[2] + hi[2]) / 2
 
 
-KIND = SheetKind("exploded", ORDER, compose, wanted)
+KIND = SheetKind("exploded", ORDER, compose, wanted, together="Exploded views")

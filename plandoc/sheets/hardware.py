@@ -107,4 +107,4 @@ def wanted(ctx: SheetContext) -> bool:
     return bool(hardware_list(ctx.model))
 
 
-KIND = SheetKind("hardware", 40, compose, wanted)
+KIND = SheetKind("hardware", 40, compose, wanted, together="Hardware list")

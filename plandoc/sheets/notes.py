@@ -238,4 +238,4 @@ def _steps(numbers: Sequence[int]) -> str:
     return counted(len(numbers), "step").split(" ")[1] + " " + ", ".join(words)
 
 
-KIND = SheetKind("notes", 20, compose)
+KIND = SheetKind("notes", 20, compose, together="General notes; hazards and safety")

@@ -282,4 +282,4 @@ def wanted(ctx: SheetContext) -> bool:
     return bool(ctx.model.parts)
 
 
-KIND = SheetKind("part", 140, compose, wanted)
+KIND = SheetKind("part", 140, compose, wanted, together="Part drawings")

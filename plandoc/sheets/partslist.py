@@ -22,4 +22,4 @@ def wanted(ctx: SheetContext) -> bool:
     return bool(ctx.model.parts)
 
 
-KIND = SheetKind("parts-list", 30, compose, wanted, refers=True)
+KIND = SheetKind("parts-list", 30, compose, wanted, refers=True, together="Parts list")

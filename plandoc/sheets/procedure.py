@@ -204,4 +204,4 @@ def _drawn(ctx: SheetContext, block: Block, space: Extent, ruled: bool) -> Group
     return Group("step", tuple(items), id=name, attrs=(("step", str(block.step.number)),))
 
 
-KIND = SheetKind("procedure", ORDER, compose, wanted)
+KIND = SheetKind("procedure", ORDER, compose, wanted, together="Procedure")

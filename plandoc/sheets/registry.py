@@ -16,9 +16,10 @@ from plandoc.sheets.context import SheetContext
 class SheetKind:
     """One kind of sheet. name: file-name word, unique. order: place in the packet (general before detailed):
     0-99 general and lists, 100 views of the whole, 140 parts, 150 joints and templates, 170 set-ups, 180 procedure,
-    190 pictures, 200 closing lists, 300 documents of their own. compose: draws the sheets. wanted: whether the plan has anything to show.
-    refers: whether its sheets name other sheets, and so are drawn again once the index is known. file: the document (a
-    PDF beside the others) that its sheets belong to; each document is numbered by itself."""
+    190 pictures, 200 closing lists, 300 documents of their own. compose: draws the sheets. wanted: whether the plan has
+    anything to show. refers: whether its sheets name other sheets, and so are drawn again once the index is known. file:
+    the document (a PDF beside the others) that its sheets belong to; each document is numbered by itself. together: what
+    several of its sheets are in one row of a crowded sheet index; "" for the titles of the first and the last."""
 
     name: str
     order: int
@@ -26,6 +27,7 @@ class SheetKind:
     wanted: Callable[[SheetContext], bool] = lambda context: True
     refers: bool = False
     file: str = "packet"
+    together: str = ""
 
 
 def arranged(kinds: Iterable[SheetKind]) -> tuple[SheetKind, ...]:

@@ -255,4 +255,4 @@ def _extensions(asked: Sequence[DimensionRequest], outline: Extent) -> list[tupl
     return found
 
 
-KIND = SheetKind("section", ORDER, compose, wanted)
+KIND = SheetKind("section", ORDER, compose, wanted, together="Sections and details")

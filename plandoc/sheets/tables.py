@@ -11,6 +11,7 @@ from plandoc.drawing.style import Style
 
 SIDE = 1.8  # clear room at the left and right of a cell
 ABOVE = 1.6  # clear room over and under the lettering of a cell
+FRACTION_ROOM = 0.8  # mm between a stacked fraction and the line of its row
 PITCH = 1.7  # line pitch in a cell over cap height
 THIN, THICK = "tb", "vis"
 
@@ -103,7 +104,7 @@ class Table:
         most = max(len(cell) for cell in lines)
         body = self.size * (1 + PITCH * (most - 1))
         if any(c.stacked and "/" in cell[0] for c, cell in zip(self.columns, lines, strict=True)):
-            body = max(body, fraction_height(self.size) + 1.0 - 2 * ABOVE)
+            body = max(body, fraction_height(self.size) + 2 * FRACTION_ROOM - 2 * ABOVE)
         return body + 2 * ABOVE
 
     def fitting(self, start: int, room: float) -> int:
