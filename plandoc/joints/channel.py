@@ -175,12 +175,13 @@ def effect(context: JointContext, found: Channel, glued: bool = True, clearance:
 
 
 def _tongue_figures(context: JointContext, found: Channel) -> tuple[Figure, ...]:
-    """A tongue that is shorter than the part's edge stands out: how far, and where its shoulders are."""
+    """A tongue that is shorter than the part's edge stands out: how far, and where it ends, from the finished edge, beyond
+    which a tongue at that side may stand."""
     a, run, entry = context.a, found.run_axis, context.contact.entry
     figures: list[Figure] = []
     for end in (Face(run, -1), Face(run, 1)):
         if found.tongue.at(end) != a.shoulder.at(end):
-            lo, hi = sorted((found.tongue.at(end), a.shoulder.at(end)))
+            lo, hi = sorted((found.tongue.at(end), a.box.at(end)))
             figures.append(Figure(run, lo, hi, "place", end.side))
     if figures:
         figures.append(Figure(entry.axis, found.tongue.lo[entry.axis], found.tongue.hi[entry.axis], "size"))

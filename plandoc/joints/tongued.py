@@ -81,7 +81,7 @@ def cut(context: JointContext, usual: Fraction, place: Place, channel_word: str 
     figures = (Figure(across, *found.box.span(across), "size"), *([place_b] if place_b else []), Figure(entry.axis, *found.box.span(entry.axis), "depth"), *ends)
     channel = Feature(f"{other.path}.{word}[{part.path}]", word, face, cuts=(box_prism(found.box),), figures=figures, joint=context.id, mate=part.path, depth=found.box.size(entry.axis), span=span)
     place_a = part.to_datum(across, *found.tongue.span(across))
-    short = tuple(_stop(found.tongue, part.shoulder, end) for end in (Face(run, -1), Face(run, 1)) if found.tongue.at(end) != part.shoulder.at(end))
+    short = tuple(_stop(found.tongue, part.box, end) for end in (Face(run, -1), Face(run, 1)) if found.tongue.at(end) != part.shoulder.at(end))
     sizes = (Figure(across, *found.tongue.span(across), "size"), *([place_a] if place_a else []), Figure(entry.axis, *found.tongue.span(entry.axis), "size"), *short)
     tongue = Feature(f"{part.path}.tongue[{other.path}]", "tongue", None, adds=(box_prism(found.tongue),), figures=sizes, joint=context.id, mate=other.path, span=span)
     joint = Joint(

@@ -24,7 +24,7 @@ from plandoc.quantity import Units, shop_text
 from plandoc.shopwork.names import tolerance
 
 # Widths in parts of the block: plan and sheet title, persons, figures, revision and projection, sheet number.
-COLUMNS = (66, 38, 33, 24, 19)
+COLUMNS = (60, 45, 31, 25, 19)
 SIDE = 1.5
 NONE = "-"
 WARNING = "DO NOT SCALE – USE THE FIGURES"
@@ -121,7 +121,16 @@ class _Cells:
         words, high = fitted(label, small, room, self.style.minimum_height)
         self.text((cell[0] + SIDE, cell[1] + self.top + small), words, high)
         value = printable(value) or NONE
-        words, high = fitted(value, value_height(self.style), room, self.style.minimum_height, bold)
+        least = self.style.minimum_height
+        words, high = fitted(value, value_height(self.style), room, least, bold)
+        if words != value:
+            # what is too long begins beside the small word and goes on below it, in thin letters
+            beside = text_width(label, small) + SIDE
+            first = wrap(value, least, room - beside)[0]
+            if value.startswith(first) and text_width(first, least) <= room - beside:
+                bold = False
+                self.text((cell[0] + SIDE + beside, cell[1] + self.top + small), first, least)
+                words, high = fitted(value[len(first) :].strip(), least, room, least)
         self.text((cell[0] + SIDE, cell[3] - self.bottom), words, high, bold=bold)
 
     def alone(self, cell: Extent, value: str, size: float, role: str = "tbtxt") -> None:

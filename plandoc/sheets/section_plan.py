@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
+from operator import lt
 
-from plandoc.geometry.bodies import ACROSS, BACK, UP, Face
+from plandoc.geometry.bodies import ACROSS, AXES, BACK, UP, Face, other_axes
 from plandoc.model.entities import Joint, Model
 
 LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"  # I, O and Q are read as figures (common practice)
@@ -67,9 +68,19 @@ def joint_pattern(model: Model, joint: Joint) -> tuple[object, ...]:
     return joint.kind, joint.width, joint.cut_depth, joint.depth, joint.edge, stocks
 
 
-def cuts_joint(axis: int, at: Fraction, joint: Joint) -> bool:
-    """Whether a section shows the profile of the joint."""
-    return not joint.askew and joint.cut_depth > 0 and axis == joint.run_axis and joint.channel.lo[axis] < at < joint.channel.hi[axis]
+def cuts_joint(model: Model, axis: int, at: Fraction, joint: Joint) -> bool:
+    """Whether a section shows the profile of the joint: the channel, and the part that stands in it there."""
+    if joint.askew or joint.cut_depth <= 0 or axis != joint.run_axis:
+        return False
+    lo, hi = _joined_span(model, joint, axis)
+    return lo < at < hi
+
+
+def _joined_span(model: Model, joint: Joint, axis: int) -> tuple[Fraction, Fraction]:
+    """Where along the axis the first part stands in the channel, between its shoulders: a groove may run on, for another
+    part, and where a tongue of it enters a third part the section would show all three at once."""
+    a = model.part(joint.a).shoulder
+    return max(joint.channel.lo[axis], a.lo[axis]), min(joint.channel.hi[axis], a.hi[axis])
 
 
 def joint_details(model: Model, cuts: Sequence[Cut], ratios: Sequence[Fraction], least: float = 2.0) -> tuple[Detail, ...]:
@@ -80,7 +91,7 @@ def joint_details(model: Model, cuts: Sequence[Cut], ratios: Sequence[Fraction],
     for cut, ratio in zip(cuts, ratios, strict=True):
         for joint in model.joints:
             pattern = joint_pattern(model, joint)
-            if pattern in seen or not cuts_joint(cut.axis, cut.at, joint):
+            if pattern in seen or not cuts_joint(model, cut.axis, cut.at, joint):
                 continue
             seen.append(pattern)
             if float(min(joint.cut_depth, joint.width) * ratio) < least:
@@ -94,26 +105,26 @@ def _count(joints: Sequence[Joint], axis: int) -> int:
 
 def _unseen(model: Model, places: Sequence[tuple[int, Fraction, Face]]) -> list[Joint]:
     seen = [
-        joint_pattern(model, j) for j in model.joints if any(cuts_joint(axis, at, j) for axis, at, _ in places)
+        joint_pattern(model, j) for j in model.joints if any(cuts_joint(model, axis, at, j) for axis, at, _ in places)
     ]
     return [
         j for j in model.joints
-        if joint_pattern(model, j) not in seen and not j.askew and j.cut_depth > 0 and j.channel.size(j.run_axis) > 0
+        if joint_pattern(model, j) not in seen and not j.askew and j.cut_depth > 0 and lt(*_joined_span(model, j, j.run_axis))
         and model.part(j.b).thickness_axis != j.run_axis  # there a section would cut B flat
     ]  # fmt: skip
 
 
 def _best_place(model: Model, axis: int, joints: Sequence[Joint]) -> Fraction:
     """The coordinate that cuts the most of the joints, clear of parts that lie in the plane."""
-    ends = sorted({v for j in joints for v in j.channel.span(axis)})
+    ends = sorted({v for j in joints for v in _joined_span(model, j, axis)})
     # off the middle, so that a symmetrical piece is not cut along a joint or a bore
     options = [a + (b - a) * Fraction(n, 20) for a, b in pairwise(ends) for n in (7, 13, 9, 11, 5, 15, 3, 17, 2, 18)]
     return min(
         options,
         key=lambda at: (
             _flat_parts(model, axis, at),
-            -len({joint_pattern(model, j) for j in joints if cuts_joint(axis, at, j)}),
-            -sum(cuts_joint(axis, at, j) for j in joints),
+            -len({joint_pattern(model, j) for j in joints if cuts_joint(model, axis, at, j)}),
+            -sum(cuts_joint(model, axis, at, j) for j in joints),
             _edges_at_letter(model, axis, at),
             options.index(at),
         ),
@@ -137,11 +148,34 @@ def _flat_parts(model: Model, axis: int, at: Fraction) -> int:
 
 
 def _clear_place(model: Model, axis: int, at: Fraction) -> Fraction:
-    """The coordinate, moved out of the thickness of a part that lies in the plane."""
+    """The coordinate, moved out of the thickness of a part that lies in the plane, and out of the crack between two
+    parts, along which a section would cut neither."""
     inside = [p.box for p in model.placed if p.lean is None and p.thickness_axis == axis and p.box.lo[axis] <= at <= p.box.hi[axis]]
-    if not inside:
+    if inside:
+        start = max(box.hi[axis] for box in inside)
+        further = [p.box.lo[axis] for p in model.placed if p.lean is None and p.thickness_axis == axis and p.box.lo[axis] > start]
+        end = min(further, default=start + 8)
+        at = start + (end - start) / 8
+    box = model.box
+    if box is None or not _in_crack(model, axis, at):
         return at
-    start = max(box.hi[axis] for box in inside)
-    further = [p.box.lo[axis] for p in model.placed if p.lean is None and p.thickness_axis == axis and p.box.lo[axis] > start]
-    end = min(further, default=start + 8)
-    return start + (end - start) / 8
+    options = [at + side * box.size(axis) * n / 20 for n in range(1, 7) for side in (1, -1)]
+    return min(options, key=lambda x: (_flat_parts(model, axis, x), _in_crack(model, axis, x), -_cut_parts(model, axis, x), options.index(x)))
+
+
+def _cut_parts(model: Model, axis: int, at: Fraction) -> int:
+    return sum(p.stands.lo[axis] < at < p.stands.hi[axis] for p in model.placed)
+
+
+def _in_crack(model: Model, axis: int, at: Fraction) -> bool:
+    """Whether the plane runs between two parts that stand side by side, nearer than they are thick."""
+    first, second = other_axes(axis)
+    below = [p.stands for p in model.placed if p.stands.hi[axis] <= at]
+    above = [p.stands for p in model.placed if p.stands.lo[axis] >= at]
+    for low in below:
+        for high in above:
+            gap = high.lo[axis] - low.hi[axis]
+            thin = min(box.size(a) for box in (low, high) for a in AXES)
+            if gap < thin and all(low.lo[a] < high.hi[a] and high.lo[a] < low.hi[a] for a in (first, second)):
+                return True
+    return False

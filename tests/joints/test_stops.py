@@ -62,3 +62,39 @@ def test_lengths_and_ends_must_match() -> None:
         found = checked(stops)
         assert [d.code for d in found.diagnostics] == ["PD322"], stops
         assert words in found.diagnostics[0].message, found.diagnostics[0].message
+
+
+BOX = """plan "Box"
+  units mm to 0.1
+stock ply sheet 1200 mm x 2400 mm
+  measured 12 mm
+part left from ply
+  grain up
+  across from 0
+  back from 0 to 200 mm
+  up from 0 to 150 mm
+part right mirrors left about 150 mm
+part front from ply
+  grain across
+  across between left and right
+  back from 0
+  up from 0 to 150 mm
+part floor from ply
+  grain across
+  across between left and right
+  back from front.rear to 200 mm
+  up from 20 mm
+joint dado floor into left, right deep 6 mm
+joint groove floor into front deep 5 mm stopped 20 mm from left, right
+"""
+
+
+def test_a_narrower_tongue_is_figured_from_the_finished_edge() -> None:
+    """The floor stands 6 in the sides and 5 in the front, in a groove that is stopped 20 from the ends of the front. Its
+    front tongue ends 20 from the side's inner face, so 26 from the end of the panel: what is sawn off at the corner."""
+    found = check("b.plan", MemoryWorld({"b.plan": BOX}))
+    assert found.good, found.diagnostics
+    floor = found.model.part("floor")
+    tongue = next(f for f in floor.features if f.kind == "tongue" and f.mate == "front")
+    assert floor.length == 276 + 2 * 6 and floor.box.span(0) == (6, 294)
+    assert [(f.lo, f.hi) for f in tongue.figures if f.axis == 0] == [(6, 32), (268, 294)]

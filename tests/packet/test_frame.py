@@ -65,6 +65,23 @@ def bars_of(sheet):
     return [dict(bar.attrs) for bar in groups(sheet.items, "barscale")]
 
 
+def untouched(sheet):
+    """No lettering of the sheet touches other lettering, a line or a fill."""
+    texts = [leaf for leaf in walk(sheet.items) if isinstance(leaf, Text)]
+    boxes = [text_extent(text) for text in texts]
+    assert all(text.size >= 2.5 for text in texts)
+    for i, a in enumerate(boxes):
+        for b in boxes[i + 1 :]:
+            assert not overlap(a, b, 0.2)
+    for leaf in walk(sheet.items):
+        if isinstance(leaf, Line):
+            for (ax, ay), (bx, by) in zip(leaf.points, leaf.points[1:], strict=False):
+                stroke = (min(ax, bx), min(ay, by), max(ax, bx), max(ay, by))
+                assert not any(overlap(stroke, box, 0.3) for box in boxes), (leaf, texts)
+        elif isinstance(leaf, Fill):
+            assert not any(overlap(item_extent(leaf), box, 0.3) for box in boxes)
+
+
 @pytest.mark.parametrize("setting", SETTINGS)
 def test_frame_and_space(setting):
     model = plan(*setting)
@@ -85,19 +102,20 @@ def test_nothing_touches_anything(setting, count):
     model = plan(*setting)
     draft = Draft("part", "4.12", "Part E: drawer side, left and right, with the grooves", (), SCALES[setting[3].system][:count])
     (sheet,) = finished(model, draft)
-    texts = [leaf for leaf in walk(sheet.items) if isinstance(leaf, Text)]
-    boxes = [text_extent(text) for text in texts]
-    assert all(text.size >= 2.5 for text in texts)
-    for i, a in enumerate(boxes):
-        for b in boxes[i + 1 :]:
-            assert not overlap(a, b, 0.2)
-    for leaf in walk(sheet.items):
-        if isinstance(leaf, Line):
-            for (ax, ay), (bx, by) in zip(leaf.points, leaf.points[1:], strict=False):
-                stroke = (min(ax, bx), min(ay, by), max(ax, bx), max(ay, by))
-                assert not any(overlap(stroke, box, 0.3) for box in boxes), (leaf, texts)
-        elif isinstance(leaf, Fill):
-            assert not any(overlap(item_extent(leaf), box, 0.3) for box in boxes)
+    untouched(sheet)
+
+
+@pytest.mark.parametrize("setting", SETTINGS)
+def test_a_long_name_begins_beside_its_word_and_is_whole(setting):
+    """Lettering of 2.5 mm at least: a name of 42 letters takes two lines, the first of them beside the small word."""
+    client = "Observatory store, hill-top astronomy club"
+    model = plan(*setting)
+    model = replace(model, info=replace(model.info, client=client))
+    (sheet,) = finished(model, Draft("part", "4.1", "Part A", ()))
+    found = words(block_of(sheet))
+    assert "…" not in "".join(found)
+    assert client in found or any(f"{a} {b}" == client for a in found for b in found)
+    untouched(sheet)
 
 
 @pytest.mark.parametrize("setting", SETTINGS)

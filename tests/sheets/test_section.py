@@ -8,8 +8,10 @@ from fractions import Fraction
 import pytest
 
 from plandoc.geometry.bodies import ACROSS, BACK, UP
+from plandoc.pipeline import check
 from plandoc.sheets.section import compose
 from plandoc.sheets.section_plan import cuts_joint, joint_pattern, letter, section_cuts
+from plandoc.world import MemoryWorld
 from tests.support.sample_model import CUT, LAP, TB, WIDE, T, inch, sample_case
 from tests.support.sheet_ctx import attr, context, findings, groups, inside, lines, texts
 
@@ -25,9 +27,63 @@ def test_the_plans_own_section_comes_first_and_every_kind_of_joint_is_cut() -> N
     cuts = section_cuts(model)
     assert (cuts[0].axis, cuts[0].at, cuts[0].look.side) == (ACROSS, WIDE / 2, -1)
     patterns = {joint_pattern(model, j) for j in model.joints}
-    shown = {joint_pattern(model, j) for j in model.joints for c in cuts if cuts_joint(c.axis, c.at, j)}
+    shown = {joint_pattern(model, j) for j in model.joints for c in cuts if cuts_joint(model, c.axis, c.at, j)}
     assert shown == patterns
     assert [c.axis for c in cuts] == [ACROSS, BACK, UP]
+
+
+DOORS = """plan "Doors"
+  units mm to 0.1
+stock board lumber 40 mm
+  measured 20 mm
+stock thin sheet 1200 mm x 2400 mm
+  measured 6 mm
+part stile from board
+  grain up
+  across from 0 for 50 mm
+  back from 0
+  up from 0 to 600 mm
+part stile_2 mirrors stile about 150 mm
+part rail from board
+  grain across
+  across between stile and stile_2
+  back from 0
+  up from 0 for 60 mm
+part panel from thin
+  grain up
+  across between stile and stile_2
+  back from 7 mm
+  up from rail.top to 600 mm
+joint groove panel into stile, stile_2 deep 9 mm
+joint groove panel into rail deep 9 mm
+"""
+
+
+def test_a_section_shows_what_stands_in_a_groove_that_runs_on() -> None:
+    """The stiles' grooves run their whole height, the panel begins 9 below the top of the rail: at 51, not at 0."""
+    found = check("d.plan", MemoryWorld({"d.plan": DOORS}))
+    assert found.good, found.diagnostics
+    joint = next(j for j in found.model.joints if j.b == "stile")
+    assert (joint.channel.span(UP), found.model.part("panel").box.span(UP)) == ((0, 600), (51, 600))
+    assert not cuts_joint(found.model, UP, Fraction(30), joint) and not cuts_joint(found.model, UP, Fraction(55), joint)
+    assert cuts_joint(found.model, UP, Fraction(70), joint)
+    assert all(c.at > 60 for c in section_cuts(found.model) if c.axis == UP)
+
+
+def test_the_first_section_keeps_out_of_the_crack_between_two_doors() -> None:
+    """Two leaves of 300 with 2 between them: the middle of the whole is in the crack."""
+    two = DOORS + "".join(
+        f"part {name}_b from {stock}\n  grain {way}\n  across from {lo} mm to {hi} mm\n  back from {back}\n  up from {up}\n"
+        for name, stock, way, lo, hi, back, up in (
+            ("stile", "board", "up", 302, 352, "0", "0 to 600 mm"), ("panel", "thin", "up", 352, 552, "7 mm", "60 mm to 600 mm"),
+            ("stile_c", "board", "up", 552, 602, "0", "0 to 600 mm"), ("rail", "board", "across", 352, 552, "0", "0 to 60 mm"),
+        )
+    )  # fmt: skip
+    found = check("d.plan", MemoryWorld({"d.plan": two}))
+    assert found.model.box is not None and found.model.box.span(ACROSS) == (0, 602)
+    at = section_cuts(found.model)[0].at
+    cut = [p.path for p in found.model.placed if p.box.lo[ACROSS] < at < p.box.hi[ACROSS]]
+    assert cut == ["rail", "panel"] or cut == ["panel_b", "rail_b"], (at, cut)
 
 
 def test_each_letter_has_one_titled_view_and_each_detail_one_circle() -> None:
