@@ -129,10 +129,11 @@ def _closed(vertices: Floats, triangles: Ints, ids: Ints, body: Body) -> Manifol
 class _Core:
     """The mesh that all copies of one solid share; arrays are computed at first use. vertices: steps of the grid."""
 
-    __slots__ = ("_edges", "_ids", "_triangles", "_vertices", "manifold")
+    __slots__ = ("_box", "_edges", "_ids", "_triangles", "_vertices", "manifold")
 
     def __init__(self, manifold: Manifold) -> None:
         self.manifold = manifold
+        self._box: Floats | None = None
         self._vertices: Floats | None = None
         self._triangles: Ints | None = None
         self._ids: Ints | None = None
@@ -150,6 +151,13 @@ class _Core:
             self._read()
         assert self._vertices is not None
         return self._vertices
+
+    @property
+    def box(self) -> Floats:
+        """Smallest and largest coordinates, (2, 3) steps of the grid."""
+        if self._box is None:
+            self._box = np.array([self.vertices.min(axis=0), self.vertices.max(axis=0)])
+        return self._box
 
     @property
     def triangles(self) -> Ints:
@@ -226,7 +234,7 @@ class Solid:
         """Smallest and largest coordinates (mm); zeros where the solid is empty."""
         if self.empty:
             return (0.0, 0.0, 0.0), (0.0, 0.0, 0.0)
-        lo, hi = self.vertices.min(axis=0), self.vertices.max(axis=0)
+        lo, hi = (self._core.box + self._offset) / GRID
         return (float(lo[0]), float(lo[1]), float(lo[2])), (float(hi[0]), float(hi[1]), float(hi[2]))
 
     @property

@@ -6,7 +6,6 @@ door on upright hinges in the plan, a lid in the side view. Of several that are 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from math import atan2, degrees, hypot
 
@@ -15,7 +14,7 @@ import shapely
 from plandoc.build.opening import moving_parts, opened_bodies
 from plandoc.drawing.display import XY
 from plandoc.geometry.bodies import ACROSS, BACK, UP
-from plandoc.geometry.solid import Solid
+from plandoc.geometry.shadow import shadow
 from plandoc.geometry.view import Projection
 from plandoc.model.entities import Model, Motion
 from plandoc.quantity import shop_text
@@ -44,17 +43,18 @@ def view_of(motion: Motion) -> str:
 def opened_lines(ctx: SheetContext, name: str, view: Projection) -> Opened:
     """All that is drawn open in one of the elevations."""
     model = ctx.model
-    shut = _area([(p.path, ctx.solids[p.path]) for p in model.placed], view).buffer(CLEAR)
+    shown = [m for m in model.motions if view_of(m) == name]
+    if not shown:
+        return Opened()
+    shut = shadow([ctx.solids[p.path] for p in model.placed], view).buffer(CLEAR)
     lines: list[tuple[XY, ...]] = []
     arcs: list[tuple[XY, float, float, float]] = []
     notes: list[str] = []
-    for motion in model.motions:
-        if view_of(motion) != name:
-            continue
+    for motion in shown:
         words = _words(model, motion)
         if words in notes:
             continue
-        area = _area(opened_bodies(model, motion, ctx.solids), view)
+        area = shadow((solid for _, solid in opened_bodies(model, motion, ctx.solids)), view)
         lines += _outside(area, shut)
         if motion.swing:
             arcs.append(_way(motion, view, ctx))
@@ -70,16 +70,6 @@ def _words(model: Model, motion: Motion) -> str:
         return f"{name} OPENS {abs(float(motion.swing)):g}°"
     more = f", {len(alike) - 1} MORE ALIKE" if len(alike) > 1 else ""
     return f"{name} OPENS {shop_text(motion.travel, model.info.units)} TO THE {motion.face.name.upper()}{more}"
-
-
-def _area(bodies: Iterable[tuple[str, Solid]], view: Projection) -> shapely.Geometry:
-    """What bodies cover in the picture."""
-    faces = []
-    for _, solid in bodies:
-        flat = view.flat(solid.vertices)[solid.triangles]
-        faces += [shapely.Polygon(triangle) for triangle in flat]
-    good = [f for f in faces if f.area > 1e-6]
-    return shapely.union_all(good, grid_size=1e-4) if good else shapely.Polygon()
 
 
 def _outside(shape: shapely.Geometry, shut: shapely.Geometry) -> list[tuple[XY, ...]]:

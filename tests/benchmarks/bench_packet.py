@@ -3,7 +3,7 @@
     python tests/benchmarks/bench_packet.py [PLAN]
 
 Floor: a process that starts Python, loads cairosvg and turns the very same SVG sheets into PDF pages one by one with
-plain `cairosvg.svg2pdf`. Printed: both times, their ratio, the largest memory of both, and the seconds of each pass.
+plain `cairosvg.svg2pdf`. Pages of templates and labels, which the packet draws too, are not in the floor. Printed: both times, their ratio, the largest memory of both, and the seconds of each pass.
 """
 
 from __future__ import annotations
