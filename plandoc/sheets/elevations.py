@@ -11,10 +11,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
+from plandoc.build.pieces import drawn_apart, piece_model, piece_name
 from plandoc.build.units import units
 from plandoc.drawing.boxes import item_extent, overlap, united
 from plandoc.drawing.dimension import place_dimensions
-from plandoc.drawing.dimension_request import DimensionRequest
 from plandoc.drawing.display import Arc, Extent, Group, Item, Line, Text, shifted, walk
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import note_line_items
@@ -27,19 +27,12 @@ from plandoc.geometry.view import FRONT, ISO, RIGHT, TOP, Projection
 from plandoc.model.entities import Model
 from plandoc.quantity import shop_text
 from plandoc.sheets.context import SheetContext
+from plandoc.sheets.elevationsizes import elevation_sizes
 from plandoc.sheets.levels import (
     MATCH,
-    Edge,
-    Gap,
-    chain,
-    edge_at,
-    face_edge,
     facings,
     levels,
     picture_axis,
-    requests,
-    thin_axis,
-    uprights,
 )
 from plandoc.sheets.opened import Opened, opened_lines
 from plandoc.sheets.partnotes import lean_words
@@ -61,9 +54,7 @@ from plandoc.shopwork.names import joined_names
 ORDER = 100
 MARK_ROOM = 10.0  # mm outside the outline for the ends of a cutting plane
 LETTER_ROOM = 16.0  # mm from a cutting plane to the far side of its letter
-SMALL_MEMBER = 4.0  # mm on paper; the one member of a chain under this is the one that is left out
 LEAST_BANDS = 20.0  # mm that dimensions take beside the views in any case
-LEAST_MEMBER = 1.2  # mm on paper between the edges of a chain
 SENSIBLE = 62.0  # mm: the larger of width and height in front prints at least so, else the views part
 LEAST_WIDE = 44.0  # mm: its width at least so
 PLAN_LETTER = "T"
@@ -90,30 +81,43 @@ class Wish:
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
+    """The views of the whole, or of each piece where the plan has several that would print too small together."""
+    found: list[Draft] = []
+    for piece in drawn_apart(ctx.model):
+        part = replace(ctx, model=piece_model(ctx.model, piece))
+        cuts = [c for c in section_cuts(ctx.model) if c.piece == piece]
+        found += _composed(_Sketch(part, cuts), len(found) + 1, f": {piece_name(ctx.model, piece)}")
+    return tuple(found) or _composed(_Sketch(ctx, section_cuts(ctx.model)), 1, "")
+
+
+def _composed(sketch: _Sketch, number: int, name: str) -> tuple[Draft, ...]:
     """One sheet with three views: projected from each other, or with the plan beside the side view and an arrow that
     says where it is seen from (ISO 128-3); two sheets where they would print too small together."""
-    sketch = _Sketch(ctx)
     every = ("front", "right", "top")
+    shop = sketch.model.info.units
     # what opens is drawn open where that takes no second sheet and no much smaller scale
-    sketch.opened = False
     for sketch.removed in (False, True):
+        sketch.opened = sketch.told = False
         fitting = sketch.fit(every, sketch.readable)
         if fitting is not None:
-            sketch.opened = any(w.opened.lines for w in sketch.wishes.values())
-            near = [s for s in listed_scales(ctx.model.info.units) if s <= fitting and sketch.readable(s)][:OPENED_SCALES]
+            sketch.opened = sketch.told = any(w.opened.lines for w in sketch.wishes.values())
+            near = [s for s in listed_scales(shop) if s <= fitting and sketch.readable(s)][:OPENED_SCALES]
             scale = next((s for s in near if sketch.opened and sketch.fits(every, s)), None)
             sketch.opened = scale is not None
-            return (_draft(sketch, "2.1", "Elevations", every, scale or fitting),)
-    sketch.opened = True
+            sketch.told = sketch.told and (sketch.opened or sketch.fits(every, fitting))
+            return (_draft(sketch, f"2.{number}", f"Elevations{name}", every, scale or fitting),)
+    sketch.told = True
     sketch.removed = False
-    together = sketch.fit(every)
-    apart = sketch.fit(("front", "right")) or listed_scales(ctx.model.info.units)[-1]
-    if together is not None and apart <= together:
-        return (_draft(sketch, "2.1", "Elevations", every, together),)
-    first = _draft(sketch, "2.1", "Elevations", ("front", "right"), apart)
+    apart = sketch.fit(("front", "right")) or listed_scales(shop)[-1]
+    for sketch.opened, sketch.removed in ((True, False), (True, True), (False, False), (False, True)):
+        together = sketch.fit(every)
+        if together is not None and apart <= together:
+            return (_draft(sketch, f"2.{number}", f"Elevations{name}", every, together),)
+    sketch.opened, sketch.removed = True, False
+    first = _draft(sketch, f"2.{number}", f"Elevations{name}", ("front", "right"), apart)
     sketch.alone = True
     scale = sketch.fit(("top",)) or apart
-    return (first, _draft(sketch, "2.2", "Plan", ("top",), scale))
+    return (first, _draft(sketch, f"2.{number + 1}", f"Plan{name}", ("top",), scale))
 
 
 def wanted(ctx: SheetContext) -> bool:
@@ -138,7 +142,7 @@ class _Bands:
 class _Sketch:
     """The views of one piece: traced once, laid out at any scale."""
 
-    def __init__(self, ctx: SheetContext) -> None:
+    def __init__(self, ctx: SheetContext, cuts: Sequence[Cut]) -> None:
         self.ctx = ctx
         self.model = ctx.model
         box = ctx.model.box
@@ -146,11 +150,11 @@ class _Sketch:
         self.box: Box = box
         self.alone = False  # the plan stands on a sheet of its own
         self.opened = True  # what opens stands open
+        self.told = True  # words say what opens
         self.removed = False  # the plan stands out of its projected place
-        self.drawn: dict[tuple[str, Fraction, bool, bool, bool], Group] = {}
+        self.drawn: dict[tuple[str, Fraction, bool, bool, bool, bool], Group] = {}
         self.third = ctx.model.info.projection != "first"
         bodies = moved_bodies(ctx.solids, tuple(p.path for p in ctx.model.placed))
-        cuts = section_cuts(ctx.model)
         side = (*traced(in_sight(bodies, RIGHT), RIGHT), *_shelf_edges(self.model, bodies))
         self.wishes: dict[str, Wish] = {
             "front": Wish(
@@ -222,7 +226,7 @@ class _Sketch:
 
     def _at_origin(self, name: str, scale: Fraction) -> Group:
         """The view drawn once for each scale, the model's origin at the paper's."""
-        key = (name, scale, self.alone, self.removed and name != "right", self.opened)
+        key = (name, scale, self.alone, self.removed and name != "right", self.opened, self.told)
         if key not in self.drawn:
             self.drawn[key] = self._view(name, Placement(self.wishes[name].view, float(scale), (0.0, 0.0)), scale)
         return self.drawn[key]
@@ -328,7 +332,7 @@ class _Sketch:
             room = list(united([(room[0], room[1], room[2], room[3]), *(e for p in phantom if (e := item_extent(p)) is not None)]))
         if name == "front" and self.removed:
             marks.append(self._seen_from(outline, marks))
-        asked = self._dimensions(name, place)
+        asked = elevation_sizes(self.model, name, wish.strokes, place, self.alone)
         blocked = [e for e in (item_extent(m) for m in walk(tuple(marks)) if isinstance(m, Text)) if e is not None]
         placed = place_dimensions((room[0], room[1], room[2], room[3]), asked, style, blocked, "tick")
         items: list[Item] = [*stroke_lines(self._kept(wish, place.ratio), place), *phantom, *self._axes(place), *marks, *placed.groups]
@@ -337,7 +341,7 @@ class _Sketch:
         title = TITLES[name] + (f" ({PLAN_LETTER})" if name == "top" and self.removed else "")
         items += view_title(title, scale, middle, low, style, self.model.info.units)
         size = style.height("note")
-        for number, note in enumerate((*wish.notes, *(wish.opened.notes if self.opened else ())), 1):
+        for number, note in enumerate((*wish.notes, *(wish.opened.notes if self.told else ())), 1):
             y = low + TITLE_HEIGHT - 2.0 + number * 1.7 * size
             items += note_line_items(note, (middle, y), size, anchor="middle", stacked=False)
         return view_group(f"elevation-{name}", "", place, scale, items)
@@ -386,128 +390,12 @@ class _Sketch:
         face = Face(axis, side)
         return box.at(face) == self.box.at(face)
 
-    def _dimensions(self, name: str, place: Placement) -> list[DimensionRequest]:
-        units = self.model.info.units
-        least, omit = LEAST_MEMBER / place.ratio, SMALL_MEMBER / place.ratio
-        wish = self.wishes[name]
-        strokes = wish.strokes
-        found: list[DimensionRequest] = []
-
-        def edges(axis: int, faces: Sequence[tuple[str, Face]]) -> list[Edge]:
-            rows = (face_edge(strokes, wish.view, self.model.part(path), face) for path, face in faces)
-            return [e for e in rows if e is not None and e.value is not None]
-
-        if name == "front":
-            heights = [*self._ends(UP, strokes, wish.view), *edges(UP, [(p.path, Face(UP, -1)) for p in levels(self.model)])]
-            rows = chain(heights, least, True, omit)
-            found += requests(rows, UP, place, units, "left")
-            found += self._overall(UP, place, "left", strokes)
-            found += self._openings(place, strokes, least)
-            found += self._front_sizes(place, strokes, rows)
-            found += self._overall(ACROSS, place, "below", strokes)
-        elif name == "right":
-            depths = [*self._ends(BACK, strokes, wish.view), *self._depth_edges(strokes, wish.view)]
-            found += requests(chain(depths, least, True, omit), BACK, place, units, "below")
-            found += self._overall(BACK, place, "below", strokes)
-        elif self.alone:
-            for axis, side in ((ACROSS, "below"), (BACK, "right")):
-                faces = [(p.path, Face(axis, s)) for p in levels(self.model) for s in (-1, 1)]
-                shown = [*self._ends(axis, strokes, wish.view), *edges(axis, faces)]
-                gaps = [g for g in chain(shown, least, False) if float(g.end.value - g.start.value) >= omit]
-                if len(gaps) > 1 or (gaps and gaps[0].end.value - gaps[0].start.value < self.box.size(axis)):
-                    found += requests(gaps, axis, place, units, side)
-        return found
-
-    def _ends(self, axis: int, strokes: Sequence[Stroke], view: Projection) -> list[Edge]:
-        """The outermost coordinates of the whole."""
-        rows = [edge_at(strokes, view, axis, v, f"whole.{Face(axis, s).name}") for v, s in self._limits(axis)]
-        return [e for e in rows if e is not None]
-
-    def _limits(self, axis: int) -> tuple[tuple[Fraction, int], ...]:
-        return (self.box.lo[axis], -1), (self.box.hi[axis], 1)
-
-    def _overall(self, axis: int, place: Placement, prefer: str, strokes: Sequence[Stroke]) -> tuple[DimensionRequest, ...]:
-        ends = self._ends(axis, strokes, place.view)
-        if len(ends) < 2:  # a rounded outline has no straight edge there
-            other = next(a for a in range(3) if a != axis and picture_axis(place.view, a)[0] >= 0)
-            reach = (float(self.box.lo[other]), float(self.box.hi[other]))
-            ends = [Edge(v, f"whole.{Face(axis, s).name}", *reach) for v, s in self._limits(axis)]
-        return requests(_pairs(ends), axis, place, self.model.info.units, prefer, "overall")
-
-    def _openings(self, place: Placement, strokes: Sequence[Stroke], least: float) -> list[DimensionRequest]:
-        """Clear widths between uprights whose edges show, and how far the outermost ones stand in."""
-        rows = []
-        for part in uprights(self.model):
-            low = face_edge(strokes, place.view, part, Face(ACROSS, -1))
-            high = face_edge(strokes, place.view, part, Face(ACROSS, 1))
-            if low is not None and high is not None:
-                rows.append((low, high))
-        rows.sort(key=lambda r: r[0].value)
-        gaps: list[tuple[Edge, Edge]] = []
-        for (_, right), (left, _) in pairwise(rows):
-            if float(left.value - right.value) >= max(least, 1.0):
-                gaps.append((right, left))
-        ends = self._ends(ACROSS, strokes, place.view)
-        if rows and len(ends) == 2 and float(rows[0][0].value - ends[0].value) >= least:
-            gaps.insert(0, (ends[0], rows[0][0]))
-        found: list[DimensionRequest] = []
-        seen: list[Fraction] = []
-        for a, b in gaps:
-            size = b.value - a.value
-            if size not in seen:
-                seen.append(size)
-                found += requests(_pairs([a, b]), ACROSS, place, self.model.info.units, "below")
-        return found
-
-    def _front_sizes(self, place: Placement, strokes: Sequence[Stroke], known: Sequence[Gap]) -> list[DimensionRequest]:
-        """Heights and widths of the fronts and rails that show, each different size once with its count. known: what
-        the chain of levels says already."""
-        found: list[DimensionRequest] = []
-        units = self.model.info.units
-        for axis, prefer, said in ((UP, "right", known), (ACROSS, "below", ())):
-            given = [(g.start.value, g.end.value) for g in said]
-            sizes: dict[Fraction, list[tuple[Edge, Edge]]] = {}
-            for part in facings(self.model):
-                size = part.box.size(axis)
-                low = face_edge(strokes, place.view, part, Face(axis, -1))
-                high = face_edge(strokes, place.view, part, Face(axis, 1))
-                if low is None or high is None or size >= self.box.size(axis) or part.box.span(axis) in given:
-                    continue
-                if axis == ACROSS and part.box.lo[BACK] != self.box.lo[BACK]:
-                    continue
-                rows = sizes.setdefault(size, [])
-                if all(row[0].value != low.value for row in rows):
-                    rows.append((low, high))
-            for rows in sizes.values():
-                gap = Gap(rows[0][0], rows[0][1], "size", len(rows))
-                found += requests((gap,), axis, place, units, prefer)
-        return found
-
-    def _depth_edges(self, strokes: Sequence[Stroke], view: Projection) -> list[Edge]:
-        """Faces to the front and rear that show from the side, and notches through the sides."""
-        rows: list[Edge | None] = []
-        for part in self.model.placed:
-            for side in (-1, 1):
-                if thin_axis(part) != UP:
-                    rows.append(face_edge(strokes, view, part, Face(BACK, side)))
-        for part in uprights(self.model):
-            for feature in part.features:
-                if feature.kind in ("notch", "rabbet", "taper") and feature.through:
-                    for figure in feature.figures:
-                        if figure.axis == BACK:
-                            rows.append(edge_at(strokes, view, BACK, figure.hi, feature.id))
-        return [e for e in rows if e is not None]
-
 
 def _at(box: Box, cut: Cut) -> tuple[float, float, float]:
     """A point of the cutting plane."""
     point = [float(v) for v in box.lo]
     point[cut.axis] = float(cut.at)
     return point[0], point[1], point[2]
-
-
-def _pairs(edges: Sequence[Edge]) -> tuple[Gap, ...]:
-    return tuple(Gap(a, b) for a, b in pairwise(edges))
 
 
 def _length(stroke: Stroke) -> float:

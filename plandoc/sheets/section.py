@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from plandoc.build.pieces import piece_name
 from plandoc.drawing.boxes import item_extent
 from plandoc.drawing.dimension import place_dimensions
 from plandoc.drawing.dimension_request import DimensionRequest
@@ -20,7 +21,7 @@ from plandoc.drawing.scales import listed_scales
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.details import detail_scale, detail_view, rings
 from plandoc.sheets.registry import SheetKind
-from plandoc.sheets.section_plan import Detail, joint_details, section_cuts
+from plandoc.sheets.section_plan import Cut, Detail, joint_details, section_cuts
 from plandoc.sheets.sectioncut import Section, cut_through, hatching
 from plandoc.sheets.sectionfigures import section_figures
 from plandoc.sheets.views import TITLE_HEIGHT, Placement, stroke_lines, view_group, view_title
@@ -32,6 +33,7 @@ GAP = 4.0
 UPRIGHT = 200.0  # mm; narrower sheets have the details under the section
 MOST_DROP = Fraction(3, 2)  # of the scale of a section, for a second lane of details
 FEW = 3  # details on a sheet of their own, at least
+BESIDE = 12.0  # mm between sections on one sheet, their letters and rings included
 FIRST_BAND = 20.0  # mm that one row of dimensions takes
 
 
@@ -46,39 +48,54 @@ class _Plan:
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
-    """One sheet a section with details; more details than fit go on sheets of their own."""
+    """Sections with their details, several on a sheet where they go side by side; more details than fit go on sheets of
+    their own."""
     sections = [cut_through(ctx, cut) for cut in section_cuts(ctx.model)]
     plan = _planned(ctx, sections)
-    codes = {d.letter: f"3.{n}" for n, sheet in enumerate(plan.sheets, 1) for d in sheet}
+    groups = _grouped(ctx, sections, plan)
+    # the sections of each sheet, and its details
+    sheets = [([sections[n] for n in group], [d for n in group for d in plan.sheets[n]]) for group in groups]
+    sheets += [([], list(own)) for own in plan.sheets[len(sections) :]]
+    codes = {d.letter: f"3.{n}" for n, (_, own) in enumerate(sheets, 1) for d in own}
     by_letter = {s.cut.letter: s for s in sections}
+    scale_of = {s.cut.letter: scale for s, scale in zip(sections, plan.scales, strict=True)}
     drafts: list[Draft] = []
-    for number, own in enumerate(plan.sheets, 1):
+    for number, (shown, own) in enumerate(sheets, 1):
         code = f"3.{number}"
-        section = sections[number - 1] if number <= len(sections) else None
-        items: list[Item] = []
         scales = [detail_scale(ctx, d.joint) for d in own]
         lanes = _lanes(ctx.space, len(own))
-        cells = _cells(ctx.space, lanes if section else 0, len(own))
-        if section is not None:
-            name = f"{section.cut.letter}-{section.cut.letter}"
-            title = f"Section {name}"
-            room = _room(ctx.space, lanes)
-            cut = [
-                (d, d.letter if codes[d.letter] == code else f"{d.letter}/{codes[d.letter]}")
-                for d in plan.details
-                if d.cut == section.cut.letter
+        room = _room(ctx.space, lanes)
+        rings_of = {
+            s.cut.letter: [
+                (d, d.letter if codes[d.letter] == code else f"{d.letter}/{codes[d.letter]}") for d in plan.details if d.cut == s.cut.letter
             ]
-            view = _fitted(ctx, section, plan.scales[number - 1], room, cut)
-            items.append(view[0])
-            scales.append(view[1])
+            for s in shown
+        }
+        items: list[Item] = []
+        if len(shown) == 1:
+            view, scale = _fitted(ctx, shown[0], scale_of[shown[0].cut.letter], room, rings_of[shown[0].cut.letter])
+            items.append(view)
+            scales.append(scale)
         else:
-            title = f"Details {own[0].letter} to {own[-1].letter}" if len(own) > 1 else f"Detail {own[0].letter}"
-        for detail, cell in zip(own, cells, strict=True):
+            views = [_drawn(ctx, s, scale_of[s.cut.letter], rings_of[s.cut.letter]) for s in shown]
+            items += _in_row(views, room)
+            scales += [scale_of[s.cut.letter] for s in shown]
+        for detail, cell in zip(own, _cells(ctx.space, lanes if shown else 0, len(own)), strict=True):
             home = by_letter[detail.cut]
-            away = "" if section is home else f"{detail.cut}-{detail.cut}"
+            away = "" if home in shown else f"{detail.cut}-{detail.cut}"
             items.append(_centred(detail_view(ctx, home, detail, away), cell))
+        title = _title(ctx, [s.cut for s in shown], own)
         drafts.append(Draft("section", code, title, tuple(items), tuple(sorted(dict.fromkeys(scales), reverse=True))))
     return tuple(drafts)
+
+
+def _title(ctx: SheetContext, cuts: Sequence[Cut], details: Sequence[Detail]) -> str:
+    if not cuts:
+        return f"Details {details[0].letter} to {details[-1].letter}" if len(details) > 1 else f"Detail {details[0].letter}"
+    names = [f"{c.letter}-{c.letter}" for c in cuts]
+    words = f"Section {names[0]}" if len(names) == 1 else "Sections " + ", ".join(names[:-1]) + f" and {names[-1]}"
+    pieces = list(dict.fromkeys(piece_name(ctx.model, c.piece) for c in cuts if c.piece))
+    return words + (": " + ", ".join(pieces) if pieces else "")
 
 
 def wanted(ctx: SheetContext) -> bool:
@@ -177,6 +194,25 @@ def _cells(space: Extent, lanes: int, count: int) -> list[Extent]:
     return every[:count]
 
 
+def _grouped(ctx: SheetContext, sections: Sequence[Section], plan: _Plan) -> list[list[int]]:
+    """The numbers of the sections of each sheet: neighbours that go side by side at their scales, with their details."""
+    groups: list[list[int]] = []
+    sizes = []
+    for section, scale in zip(sections, plan.scales, strict=True):
+        x0, y0, x1, y1 = item_extent(_drawn(ctx, section, scale, ())) or ctx.space
+        sizes.append((x1 - x0 + BESIDE, y1 - y0 + BESIDE))
+    for n in range(len(sections)):
+        if groups:
+            group = [*groups[-1], n]
+            room = _room(ctx.space, _lanes(ctx.space, sum(len(plan.sheets[i]) for i in group)))
+            wide, high = sum(sizes[i][0] for i in group), max(sizes[i][1] for i in group)
+            if wide <= room[2] - room[0] and high <= room[3] - room[1]:
+                groups[-1] = group
+                continue
+        groups.append([n])
+    return groups
+
+
 # --- the section on paper ----------------------------------------------------------------------------------------
 
 
@@ -191,7 +227,7 @@ def _scale(ctx: SheetContext, section: Section, room: Extent) -> Fraction:
         across, down = free[2] - free[0], free[3] - free[1] + TITLE_HEIGHT
         if across > wide or down > high:
             continue
-        asked = section_figures(ctx.model, section, place)
+        asked = section_figures(section, place)
         beside = FIRST_BAND + ctx.style.row_step if any(r.prefer == "right" for r in asked) else 0.0
         below = FIRST_BAND if any(r.prefer == "below" for r in asked) else 0.0
         if across + beside <= wide and down + below <= high:
@@ -220,12 +256,24 @@ def _centred(group: Group, room: Extent) -> Group:
     return Group(group.kind, tuple(shifted(i, dx, dy) for i in group.items), group.id, group.attrs)
 
 
+def _in_row(views: Sequence[Group], room: Extent) -> list[Group]:
+    """Views side by side, the spare room shared out evenly."""
+    boxes = [item_extent(v) or room for v in views]
+    spare = (room[2] - room[0] - sum(b[2] - b[0] for b in boxes)) / (len(views) + 1)
+    found, x = [], room[0] + spare
+    for view, box in zip(views, boxes, strict=True):
+        wide = box[2] - box[0]
+        found.append(_centred(view, (x, room[1], x + wide, room[3])))
+        x += wide + spare
+    return found
+
+
 def _drawn(ctx: SheetContext, section: Section, scale: Fraction, details: Sequence[tuple[Detail, str]]) -> Group:
     """The section with the model's origin at the paper's."""
     style, letter = ctx.style, section.cut.letter
     place = Placement(section.view, float(scale), (0.0, 0.0))
     outline = place.extent(section.box)
-    asked = section_figures(ctx.model, section, place)
+    asked = section_figures(section, place)
     marks = rings(ctx, section, details, place, outline, _extensions(asked, outline))
     blocked = [e for e in (item_extent(m) for m in marks) if e is not None]
     letters = [e for m in marks for i in m.items[2:] if (e := item_extent(i)) is not None]

@@ -8,24 +8,33 @@ from fractions import Fraction
 from itertools import pairwise
 from operator import lt
 
+from plandoc.build.pieces import drawn_apart, piece_model
 from plandoc.geometry.bodies import ACROSS, AXES, BACK, UP, Face, other_axes
 from plandoc.model.entities import Joint, Model
 
 LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"  # I, O and Q are read as figures (common practice)
 MOST_SECTIONS = 4
+MOST_OF_PIECE = 2  # where the plan has several pieces
 LETTER_PLACE = (9, 15)  # mm on paper from a cutting plane, in the direction of sight
+LETTERS_APART = 22  # mm on paper between two planes of one direction
 # from the right, from the front, from above
 LOOKS = {ACROSS: Face(ACROSS, -1), BACK: Face(BACK, 1), UP: Face(UP, -1)}
 
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """One section: normal to `axis` at `at` (mm), seen in the direction `look`."""
+    """One section: normal to `axis` at `at` (mm), seen in the direction `look`. piece: paths of the parts that it goes
+    through, where the plan has several pieces; empty where it goes through all."""
 
     letter: str
     axis: int
     at: Fraction
     look: Face
+    piece: tuple[str, ...] = ()
+
+    def cuts(self, path: str) -> bool:
+        """Whether a part belongs to the piece that is cut."""
+        return not self.piece or path in self.piece
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,21 +54,32 @@ def letter(number: int) -> str:
 
 def section_cuts(model: Model) -> tuple[Cut, ...]:
     """The plan's own sections, else one through the middle seen from the right; then further ones for kinds of joint
-    that no section so far cuts across."""
+    that no section so far cuts across. Pieces that are drawn apart have sections of their own where wood goes into wood."""
+    places: list[tuple[int, Fraction, Face, tuple[str, ...]]] = []
+    for piece in drawn_apart(model):
+        own = piece_model(model, piece)
+        if own.sections or any(j.cut_depth > 0 for j in own.joints):
+            places += [(*place, piece) for place in _places(own, MOST_OF_PIECE)]
+    if not drawn_apart(model):
+        places = [(*place, ()) for place in _places(model, MOST_SECTIONS)]
+    return tuple(Cut(letter(n), *place) for n, place in enumerate(places))
+
+
+def _places(model: Model, most: int) -> list[tuple[int, Fraction, Face]]:
     box = model.box
     if box is None:
-        return ()
+        return []
     places = [(w.axis, w.at, w.look) for w in model.sections]
     if not places:
         places.append((ACROSS, _clear_place(model, ACROSS, (box.lo[ACROSS] + box.hi[ACROSS]) / 2), LOOKS[ACROSS]))
-    while len(places) < MOST_SECTIONS:
+    while len(places) < most:
         missing = _unseen(model, places)
         if not missing:
             break
         axis = min((j.run_axis for j in missing), key=lambda a: (-_count(missing, a), a))
-        found = _best_place(model, axis, [j for j in missing if j.run_axis == axis])
+        found = _best_place(model, axis, [j for j in missing if j.run_axis == axis], places)
         places.append((axis, found, LOOKS[axis]))
-    return tuple(Cut(letter(n), *place) for n, place in enumerate(places))
+    return places
 
 
 def joint_pattern(model: Model, joint: Joint) -> tuple[object, ...]:
@@ -91,7 +111,7 @@ def joint_details(model: Model, cuts: Sequence[Cut], ratios: Sequence[Fraction],
     for cut, ratio in zip(cuts, ratios, strict=True):
         for joint in model.joints:
             pattern = joint_pattern(model, joint)
-            if pattern in seen or not cuts_joint(model, cut.axis, cut.at, joint):
+            if pattern in seen or not cut.cuts(joint.a) or not cuts_joint(model, cut.axis, cut.at, joint):
                 continue
             seen.append(pattern)
             if float(min(joint.cut_depth, joint.width) * ratio) < least:
@@ -114,8 +134,9 @@ def _unseen(model: Model, places: Sequence[tuple[int, Fraction, Face]]) -> list[
     ]  # fmt: skip
 
 
-def _best_place(model: Model, axis: int, joints: Sequence[Joint]) -> Fraction:
-    """The coordinate that cuts the most of the joints, clear of parts that lie in the plane."""
+def _best_place(model: Model, axis: int, joints: Sequence[Joint], others: Sequence[tuple[int, Fraction, Face]]) -> Fraction:
+    """The coordinate that cuts the most of the joints, clear of parts that lie in the plane and of the letters of other
+    cutting planes."""
     ends = sorted({v for j in joints for v in _joined_span(model, j, axis)})
     # off the middle, so that a symmetrical piece is not cut along a joint or a bore
     options = [a + (b - a) * Fraction(n, 20) for a, b in pairwise(ends) for n in (7, 13, 9, 11, 5, 15, 3, 17, 2, 18)]
@@ -125,19 +146,27 @@ def _best_place(model: Model, axis: int, joints: Sequence[Joint]) -> Fraction:
             _flat_parts(model, axis, at),
             -len({joint_pattern(model, j) for j in joints if cuts_joint(model, axis, at, j)}),
             -sum(cuts_joint(model, axis, at, j) for j in joints),
+            any(_letters_meet(model, at, there) for a, there, _ in others if a == axis),
             _edges_at_letter(model, axis, at),
             options.index(at),
         ),
     )
 
 
-def _edges_at_letter(model: Model, axis: int, at: Fraction) -> int:
-    """How many faces of parts lie where the letter of the cutting plane will stand, on a drawing that shows the
-    piece about 70 mm large: extension lines start at such faces."""
+def _letters_meet(model: Model, at: Fraction, other: Fraction) -> bool:
+    """Whether the letters of two planes of one direction would stand in each other's way."""
+    return abs(at - other) < LETTERS_APART * _paper_mm(model)
+
+
+def _paper_mm(model: Model) -> Fraction:
+    """One mm on paper in mm of the model, on a drawing that shows the piece about 70 mm large."""
     box = model.box
-    if box is None:
-        return 0
-    unit = max(box.size(a) for a in (ACROSS, BACK, UP)) / 70
+    return Fraction(1) if box is None else max(box.size(a) for a in AXES) / 70
+
+
+def _edges_at_letter(model: Model, axis: int, at: Fraction) -> int:
+    """How many faces of parts lie where the letter of the cutting plane will stand: extension lines start at such faces."""
+    unit = _paper_mm(model)
     near, far = sorted(at + LOOKS[axis].side * mm * unit for mm in LETTER_PLACE)
     return sum(near <= value <= far for p in model.placed for value in p.stands.span(axis))
 

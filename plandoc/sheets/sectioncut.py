@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from plandoc.build.pieces import piece_model
 from plandoc.drawing.display import XY, Extent, Group
 from plandoc.drawing.hatch import cut_pattern
 from plandoc.geometry.bodies import Box
@@ -12,7 +13,7 @@ from plandoc.geometry.hidden import trace
 from plandoc.geometry.solid import Region
 from plandoc.geometry.strokes import Stroke
 from plandoc.geometry.view import FACE_VIEWS, Projection
-from plandoc.model.entities import Part
+from plandoc.model.entities import Model, Part
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.levels import picture_axis
 from plandoc.sheets.section_plan import Cut
@@ -32,8 +33,9 @@ class CutFace:
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """One section traced: what is cut and what stands behind."""
+    """One section traced: what is cut and what stands behind. model: the plan, or the piece that is cut."""
 
+    model: Model
     cut: Cut
     view: Projection
     faces: tuple[CutFace, ...]
@@ -47,7 +49,8 @@ def cut_through(ctx: SheetContext, cut: Cut) -> Section:
     view = FACE_VIEWS[cut.look.opposite.name]
     halves = []
     faces: list[CutFace] = []
-    for part in ctx.model.placed:
+    model = piece_model(ctx.model, cut.piece) if cut.piece else ctx.model
+    for part in model.placed:
         solid = ctx.solids[part.path]
         lo, hi = solid.bounds[0][cut.axis], solid.bounds[1][cut.axis]
         if lo < at < hi:
@@ -60,9 +63,9 @@ def cut_through(ctx: SheetContext, cut: Cut) -> Section:
             continue
         if not half.empty:
             halves.append((part.path, half))
-    box = ctx.model.box
+    box = model.box
     assert box is not None
-    return Section(cut, view, _indexed(faces), trace(halves, view, hidden=False), box)
+    return Section(model, cut, view, _indexed(faces), trace(halves, view, hidden=False), box)
 
 
 def _loops(region: Region) -> tuple[Loop2, ...]:

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from plandoc.build.units import units as units_of
 from plandoc.drawing.dimension_request import DimensionRequest
-from plandoc.geometry.bodies import ACROSS, BACK, UP, Face
+from plandoc.geometry.bodies import ACROSS, AXES, BACK, UP, Face
 from plandoc.model.entities import Model, Part
 from plandoc.sheets.levels import Edge, Gap, picture_axis, requests, thin_axis
 from plandoc.sheets.sectioncut import Section
@@ -22,8 +22,9 @@ MOST_SET_BACKS = 3
 SIDES = {0: "below", 1: "right"}
 
 
-def section_figures(model: Model, section: Section, place: Placement) -> list[DimensionRequest]:
+def section_figures(section: Section, place: Placement) -> list[DimensionRequest]:
     """The dimensions of a section at its place."""
+    model = section.model
     least = LEAST_MEMBER / place.ratio
     found: list[DimensionRequest] = []
     for axis in range(3):
@@ -60,11 +61,20 @@ def _spans(model: Model, section: Section, axis: int) -> list[Span]:
         points = [p for loop in face.loops for p in loop]
         if thin_axis(part) != axis or not points:
             continue
-        other = [p[1 - number] for p in points]
-        reach = (min(other), max(other))
+        reach = _reach(section, part, number, [p[1 - number] for p in points])
         low, high = (Edge(part.box.at(Face(axis, s)), f"{part.path}.{Face(axis, s).name}", *reach) for s in (-1, 1))
         found.append((_home(model, part), low, high))
     return sorted(found, key=lambda row: (row[1].value, row[2].value))
+
+
+def _reach(section: Section, part: Part, number: int, shown: Sequence[float]) -> tuple[float, float]:
+    """How far a cut face runs along the other picture axis, without the wood that goes into other parts."""
+    for axis in AXES:
+        along, sign = picture_axis(section.view, axis)
+        if along == 1 - number:
+            low, high = sorted(float(v) * sign for v in part.shoulder.span(axis))
+            return max(low, min(shown)), min(high, max(shown))
+    return min(shown), max(shown)
 
 
 def _nearest(edges: Sequence[Edge], low: Edge, least: float) -> Edge | None:
@@ -111,7 +121,7 @@ def _set_backs(model: Model, section: Section, least: float) -> list[Gap]:
     found: list[Gap] = []
     for face in section.faces:
         part, points = face.part, [p for loop in face.loops for p in loop]
-        if thin_axis(part) != UP or _home(model, part) or not points:
+        if thin_axis(part) != UP or _home(model, part) or not points or _held(model, part):
             continue
         other = [p[1 - number] for p in points]
         reach = (min(other), max(other))
@@ -122,6 +132,11 @@ def _set_backs(model: Model, section: Section, least: float) -> list[Gap]:
                 edges = (Edge(at, f"{part.path}.{Face(BACK, side).name}", *reach), Edge(end, f"whole.{Face(BACK, side).name}", *reach))
                 found.append(Gap(*(edges if side > 0 else edges[::-1])))
     return found
+
+
+def _held(model: Model, part: Part) -> bool:
+    """Whether a channel before or behind it holds the part, as a bottom is held: its joints say where it ends."""
+    return any(j.a == part.path and j.cut_depth > 0 and j.run_axis == ACROSS for j in model.joints)
 
 
 def _once(gaps: Sequence[Gap]) -> list[Gap]:
