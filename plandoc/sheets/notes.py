@@ -74,6 +74,11 @@ def signs_in_use(model: Model) -> tuple[tuple[str, str], ...]:
     found.append(("4X", "four times; the figure stands once"))
     if any(f.through or f.depth is None for f in round_work):
         found.append(("THRU", "right through the part"))
+    said = " ".join(f.note.upper() for p in model.parts for f in p.features)
+    if "CSK" in said:
+        found.append(("CSK", "countersunk: largest diameter × included angle"))
+    if "CBORE" in said:
+        found.append(("CBORE", "flat-bottomed room for a head or a plug"))
     found.append(("( )", "for information; follows from others"))
     if rounded:
         found.append(("≈", "rounded to the step of the plan"))
@@ -147,7 +152,7 @@ def _conventions(flow: Flow, ctx: SheetContext) -> None:
     for text in (
         "Every distance on a part starts at its reference face, reference edge or reference end, named on its drawing.",
         "Mark them on the blank before the first cut and keep the same ones against fence and stop.",
-        "Parts that mirror each other have mirrored reference faces: each has its own drawing.",
+        "Parts that mirror each other have mirrored reference faces; each has its own drawing, unless one is the other turned over.",
     ):
         flow.words(text, "–")
     flow.heading("Tolerance")
