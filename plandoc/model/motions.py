@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import partial
 
 from plandoc.diagnostics import Sink
 from plandoc.geometry.bodies import AXES, FACES, Box, Face, Point3
@@ -14,6 +15,7 @@ from plandoc.model.joined import all_parts, part_frame
 from plandoc.model.leaning import angle
 from plandoc.model.transform import Transform
 from plandoc.model.values import Unknown, kind_of
+from plandoc.quantity import shop_text
 from plandoc.syntax import tree as t
 from plandoc.syntax.vocabulary import did_you_mean
 
@@ -45,15 +47,27 @@ def _target(expr: t.Expr, scope: Scope, evaluate: Evaluator, sink: Sink) -> tupl
     if not isinstance(target, (PartCell, Instance)):
         sink.emit("PD204", f"a part or an assembly opens, this is {kind_of(target)}", expr.span)
         return None
+    if all(part.loose for part in _parts(target)):
+        says = f"`{target.path}` is a loose part without a place" if isinstance(target, PartCell) else f"nothing in `{target.path}` has a place"
+        sink.emit("PD206", f"{says}, it cannot open", expr.span, mend="say where it lies, with from and to")
+        return None
     frame = scope.owner().frame
     transform = evaluate.transform(frame) if frame is not None else Transform()
     return None if isinstance(transform, Unknown) else (target, transform)
+
+
+def _parts(target: PartCell | Instance) -> list[PartCell]:
+    return all_parts(target) if isinstance(target, Instance) else [target]
 
 
 def _slides(statement: t.Opens, scope: Scope, evaluate: Evaluator, sink: Sink) -> Motion | None:
     target = _target(statement.target, scope, evaluate, sink)
     face, travel = face_named(statement.face, evaluate), evaluate.length(statement.travel, scope)
     if target is None or face is None or isinstance(travel, Unknown):
+        return None
+    if travel <= 0:
+        figure = partial(shop_text, units=evaluate.units, mark=True)
+        sink.emit("PD263", "what opens travels by more than nothing", statement.travel.span, notes=[f"this is {figure(travel)}"], mend=f"opens ... to {face.opposite.name} {figure(-travel)}" if travel else "say how far it comes out")
         return None
     return Motion(target[0].path, target[1].face(face), travel, statement.span)
 
@@ -68,7 +82,7 @@ def _swings(plan: Expanded, statement: t.Swings, scope: Scope, evaluate: Evaluat
         sink.emit("PD263", f"a door or a lid swings by more than 0 and up to {WIDEST}°", statement.angle.span, notes=[f"this is {float(degrees):g}°"], mend=f"swings ... 110° about {hinge.name}")
         return None
     item, transform = target
-    boxes = [frame.box for part in (all_parts(item) if isinstance(item, Instance) else [item]) if (frame := part_frame(part, evaluate, _grown(part, evaluate))) is not None]
+    boxes = [frame.box for part in _parts(item) if (frame := part_frame(part, evaluate, _grown(part, evaluate))) is not None]
     if not boxes:
         return None
     box = boxes[0]
