@@ -82,9 +82,8 @@ def _ahead(box: Box, own: Sequence[Box], face: Face) -> bool:
 
 
 def _along(face: Face, way: Fraction) -> Offset:
-    step = [Fraction(0)] * 3
-    step[face.axis] = way * face.side
-    return step[0], step[1], step[2]
+    x, y, z = face.normal
+    return x * way, y * way, z * way
 
 
 def _sum(a: Offset, b: Offset) -> Offset:

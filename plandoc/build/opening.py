@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from math import cos, radians, sin
+from collections.abc import Mapping
+from fractions import Fraction
 
+from plandoc.geometry.lean import STILL, Lean, turn
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Model, Motion
+
+ONE = Fraction(1)
 
 
 def moving_parts(model: Model, motion: Motion) -> tuple[str, ...]:
@@ -15,28 +18,23 @@ def moving_parts(model: Model, motion: Motion) -> tuple[str, ...]:
     return tuple(p.path for p in model.placed if p.path == target or p.assembly == target or p.assembly.startswith(f"{target}."))
 
 
-def opened(motion: Motion, solid: Solid, share: float = 1.0) -> Solid:
+def opened(motion: Motion, solid: Solid, share: Fraction = ONE) -> Solid:
     """A solid of what moves, carried by a share (0 to 1) of its way."""
-    if not motion.swing or motion.pivot is None:
-        step = [0.0, 0.0, 0.0]
-        step[motion.face.axis] = float(motion.travel) * motion.face.side * share
-        return solid.moved(*step)
-    return solid.turned(*swung(motion, share))
+    way = _way(motion, share)
+    if motion.lean is not None:
+        way = motion.lean.after(way).after(motion.lean.inverse())
+    return solid.leaned(way)
 
 
-def swung(motion: Motion, share: float = 1.0) -> tuple[Sequence[Sequence[float]], Sequence[float]]:
-    """Rows and shift (mm) of the turn about the hinge."""
-    assert motion.pivot is not None
-    angle = radians(float(motion.swing)) * share
-    first, second = [(1, 2), (2, 0), (0, 1)][motion.axis]
-    rows = [[1.0 if i == j else 0.0 for j in range(3)] for i in range(3)]
-    rows[first][first] = rows[second][second] = cos(angle)
-    rows[first][second], rows[second][first] = -sin(angle), sin(angle)
-    pivot = [float(v) for v in motion.pivot]
-    shift = [pivot[i] - sum(rows[i][j] * pivot[j] for j in range(3)) for i in range(3)]
-    return rows, shift
+def _way(motion: Motion, share: Fraction) -> Lean:
+    """The motion of what stands straight."""
+    if motion.swing and motion.pivot is not None:
+        return turn(motion.axis, motion.swing * share).about(motion.pivot)
+    way = motion.travel * share
+    x, y, z = motion.face.normal
+    return Lean(STILL.rows, (x * way, y * way, z * way))
 
 
-def opened_bodies(model: Model, motion: Motion, solids: Mapping[str, Solid], share: float = 1.0) -> tuple[tuple[str, Solid], ...]:
+def opened_bodies(model: Model, motion: Motion, solids: Mapping[str, Solid], share: Fraction = ONE) -> tuple[tuple[str, Solid], ...]:
     """Path and solid of all that moves, where it stands after a share of its way."""
     return tuple((path, opened(motion, solids[path], share)) for path in moving_parts(model, motion))

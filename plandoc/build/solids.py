@@ -42,16 +42,9 @@ def solids(model: Model) -> dict[str, Solid]:
             solid = Solid.from_prisms(adds, cuts)
             known[adds, cuts] = solid
         x, y, z = (float(on_grid(v)) for v in origin)
-        result[part.path] = _standing(part, solid.moved(x, y, z))
+        moved = solid.moved(x, y, z)
+        result[part.path] = moved if part.lean is None else moved.leaned(part.lean)
     return result
-
-
-def _standing(part: Part, solid: Solid) -> Solid:
-    """The solid where the part stands."""
-    lean = part.lean
-    if lean is None:
-        return solid
-    return solid.turned([[float(v) for v in row] for row in lean.rows], [float(v) for v in lean.shift])
 
 
 def part_solid(part: Part) -> Solid:

@@ -59,7 +59,7 @@ def _parts_in(model: Model, solids: Mapping[str, Solid], fitting: Fitting) -> It
     for room in rooms(fitting):
         body = Solid.from_prisms([box_prism(room)])
         if lean is not None:
-            body = body.turned([[float(v) for v in row] for row in lean.rows], [float(v) for v in lean.shift])
+            body = body.leaned(lean)
         needed.append((room, body, body.bounds))
     for part in model.placed:
         if part.path in fitting.parts:

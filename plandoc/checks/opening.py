@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from fractions import Fraction
 
 from plandoc.build.opening import moving_parts, opened
 from plandoc.checks.registry import Check
@@ -45,7 +46,7 @@ def _blocked(motion: Motion, moving: tuple[str, ...], still: list[tuple[str, Sol
     shut = {(path, other): solids[path].common_volume(solid) for path in moving for other, solid in still}
     for number in range(1, STEPS + 1):
         for path in moving:
-            body = opened(motion, solids[path], number / STEPS)
+            body = opened(motion, solids[path], Fraction(number, STEPS))
             for other, solid in still:
                 if body.common_volume(solid) > shut[path, other] + RUB:
                     return path, other, number

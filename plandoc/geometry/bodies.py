@@ -36,6 +36,13 @@ class Face:
         """The face on the other side."""
         return Face(self.axis, -self.side)
 
+    @property
+    def normal(self) -> Point3:
+        """The direction that it looks to, of unit length."""
+        vector = [Fraction(0)] * 3
+        vector[self.axis] = Fraction(self.side)
+        return vector[0], vector[1], vector[2]
+
 
 FACES: dict[str, Face] = {name: Face(i // 2, 1 if i % 2 else -1) for i, name in enumerate(FACE_NAMES)}
 

@@ -21,6 +21,7 @@ from numpy.typing import NDArray
 from plandoc.geometry.bodies import Body, Chunk, Disc, Frustum, Prism, Rect, other_axes
 from plandoc.geometry.convex import chunk_faces
 from plandoc.geometry.facets import XY, polygon
+from plandoc.geometry.lean import Lean
 from plandoc.geometry.mesh_edges import MeshEdges, mesh_edges
 
 Floats = NDArray[np.float64]
@@ -265,14 +266,16 @@ class Solid:
         copy._offset = self._offset + np.round(np.array([dx, dy, dz], dtype=np.float64) * GRID)
         return copy
 
-    def turned(self, rows: Sequence[Sequence[float]], shift: Sequence[float]) -> Solid:
-        """A copy carried by a rigid motion: point p goes to rows . p + shift (mm). Corners are put on the grid again, so
-        that faces which touch in the plan touch in the mesh."""
+    def leaned(self, lean: Lean) -> Solid:
+        """A copy carried by a rigid motion. Corners are put on the grid again, so that faces which touch in the plan touch
+        in the mesh."""
+        rows = np.array([[float(v) for v in row] for row in lean.rows], dtype=np.float64)
+        shift = np.array([float(v) for v in lean.shift], dtype=np.float64)
         mesh = self._core.manifold.to_mesh64()
         points = np.array(mesh.vert_properties[:, :3], dtype=np.float64) + self._offset
-        moved = points @ np.array(rows, dtype=np.float64).T + np.array(shift, dtype=np.float64) * GRID
+        moved = points @ rows.T + shift * GRID
         triangles = np.array(mesh.tri_verts, dtype=np.int64).reshape(-1, 3)
-        if np.linalg.det(np.array(rows, dtype=np.float64)) < 0:
+        if np.linalg.det(rows) < 0:
             triangles = triangles[:, ::-1]
         made = Manifold(Mesh64(vert_properties=np.round(moved), tri_verts=triangles.astype(np.uint64), face_id=np.array(mesh.face_id)))
         if made.status() != manifold3d.Error.NoError:

@@ -334,7 +334,8 @@ class Fitting:
 class Motion:
     """`target` (assembly path or part path) opens in direction `face` by `travel` mm; or, where `swing` is not 0, turns by
     so many degrees about the edge through `pivot` along `axis`, counter-clockwise seen against the axis; `face` is then
-    the side to which it opens and `travel` the reach of its free edge."""
+    the side to which it opens and `travel` the reach of its free edge. lean: as of a part: face, pivot and axis are told as
+    if it stood straight."""
 
     target: str
     face: Face
@@ -343,6 +344,7 @@ class Motion:
     swing: Fraction = Fraction(0)
     pivot: Point3 | None = None
     axis: int = 0
+    lean: Lean | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -175,6 +175,12 @@ def world_lean(part: PartCell, evaluate: Evaluator) -> Lean | None:
     return None if made == STILL else made
 
 
+def stance(part: PartCell, evaluate: Evaluator) -> Lean | None:
+    """From a part's own assembly, where it is told as if it stood straight, to where it stands; None where that is unknown."""
+    upright = evaluate.transform(part.frame)
+    return None if isinstance(upright, Unknown) else (world_lean(part, evaluate) or STILL).after(motion(upright))
+
+
 # --- trimmed ends --------------------------------------------------------------------------------------------------
 
 
@@ -207,9 +213,7 @@ def _asked(part: PartCell, clause: t.Clause, evaluate: Evaluator, sink: Sink) ->
             place = evaluate.length(expr, part.scope)
             if isinstance(place, Unknown):
                 return
-            vector = [ZERO, ZERO, ZERO]
-            vector[axis] = Fraction(1)
-            normal, offset = own.plane_before((vector[0], vector[1], vector[2]), place)
+            normal, offset = own.plane_before(Face(axis, 1).normal, place)
         else:
             target = evaluate.value(expr, part.scope)
             if isinstance(target, Unknown):
@@ -229,19 +233,13 @@ def _asked(part: PartCell, clause: t.Clause, evaluate: Evaluator, sink: Sink) ->
 def _facing(part: PartCell, face: Face, target: PartCell, evaluate: Evaluator) -> tuple[Point3, Fraction] | None:
     """The plane of that face of the target that an end of the part runs against, in the part's own coordinates."""
     box = evaluate.local_box(target)
-    mine, theirs = evaluate.transform(part.frame), evaluate.transform(target.frame)
-    if isinstance(box, Unknown) or isinstance(mine, Unknown) or isinstance(theirs, Unknown):
+    stand, other = stance(part, evaluate), stance(target, evaluate)
+    if isinstance(box, Unknown) or stand is None or other is None:
         return None
-    stand = (world_lean(part, evaluate) or STILL).after(motion(mine))
-    other = (world_lean(target, evaluate) or STILL).after(motion(theirs))
-    way = [ZERO, ZERO, ZERO]
-    way[face.axis] = Fraction(face.side)
-    ahead = stand.direction((way[0], way[1], way[2]))
+    ahead = stand.direction(face.normal)
     best: tuple[Fraction, Face, Point3, Fraction] | None = None
     for side in FACES.values():
-        out = [ZERO, ZERO, ZERO]
-        out[side.axis] = Fraction(side.side)
-        normal, offset = other.plane_after((out[0], out[1], out[2]), side.side * box.at(side))
+        normal, offset = other.plane_after(side.normal, side.side * box.at(side))
         against = -dot(normal, ahead)
         if best is None or against > best[0]:
             best = (against, side, normal, offset)

@@ -14,7 +14,7 @@ from plandoc.geometry.lean import STILL
 from plandoc.model.cells import PartCell
 from plandoc.model.evaluate import Evaluator
 from plandoc.model.kinds import Arguments, Frame, LeaningContext, Teller
-from plandoc.model.leaning import Trim, add_trim, motion, world_lean
+from plandoc.model.leaning import Trim, add_trim, stance
 from plandoc.model.values import Unknown
 
 ZERO = Fraction(0)
@@ -35,9 +35,7 @@ def faces_of(frame: Frame) -> list[tuple[Face | None, Point3, Polygon]]:
     for polygon in solid:
         square = next((f for f in FACES.values() if all(p[f.axis] == frame.box.at(f) for p in polygon)), None)
         if square is not None:
-            out = [ZERO, ZERO, ZERO]
-            out[square.axis] = Fraction(square.side)
-            normal = (out[0], out[1], out[2])
+            normal = square.normal
         else:
             normal = next((c.normal for c in frame.ends if all(dot(c.normal, p) == c.offset for p in polygon)), _normal(polygon))
         found.append((square, lean.direction(normal), tuple(lean.point(p) for p in polygon)))
@@ -134,18 +132,15 @@ def bisect(a: PartCell, b: PartCell, span: Span, evaluate: Evaluator, sink: Sink
 def _outer(part: PartCell, other: PartCell, evaluate: Evaluator) -> tuple[Point3, Fraction] | None:
     """The broad face of a part that looks away from the other one."""
     box, their, thick = evaluate.local_box(part), evaluate.local_box(other), evaluate.thickness(part)
-    mine, theirs = evaluate.transform(part.frame), evaluate.transform(other.frame)
-    if isinstance(box, Unknown) or isinstance(their, Unknown) or thick is None or isinstance(mine, Unknown) or isinstance(theirs, Unknown):
+    stand, beside = stance(part, evaluate), stance(other, evaluate)
+    if isinstance(box, Unknown) or isinstance(their, Unknown) or thick is None or stand is None or beside is None:
         return None
-    stand = (world_lean(part, evaluate) or STILL).after(motion(mine))
-    beside = (world_lean(other, evaluate) or STILL).after(motion(theirs))
     x, y, z = ((their.lo[i] + their.hi[i]) / 2 for i in AXES)
     middle = beside.point((x, y, z))
     best: tuple[Fraction, Point3, Fraction] | None = None
     for side in (-1, 1):
-        out = [ZERO, ZERO, ZERO]
-        out[thick] = Fraction(side)
-        normal, offset = stand.plane_after((out[0], out[1], out[2]), side * box.at(Face(thick, side)))
+        face = Face(thick, side)
+        normal, offset = stand.plane_after(face.normal, side * box.at(face))
         behind = offset - dot(normal, middle)
         if best is None or behind > best[0]:
             best = (behind, normal, offset)
@@ -156,10 +151,9 @@ def _outer(part: PartCell, other: PartCell, evaluate: Evaluator) -> tuple[Point3
 def _trim_to(part: PartCell, plane: tuple[Point3, Fraction], span: Span, evaluate: Evaluator, sink: Sink) -> None:
     """Trim the end of a part that looks most along a plane's normal. Ends along the grain go before edges where both look
     nearly alike, and what the plan has trimmed itself stays."""
-    mine, thick = evaluate.transform(part.frame), evaluate.thickness(part)
-    if isinstance(mine, Unknown) or thick is None:
+    stand, thick = stance(part, evaluate), evaluate.thickness(part)
+    if stand is None or thick is None:
         return
-    stand = (world_lean(part, evaluate) or STILL).after(motion(mine))
     normal, offset = stand.plane_before(*plane)
     trimmed = [t.face for t in part.trims]
     grain = evaluate.grain(part)

@@ -7,12 +7,14 @@ from functools import partial
 
 from plandoc.diagnostics import Sink
 from plandoc.geometry.bodies import AXES, FACES, Box, Face, Point3
+from plandoc.geometry.lean import STILL, Lean
 from plandoc.model.cells import Instance, PartCell, Scope
 from plandoc.model.entities import Motion
 from plandoc.model.evaluate import Evaluator
 from plandoc.model.expand import Expanded
 from plandoc.model.joined import all_parts, part_frame
-from plandoc.model.leaning import angle
+from plandoc.model.kinds import Frame
+from plandoc.model.leaning import angle, instance_lean, standing, world_lean
 from plandoc.model.transform import Transform
 from plandoc.model.values import Unknown, kind_of
 from plandoc.quantity import shop_text
@@ -69,7 +71,7 @@ def _slides(statement: t.Opens, scope: Scope, evaluate: Evaluator, sink: Sink) -
         figure = partial(shop_text, units=evaluate.units, mark=True)
         sink.emit("PD263", "what opens travels by more than nothing", statement.travel.span, notes=[f"this is {figure(travel)}"], mend=f"opens ... to {face.opposite.name} {figure(-travel)}" if travel else "say how far it comes out")
         return None
-    return Motion(target[0].path, target[1].face(face), travel, statement.span)
+    return Motion(target[0].path, target[1].face(face), travel, statement.span, lean=_lean(target[0], evaluate))
 
 
 def _swings(plan: Expanded, statement: t.Swings, scope: Scope, evaluate: Evaluator, sink: Sink) -> Motion | None:
@@ -82,7 +84,8 @@ def _swings(plan: Expanded, statement: t.Swings, scope: Scope, evaluate: Evaluat
         sink.emit("PD263", f"a door or a lid swings by more than 0 and up to {WIDEST}°", statement.angle.span, notes=[f"this is {float(degrees):g}°"], mend=f"swings ... 110° about {hinge.name}")
         return None
     item, transform = target
-    boxes = [frame.box for part in _parts(item) if (frame := part_frame(part, evaluate, _grown(part, evaluate))) is not None]
+    lean = _lean(item, evaluate)
+    boxes = [_box(frame, lean) for part in _parts(item) if (frame := part_frame(part, evaluate, _grown(part, evaluate))) is not None]
     if not boxes:
         return None
     box = boxes[0]
@@ -105,7 +108,19 @@ def _swings(plan: Expanded, statement: t.Swings, scope: Scope, evaluate: Evaluat
     free = {hinge.axis: -hinge.side, towards.axis: 0}
     goes = {hinge.axis: 0, towards.axis: towards.side}
     turn = free[first] * goes[second] - free[second] * goes[first]
-    return Motion(item.path, towards, abs(box.size(hinge.axis)), statement.span, degrees * turn, pivot, axis)
+    return Motion(item.path, towards, abs(box.size(hinge.axis)), statement.span, degrees * turn, pivot, axis, lean)
+
+
+def _lean(item: PartCell | Instance, evaluate: Evaluator) -> Lean | None:
+    """How a part or an assembly leans: it opens along its own directions, and turns about its own edge."""
+    return instance_lean(item, evaluate) if isinstance(item, Instance) else world_lean(item, evaluate)
+
+
+def _box(frame: Frame, lean: Lean | None) -> Box:
+    """The room of a part as what opens sees it, standing straight."""
+    if frame.lean == lean:
+        return frame.box
+    return standing(frame.box, frame.ends, (STILL if lean is None else lean.inverse()).after(frame.lean or STILL))
 
 
 def _grown(part: PartCell, evaluate: Evaluator) -> tuple[Box, ...]:

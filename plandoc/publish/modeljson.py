@@ -247,7 +247,7 @@ def _(value: Fitting) -> dict[str, Any]:
 
 @_plain.register
 def _(value: Motion) -> dict[str, Any]:
-    return {**_fields(value, "target", "face", "travel", "swing", "pivot"), "axis": AXIS_NAMES[value.axis] if value.swing else None}
+    return {**_fields(value, "target", "face", "travel", "swing", "pivot", "lean"), "axis": AXIS_NAMES[value.axis] if value.swing else None}
 
 
 @_plain.register

@@ -44,8 +44,7 @@ def compound(context: ShapeContext, end: Face, points: tuple[Face, Face], angles
     if short >= part.shoulder.size(end.axis):
         tell.say("PD337", f"this cut takes off more than `{part.path}` has", notes=(f"at the short corner {tell.figure(short)} go off, it measures {tell.figure(part.shoulder.size(end.axis))}",), mend="smaller angles")
         return None
-    normal = [Fraction(0)] * 3
-    normal[end.axis] = Fraction(end.side)
+    normal = list(end.normal)
     offset = end.side * part.box.at(end)
     for point, slope in zip(points, slopes, strict=True):
         normal[point.axis] = -point.side * slope

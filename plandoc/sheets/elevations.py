@@ -361,9 +361,8 @@ class _Sketch:
     def _mark(self, cut: Cut, place: Placement, outline: Extent) -> tuple[Item, ...]:
         """The cutting plane where it is seen as a line, its ends outside the outline."""
         x, y = place.spot(_at(self.box, cut))
-        sense = [0.0, 0.0, 0.0]
-        sense[cut.look.axis] = float(cut.look.side)
-        look_x, look_y = place.view.flat_point((sense[0], sense[1], sense[2]))
+        across, back, up = cut.look.normal
+        look_x, look_y = place.view.flat_point((float(across), float(back), float(up)))
         if picture_axis(place.view, cut.axis)[0] == 0:
             ends = ((x, outline[1] - MARK_ROOM), (x, outline[3] + MARK_ROOM))
         else:

@@ -45,9 +45,8 @@ class FaceView:
 
 
 def _unit(face: Face) -> tuple[float, float, float]:
-    vector = [0.0, 0.0, 0.0]
-    vector[face.axis] = float(face.side)
-    return vector[0], vector[1], vector[2]
+    x, y, z = face.normal
+    return float(x), float(y), float(z)
 
 
 def _cross(a: Face, b: Face) -> Face:

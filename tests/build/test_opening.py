@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 from math import cos, radians, sin
+from textwrap import indent
 
 import pytest
 
@@ -162,3 +163,67 @@ def test_a_drawer_that_comes_too_far() -> None:
 def test_the_span_of_a_swing_is_exact() -> None:
     (motion,) = model_of(CHEST + "swings lid 82.5° about rear\n").motions
     assert abs(motion.swing) == Fraction(165, 2) and motion.travel == 400
+
+
+LEANING = """
+plan "Leaning"
+  units mm to 0.5
+stock pine lumber 25 mm
+  dressed 20 mm
+part back from pine
+  grain up
+  across from 0 to 300 mm
+  back from 0
+  up from 0 to 500 mm
+  leans 30° to rear at bottom, front
+part post from pine
+  grain up
+  across from 900 mm for 40 mm
+  back from 0
+  up from 0 for 500 mm
+"""
+
+
+def test_what_leans_slides_along_its_own_direction() -> None:
+    model = model_of(LEANING + "opens back to front 100 mm\n")
+    shut = solids(model)
+    ((_, solid),) = opened_bodies(model, model.motions[0], shut)
+    # its front looks to the front and up: 100 mm along that are 100 cos 30 forward and 100 sin 30 up
+    for i, way in enumerate((0.0, -100 * cos(radians(30)), 100 * sin(radians(30)))):
+        assert solid.bounds[0][i] - shut["back"].bounds[0][i] == pytest.approx(way, abs=1e-4)
+        assert solid.bounds[1][i] - shut["back"].bounds[1][i] == pytest.approx(way, abs=1e-4)
+    assert solid.volume == pytest.approx(shut["back"].volume)
+
+
+def test_what_leans_turns_about_its_own_edge() -> None:
+    model = model_of(LEANING + "swings back 60° about bottom to front\n")
+    ((_, solid),) = opened_bodies(model, model.motions[0], solids(model))
+    # 30 degrees to the rear and 60 to the front: its front edge at the bottom stays at 0, its top comes to 500 sin 30
+    lo, hi = solid.bounds
+    assert lo[1] == pytest.approx(-500 * sin(radians(30)), abs=1e-4)
+    assert hi[2] == pytest.approx(500 * cos(radians(30)) + 20 * sin(radians(30)), abs=1e-4)
+    assert lo[2] == pytest.approx(0, abs=1e-4) and hi[1] == pytest.approx(20 * cos(radians(30)), abs=1e-4)
+
+
+def test_a_part_that_leans_within_an_assembly_that_swings() -> None:
+    head, part, tail = LEANING.partition("part back from pine\n")
+    own, post, rest = tail.partition("part post from pine\n")
+    text = head + "assembly seat\n" + indent(part + own, "  ") + "place seat\n" + post + rest
+    model = model_of(text + "swings seat 90° about left to front\n")
+    (motion,) = model.motions
+    # the assembly itself stands straight: it turns about the edge of the room that its leaning part takes
+    assert motion.lean is None and motion.pivot is not None
+    assert motion.pivot[0] == 0 and float(motion.pivot[1]) == pytest.approx(0, abs=1e-5)
+    assert float(motion.travel) == 300
+    ((_, solid),) = opened_bodies(model, motion, solids(model))
+    deep = 500 * sin(radians(30)) + 20 * cos(radians(30))
+    assert solid.bounds[0][1] == pytest.approx(-300, abs=1e-4) and solid.bounds[1][0] == pytest.approx(deep, abs=1e-4)
+
+
+def test_the_view_of_what_leans_is_the_one_in_which_its_way_is_seen_best() -> None:
+    slides = model_of(LEANING + "opens back to front 100 mm\n").motions[0]
+    steep = model_of(LEANING.replace("30° to rear", "70° to right") + "opens back to left 100 mm\n").motions[0]
+    turns = model_of(LEANING.replace("30° to rear", "60° to rear") + "swings back 60° about left to front\n").motions[0]
+    # a left side that looks up by 70 degrees still goes in the plane of the front view; a hinge that lies nearly flat,
+    # 60 degrees to the rear, is seen best along the depth
+    assert [view_of(m) for m in (slides, steep, turns)] == ["right", "front", "front"]

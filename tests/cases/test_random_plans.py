@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from plandoc.build.solids import blank_solid, part_solid, solids
 from plandoc.diagnostics import Severity
 from plandoc.geometry.bodies import Chunk, Frustum
+from plandoc.geometry.lean import STILL, Lean
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Model
 from plandoc.vocabulary import all_kinds
@@ -24,6 +25,7 @@ JOINTS, SHAPES = all_kinds().joints, all_kinds().shapes
 OWN_SIZES = {"biscuit", "dowel", "edge", "pocket", "screw", "tenon", "tongue", "rabbet-dado", "dovetail", "banded"}
 # Where the wood of two parts may touch along curves, chords stand in each other by less than a shaving (mm3).
 SHAVING = 0.5
+MIRROR = Lean(((Fraction(-1), Fraction(0), Fraction(0)), *STILL.rows[1:]))
 quick = settings(max_examples=60, deadline=None, derandomize=True, suppress_health_check=list(HealthCheck))
 
 
@@ -132,7 +134,7 @@ def mirrored_alike(plan: RandomPlan) -> None:
         (lo, hi), (other_lo, other_hi) = a.bounds, b.bounds
         assert other_lo == pytest.approx((-hi[0], *lo[1:]), abs=1e-6) and other_hi == pytest.approx((-lo[0], *hi[1:]), abs=1e-6), plan.mirrored
         # the image of the first is the second: nothing of either is outside of the other
-        image = a.turned(((-1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (0.0, 0.0, 1.0)), (0.0, 0.0, 0.0))
+        image = a.leaned(MIRROR)
         assert image.common_volume(b) == pytest.approx(a.volume, rel=1e-6, abs=SHAVING), plan.mirrored
 
 

@@ -114,7 +114,7 @@ def test_a_turned_solid_keeps_its_volume_and_lies_on_the_grid() -> None:
     down = lean.inverse().direction((F(0), F(0), F(-1)))
     chunk = Chunk(box, down, F(-50))
     solid = Solid.from_prisms([box_prism(box)], [chunk])
-    stood = solid.turned([[float(v) for v in row] for row in lean.rows], (0.0, 0.0, 0.0))
+    stood = solid.leaned(lean)
     assert stood.volume == pytest.approx(solid.volume)
     # the sawn foot stands on the floor at exactly 50 mm
     assert stood.bounds[0][2] == 50.0
