@@ -39,7 +39,7 @@ def marked(parts: Sequence[Part]) -> tuple[Part, ...]:
 
 def signature(part: Part) -> object:
     """Equal for parts that one can be turned into the other in the hand, and only for those."""
-    boards = (None, None) if part.glue_up is None else (part.glue_up.jointing, min(part.glue_up.widths, part.glue_up.widths[::-1]))
+    boards = None if part.glue_up is None else part.glue_up.jointing
     size = (*(_size(part, axis) for axis in (part.length_axis, part.width_axis, part.thickness_axis)), part.allowance.long, part.allowance.wide, boards)
     head: tuple[object, ...] = (part.stock.name, size, part.loose, part.name if part.loose else "")
     return (*head, min(_turned(part, turn) for turn in range(4)))
@@ -68,6 +68,10 @@ def _turned(part: Part, turn: int) -> tuple[object, ...]:
         return (Fraction(round(found[0] * ALIKE), ALIKE), Fraction(round(found[1] * ALIKE), ALIKE)) if _sawn_askew(part) else found
 
     rows: list[tuple[str, str]] = []
+    if part.glue_up is not None:
+        # told from the reference edge on; turned in the hand the other way round
+        widths = part.glue_up.widths if (part.datum[part.width_axis] < 0) != flips[1] else part.glue_up.widths[::-1]
+        rows.append(("boards", str(widths)))
     for feature in part.features:
         for prism in (*feature.cuts, *feature.adds):
             word = "add" if prism in feature.adds else "cut"

@@ -37,21 +37,25 @@ def work(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink, joined: 
         if frame is None and not part.loose:
             continue
         features: list[Feature] = []
+        first = 1
         if part.mirrors is not None and isinstance(part.mirror_transform, Transform):
             image = part.mirror_transform
             for feature in local.get(id(part.mirrors), []):
                 features.append(_renamed(image.feature(feature), part.mirrors.path, part.path))
+            frame, first = None if frame is None else _banded(frame, features), 1 + _lines(part.mirrors)
         if frame is not None and part.mirrors is None:
             features += round_rod(part.path, frame.stock, frame.box, frame.length_axis)
         # banding that makes the part larger comes first: all else is figured from the finished edges
-        ordered = sorted(enumerate(part.statement.shapes, 1), key=lambda row: row[1].word != "banded")
+        ordered = sorted(enumerate(part.statement.shapes, first), key=lambda row: row[1].word != "banded")
         for number, shape in ordered:
             if frame is None:
                 sink.emit("PD206", f"`{part.path}` is a loose part without a place, work on it cannot be placed", shape.span)
                 break
             new = _shape(shape, f"{part.path}.{shape.word}{number}", part, frame, evaluate, kinds, sink, None)
-            for strip in (body_box(a) for f in new if f.kind == "edge band" for a in f.adds):
-                frame = replace(frame, box=frame.box.union(strip))
+            if part.mirrors is not None and any(f.kind == "edge band" and f.adds for f in new):
+                sink.emit("PD225", "edge banding that makes a mirrored part larger belongs to the part that it mirrors", shape.span, mend=f"write it below `{part.mirrors.path}`")
+                continue
+            frame = _banded(frame, new)
             features.extend(new)
         local[id(part)] = features
         transform = evaluate.transform(part.frame)
@@ -61,6 +65,18 @@ def work(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink, joined: 
                 if feature.kind == "edge band":  # what goes on outside makes the finished part larger
                     joined.growth.setdefault(part.path, []).extend(body_box(strip) for strip in feature.adds)
     return made
+
+
+def _banded(frame: Frame, features: list[Feature]) -> Frame:
+    """The part with the banding that makes it larger."""
+    for strip in (body_box(a) for f in features if f.kind == "edge band" for a in f.adds):
+        frame = replace(frame, box=frame.box.union(strip))
+    return frame
+
+
+def _lines(part: PartCell) -> int:
+    """How many lines of work a part has, with those of the part that it mirrors."""
+    return len(part.statement.shapes) + (0 if part.mirrors is None else _lines(part.mirrors))
 
 
 def _renamed(feature: Feature, old: str, new: str) -> Feature:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from plandoc.model.marks import mark_text
-from tests.support.resolving import sound
+from tests.support.resolving import resolved, sound
 
 BOARD = "part {name} from ply\n  grain across\n  across from {at} mm for 200 mm\n  back from 0 to 100 mm\n  up from 0\n"
 
@@ -62,3 +62,45 @@ def test_the_direction_in_the_piece_makes_no_difference() -> None:
 def test_letters(number: int, text: str) -> None:
     """23 letters: I, O and Q are left out."""
     assert mark_text(number) == text
+
+
+PANEL = """plan "Trial"
+  units mm to 0.1
+stock oak lumber 25 mm
+  dressed 20 mm
+part a from oak
+  grain across
+  across from 0 mm for 200 mm
+  back from 0 to 90 mm
+  up from 0
+  glued from boards {first}
+{work}
+part b from oak
+  grain across
+  across from 300 mm for 200 mm
+  back from 0 to 90 mm
+  up from 0
+  glued from boards {second}
+{other}
+"""
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "work", "other", "same"),
+    [
+        # without work a panel is turned round: 20, 30, 40 from the one edge are 40, 30, 20 from the other
+        ("20 mm, 30 mm, 40 mm", "40 mm, 30 mm, 20 mm", "", "", True),
+        ("20 mm, 30 mm, 40 mm", "30 mm, 20 mm, 40 mm", "", "", False),
+        # a blind hole 10 from the front, in the narrow board of the one and the wide one of the other
+        ("20 mm, 30 mm, 40 mm", "40 mm, 30 mm, 20 mm", "20 mm, 10 mm", "20 mm, 10 mm", False),
+        ("20 mm, 30 mm, 40 mm", "20 mm, 30 mm, 40 mm", "20 mm, 10 mm", "20 mm, 10 mm", True),
+        # half a turn on the bench carries boards and hole alike
+        ("20 mm, 30 mm, 40 mm", "40 mm, 30 mm, 20 mm", "20 mm, 10 mm", "180 mm, 80 mm", True),
+        ("20 mm, 30 mm, 40 mm", "20 mm, 30 mm, 40 mm", "20 mm, 10 mm", "180 mm, 80 mm", False),
+    ],
+)
+def test_boards_of_a_panel_turn_with_its_work(first: str, second: str, work: str, other: str, same: bool) -> None:
+    holes = [f"  hole 5 mm deep 10 mm on top at {at}" if at else "" for at in (work, other)]
+    outcome = resolved(PANEL.format(first=first, second=second, work=holes[0], other=holes[1]))
+    assert not [c for c in outcome.codes if c < "PD400"], outcome.report
+    assert [p.mark for p in outcome.model.parts] == (["A", "A"] if same else ["A", "B"])

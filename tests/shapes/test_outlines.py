@@ -269,6 +269,33 @@ def test_banding_outside() -> None:
     assert spans((hole,), "place") == [(0, 98, 120), (1, 48, 80)]
 
 
+def test_work_of_its_own_on_a_mirrored_banded_part() -> None:
+    """The board lies from 100 to 400 and from 50 to 250; its image about 500 from 600 to 900. Both grow by 2 at the front
+    and, at the left of the one and the right of the other, by 2."""
+    text = BOARD + "  hole 5 mm through on top at 20 mm, 30 mm\n  banded front, left thick 2 mm outside\n"
+    text += "part other mirrors board about 500 mm\n  hole 6 mm through on top at 40 mm, 60 mm\n"
+    text += "part third mirrors other about 1000 mm\n  hole 7 mm through on top at 80 mm, 90 mm\n"
+    board, other, third = sound(text).model.parts
+    assert (other.box.lo[0], other.box.hi[0], other.box.lo[1]) == (600, 902, 48)
+    assert [f.centre[:2] for f in other.features if f.centre] == [(880, 80), (640, 110)]
+    # from the reference edge at the right, banded: 902 - 880; from the front: 80 - 48; the plan's own hole lies 40 and
+    # 60 from the left and front of the sawn panel, 902 - 640 and 110 - 48 from the same finished edges
+    assert [spans((f,), "place") for f in other.features if f.kind == "hole"] == [[(0, 880, 902), (1, 48, 80)], [(0, 640, 902), (1, 48, 110)]]
+    # the image of the image lies from 1100 to 1400, banded at its left
+    assert (third.box.lo[0], third.box.hi[0]) == (1098, 1400)
+    assert [spans((f,), "place")[0] for f in third.features if f.kind == "hole"] == [(0, 1098, 1120), (0, 1098, 1360), (0, 1098, 1180)]
+    for part in (board, other, third):
+        ids = [f.id for f in part.features]
+        assert len(set(ids)) == len(ids)
+
+
+def test_banding_that_makes_a_mirrored_part_larger_belongs_to_the_other() -> None:
+    text = BOARD + "part other mirrors board about 500 mm\n  banded front thick 2 mm"
+    assert sound(text + "\n")
+    (message,) = faulty(text + " outside\n")
+    assert message.code == "PD225" and message.mend == "write it below `board`"
+
+
 @pytest.mark.parametrize(
     ("line", "code"),
     [
