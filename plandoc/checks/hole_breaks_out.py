@@ -14,8 +14,9 @@ from plandoc.quantity import shop_text
 
 
 def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
-    """Report holes of hardware over an edge, and holes whose wall a notch, a channel or a pocket opens; once a row. Plain
-    holes that run into each other are a slot."""
+    """Report holes of hardware over an edge, and holes whose wall a notch, a channel or a pocket opens; of pins and screws
+    also those that go through the channel of another joint; once a row. Plain holes that run into each other are a slot,
+    and pins and screws that meet are told elsewhere."""
     units = model.info.units
     told: set[tuple[str, str]] = set()
     for hole in holes(model):
@@ -50,9 +51,9 @@ def _opener(hole: Hole) -> Feature | None:
     for other in hole.neighbours:
         if not hole.fitting and isinstance(other.prism.outline, Disc):
             continue
-        if other.feature.kind == "finger" or other.feature.joint:
+        if other.feature.kind == "finger" or not hole.apart(other.feature):
             continue
-        if hole.opened(other):
+        if hole.opened(other) or (hole.fastened and hole.covered(other)):
             return other.feature
     return None
 

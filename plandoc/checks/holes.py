@@ -1,4 +1,5 @@
-"""What the checks of holes share: every hole of hardware and every plain hole, and what other work cuts beside it."""
+"""What the checks of holes share: every hole of hardware, of pins and screws, every plain hole, and what other work cuts
+beside it."""
 
 from __future__ import annotations
 
@@ -14,6 +15,7 @@ from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Feature, Model, Part
 
 KINDS = ("hole", "cup", "pin hole")
+FASTENED = ("screw hole", "dowel hole")
 TOUCH = 1e-6
 NOTHING = 1e-3  # mm3
 Room = tuple[float, float, float, float, float, float]
@@ -45,7 +47,18 @@ class Hole:
     def name(self) -> str:
         """`the hole of left_side for runner`."""
         what = f" for {self.feature.note.rpartition(', ')[2]}" if self.fitting and self.feature.note else ""
+        if self.fastened:
+            what = f" for {self.feature.mate}"
         return f"the {self.feature.kind} of {self.part.path}{what}"
+
+    @property
+    def fastened(self) -> bool:
+        """Whether it is for a pin or a screw of a joint."""
+        return self.feature.kind in FASTENED
+
+    def apart(self, other: Feature) -> bool:
+        """Whether other work belongs to another joint, or to none."""
+        return not other.joint or other.joint != self.feature.joint
 
     @property
     def row(self) -> str:
@@ -116,12 +129,13 @@ def _floats(box: Box, more: float = 0.0) -> Room:
 
 
 def holes(model: Model) -> Iterator[Hole]:
-    """Every hole of hardware and every plain hole, in plan order."""
+    """Every hole of hardware, of a pin or a screw, and every plain hole, in plan order."""
     ids = {f.id for f in model.fittings}
     for part in model.parts:
         cuts = tuple((f, p, _floats(body_box(p))) for f in part.features for p in f.cuts if isinstance(p, Prism))
         for feature in part.features:
-            if feature.kind not in KINDS or feature.face is None or len(feature.cuts) != 1:
+            # beside the hole of a screw there may be room for its head
+            if feature.face is None or not ((feature.kind in FASTENED and feature.cuts) or (feature.kind in KINDS and len(feature.cuts) == 1)):
                 continue
             only = feature.cuts[0]
             if not isinstance(only, Prism) or not isinstance(only.outline, Disc):

@@ -52,7 +52,9 @@ def _thin(hole: Hole) -> tuple[Fraction, str] | None:
     if not goes_through(hole.feature) and 0 < below < LEAST:
         return below, f"the {far.name} face"
     for other in hole.neighbours:
-        if other.section is None or other.feature.joint or isinstance(other.prism.outline, Disc):
+        if other.section is None or isinstance(other.prism.outline, Disc) or not hole.apart(other.feature):
+            continue
+        if hole.covered(other):
             continue
         apart = other.section.distance(hole.centre) - hole.radius
         if -TOUCH <= apart < float(LEAST) - TOUCH:

@@ -111,3 +111,49 @@ def test_hardware_in_the_room_of_hardware() -> None:
     assert codes(text.format("167 mm")) == []
     (message,) = found(text.format("166 mm"))
     assert message.code == "PD363" and message.message == "foot on deck needs room that wheel takes"
+
+
+CASE = """hardware pin dowel 8 mm x 30 mm
+part side from ply
+  grain up
+  across from 0
+  back from 0 to 200 mm
+  up from 0 to 300 mm
+part shelf from ply
+  grain across
+  across from side.right for 200 mm
+  back from 0 to 200 mm
+  up from {shelf}
+part rail from ply
+  grain across
+  across from side.right for 200 mm
+  back from 100 mm
+  up from 100 mm to 200 mm
+joint {kind} shelf into side{deep}
+joint butt rail into side with pin every 60 mm ends 20 mm
+"""
+
+
+@pytest.mark.parametrize(("shelf", "expected"), [
+    # Bores of 8 at 120 and 180 up, 109 from the front, through the whole side. The dado is 18 high.
+    ("200 mm", []),
+    ("185.6 mm", []),  # 1.6 beside the bore, whose rim is at 184
+    ("185.5 mm", ["PD362"]),
+    ("183 mm", ["PD361"]),
+    ("171 mm", ["PD361"]),  # the bore lies wholly in the dado
+])  # fmt: skip
+def test_a_pin_beside_the_channel_of_another_joint(shelf: str, expected: list[str]) -> None:
+    text = CASE.format(shelf=shelf, kind="dado", deep=" deep 6 mm")
+    outside = [c for c in codes(text) if c in ("PD361", "PD362")]
+    assert outside == expected
+
+
+def test_what_a_pin_runs_into_is_named() -> None:
+    (message,) = (d for d in found(CASE.format(shelf="183 mm", kind="dado", deep=" deep 6 mm")) if d.code == "PD361")
+    assert message.message == "the dowel hole of side for rail breaks out at the dado"
+    assert [n.text for n in message.notes] == ["its diameter is 8 mm", "the dado stands here"]
+
+
+def test_a_hole_of_hardware_beside_the_channel_of_a_joint() -> None:
+    text = CASE.format(shelf="250 mm", kind="dado", deep=" deep 6 mm").partition("joint butt")[0] + PEG + "fit peg on side at (50 mm, {}) facing right\n"
+    assert codes(text.format("200 mm")) == [] and codes(text.format("249 mm")) == ["PD361"]

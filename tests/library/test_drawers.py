@@ -72,7 +72,8 @@ def test_butted_box() -> None:
     assert inch_size(box, "box_front") == (inch("13 1/16"), 4)
     assert inch_size(box, "box_left") == (16, 4)
     screws = {name: sum(len(f.centres) for j in box.model.joints for f in j.fasteners if f.item == name) for name in ("screw_no6_1_1_4_in", "screw_no6_1_in")}
-    # 4 in high, 3/4 in from both edges: 2 1/2 in apart, so 2 at each end of the front; the back 3 13/32 high: 2 too.
+    # 4 in high, 29/32 in from both edges (5/16 clear of the groove, 3/8 + 7/32 up): 2 3/16 in apart, so 2 at each end of the
+    # front; the back 3 13/32 high: 2 too.
     # Through the bottom into the back, 13 1/16 long less 1 in at both ends: 11 1/16 / 6 gives 3.
     assert screws == {"screw_no6_1_1_4_in": 8, "screw_no6_1_in": 3}
 
@@ -159,6 +160,23 @@ def test_the_drawer_opens_by_the_length_of_its_slides() -> None:
     assert motion.target == "cabinet.drawer.body"
     (motion,) = compiled(inch_drawer('  travel = 12"\n')).model.motions
     assert motion.travel == 12 * Fraction(254, 10)
+
+
+@pytest.mark.parametrize(("wide", "screws"), [('20"', 2), ('40"', 4)])
+def test_the_screws_of_a_front_leave_its_middle_to_the_knob(wide: str, screws: int) -> None:
+    text = INCH_HEAD + 'include "library/drawer.plan"\n' + cased(INCH_DRAWER + "  handle = knob_in\n", wide, '18"', '7"')
+    model = compiled(text).model
+    (places,) = ([c[0] for f in j.fasteners for c in f.centres] for j in model.joints if j.b.endswith("box_front") and j.kind == "butt")
+    middle = (min(places) + max(places)) / 2
+    assert len(places) == screws and min(abs(p - middle) for p in places) > Fraction(254, 10)
+
+
+def test_screws_of_butted_corners_stay_clear_of_a_thick_bottom() -> None:
+    """A bottom of 15/32 in from 3/8 up: its groove ends at 27/32, where screws 3/4 in from the edge would go through it."""
+    text = inch_box(BUTTED_INCH).replace("bottom_stock = thin", "bottom_stock = ply")
+    model = compiled(text).model
+    heights = [c[2] for j in model.joints if j.kind == "butt" and j.b.endswith(("left", "right")) for f in j.fasteners for c in f.centres]
+    assert min(heights) == inch("27/32") * Fraction(254, 10) + Fraction(5, 16) * Fraction(254, 10)
 
 
 @pytest.mark.parametrize("way", WAYS)
