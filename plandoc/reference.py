@@ -18,6 +18,7 @@ TYPES = {
     "number": "a plain number",
     "angle": "an angle",
     "angles": "two angles with `x` between",
+    "included": "an angle of less than 180°",
     "stock": "the name of a stock",
     "hand": "left or right",
     "face": "a face",

@@ -20,8 +20,8 @@ from plandoc.quantity import Units, shop_text
 class Param:
     """One word of a kind and what stands behind it.
 
-    type: length, size (two lengths), sizes (a length or two), count, number, angle (degrees), angles (two with x),
-    face, faces, hand (left or right), axis, text, item, stock, positions, lengths, weight, money, flag. lead: stands directly behind the kind's own word. default: used where
+    type: length, size (two lengths), sizes (a length or two), count, number, angle (degrees), angles (two with x), included
+    (the angle between two slopes, up to 180 degrees), face, faces, hand (left or right), axis, text, item, stock, positions, lengths, weight, money, flag. lead: stands directly behind the kind's own word. default: used where
     the plan is silent; required: the plan must not be silent. Lengths are positive unless `signed`."""
 
     name: str

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 
 from plandoc.diagnostics import Note, Span
@@ -109,6 +109,7 @@ _TYPES = {
     "number": ("a number", "4"),
     "angle": ("an angle", "30°"),
     "angles": ("two angles", "45° x 10°"),
+    "included": ("an angle", "82°"),
     "stock": ("a stock", "oak_strip"),
     "hand": ("left or right", "left"),
     "face": ("a face", "front"),
@@ -219,14 +220,20 @@ class _Reader:
             return self.wrong(param, value, span, "a weight such as 75 lb or 35 kg")
         return value.value
 
-    def _one_angle(self, param: Param, expr: t.Expr) -> Fraction | Unknown:
+    def _any_angle(self, param: Param, expr: t.Expr, sample: str, wanted: str, fits: Callable[[Fraction], bool]) -> Fraction | Unknown:
         value = self.evaluate.value(expr, self.scope)
         if not isinstance(value, Amount) or value.dimension != ANGLE:
-            return self.wrong(param, value, expr.span, "an angle such as 30°")
-        if not 0 <= value.value < 90:
-            self.evaluate.sink.emit("PD218", f"`{param.name}` must be an angle from 0° to less than 90°", expr.span, notes=[f"it is {shown(value, self.evaluate.units)}"])
+            return self.wrong(param, value, expr.span, f"an angle such as {sample}")
+        if not fits(value.value):
+            self.evaluate.sink.emit("PD218", f"`{param.name}` must be an angle {wanted}", expr.span, notes=[f"it is {shown(value, self.evaluate.units)}"])
             return UNKNOWN
         return value.value
+
+    def _one_angle(self, param: Param, expr: t.Expr) -> Fraction | Unknown:
+        return self._any_angle(param, expr, "30°", "from 0° to less than 90°", lambda a: 0 <= a < 90)
+
+    def _included(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        return self._any_angle(param, values[0], "82°", "greater than 0° and less than 180°", lambda a: 0 < a < 180)
 
     def _angle(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
         return self._one_angle(param, values[0])

@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Disc, Face, Frustum, Prism, body_box
+from plandoc.geometry.bodies import Disc, Face, Frustum, Prism
 from plandoc.model.entities import Feature
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
 from plandoc.quantity import diameter_text
 from plandoc.shapes import placing as p
-from plandoc.shapes.angles import angle_text, tangent
+from plandoc.shapes.angles import FINE, angle_text, tangent
 from plandoc.shapes.round_work import cylinders
 
 # Included angle of the heads of flat-head screws: 82 degrees for inch screws (ASME B18.6.1, from memory), 90 degrees for
@@ -54,10 +54,8 @@ def _headed(context: ShapeContext, holes: tuple[Feature, ...], diameter: Fractio
         return ()
     angle = context.args.get("angle")
     included = angle if isinstance(angle, Fraction) else HEAD_ANGLE[tell.units.system]
-    if included <= 0:
-        tell.say("PD334", "a countersink needs an angle greater than nothing", mend="angle 82°")
-        return ()
-    down = deep if deep is not None else (head - diameter) / 2 / tangent(included / 2)
+    # an angle so small that its tangent is none goes deeper than any board
+    down = deep if deep is not None else (head - diameter) / 2 / max(tangent(included / 2), Fraction(1, FINE))
     thick = part.shoulder.size(face.axis)
     own = context.args.get("deep")
     room = own if isinstance(own, Fraction) else thick
@@ -82,7 +80,6 @@ def _headed(context: ShapeContext, holes: tuple[Feature, ...], diameter: Fractio
             radii = (narrow, wide) if face.side > 0 else (wide, narrow)
             more = Frustum(face.axis, lo, hi, cut.outline.centre, *radii)
             words = f"countersunk Ø{size} × {angle_text(included)}"
-        assert body_box(more).size(face.axis) == down
         made.append(replace(hole, cuts=(cut, more), note=words))
     return tuple(made)
 
@@ -103,7 +100,7 @@ KIND = ShapeKind(
         p.ROWS,
         p.APART,
         Param("countersunk", "length", "diameter of a countersunk head"),
-        Param("angle", "angle", "included angle of the countersink, if not the usual one"),
+        Param("angle", "included", "included angle of the countersink, if not the usual one"),
         Param("counterbored", "size", "diameter x depth of the room for a head"),
     ),
     apply=apply,

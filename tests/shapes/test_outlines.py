@@ -183,6 +183,24 @@ def test_heads_of_screws() -> None:
     assert bored.note == "counterbored Ø15 mm ↧6 mm"
 
 
+@pytest.mark.parametrize("angle", ["82", "90", "100", "120.5"])
+@pytest.mark.parametrize(("unit", "mm", "bore", "head"), [("mm", 1.0, "5", "10"), ('"', 25.4, "3/16", "3/8")])
+def test_countersinks_of_any_angle(angle: str, unit: str, mm: float, bore: str, head: str) -> None:
+    """The frustum between both circles, pi h (R R + R r + r r) / 3, its height (R - r) / tan(angle / 2)."""
+    line = f"hole {bore}{' ' * (unit == 'mm')}{unit} through on top at centre countersunk {head}{' ' * (unit == 'mm')}{unit} angle {angle}°"
+    (hole,) = work(line)
+    small, large = float(F(bore)) * mm / 2, float(F(head)) * mm / 2
+    high = (large - small) / math.tan(math.radians(float(angle) / 2))
+    assert float(body_box(hole.cuts[1]).size(2)) == pytest.approx(high, rel=1e-9)
+    assert hole.note.endswith(f"× {angle}°")
+    cone = math.pi * high * (large**2 + large * small + small**2) / 3
+    assert taken(line) == pytest.approx(cone + math.pi * small**2 * (18 - high), rel=2e-4)
+
+
+def test_a_countersink_of_hardly_any_angle_is_told() -> None:
+    assert fault("hole 5 mm through on top at centre countersunk 10 mm angle 0.0000000000000001°") == "PD331"
+
+
 def test_rows_side_by_side() -> None:
     holes = work("hole 5 mm through on top at 20 mm, 30 mm row 4 every 32 mm along across rows 3 apart 50 mm")
     spots = {(h.centre[0], h.centre[1]) for h in holes if h.centre}

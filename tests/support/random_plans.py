@@ -125,6 +125,7 @@ def value(param: Param, draw: Draw, k: int) -> str | None:
         "number": lambda: str(draw.whole(4, 10)),
         "angle": lambda: f"{draw.whole(1, 60)}°",
         "angles": lambda: f"{draw.whole(1, 40)}° x {draw.whole(1, 40)}°",
+        "included": lambda: f"{draw.whole(30, 150)}°",
         "face": face,
         "faces": lambda: ", ".join(face() for _ in range(draw.whole(1, 2))),
         "axis": lambda: draw.one(("across", "back", "up")),
