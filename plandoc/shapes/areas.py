@@ -80,6 +80,33 @@ def region(context: ShapeContext, kind: str, face: Face, outline: Outline, limit
     return Feature(context.id, kind, face, cuts=(Prism(face.axis, limits[0], limits[1], outline),), figures=depth, depth=deep, through=deep is None, centre=middle, span=context.tell.span)
 
 
+def middle_of_owner(context: ShapeContext, word: str, instead: str) -> tuple[Face, p.Spot] | None:
+    """The face of the pocket that this work belongs to, and the pocket's middle; None after a report. instead: what can
+    be written in place of the work below a pocket of a free outline."""
+    owner, tell = context.owner, context.tell
+    if owner is None or owner.face is None or owner.centre is None:
+        tell.say("PD336", f"`{word}` belongs to a pocket", mend="indent it below the pocket")
+        return None
+    face, body = owner.face, owner.cuts[0]
+    axes = other_axes(face.axis)
+    if isinstance(body, Prism) and isinstance(body.outline, Loop) and not _is_rounded(body.outline):
+        lo, hi = outline_limits(body.outline)
+        runs = [
+            f"{tell.figure(lo[i] - context.part.shoulder.lo[axis])} to {tell.figure(hi[i] - context.part.shoulder.lo[axis])} from {Face(axis, -1).name}"
+            for i, axis in enumerate(axes)
+        ]
+        tell.say("PD336", f"a pocket of a free outline has no middle, `{word}` cannot be placed in it", notes=(f"the outline runs from {runs[0]}, and from {runs[1]}",), mend=f"a pocket of its own, by its place: {instead} on {face.name} at ...")
+        return None
+    return face, p.Spot(owner.centre[axes[0]], owner.centre[axes[1]])
+
+
+def _is_rounded(loop: Loop) -> bool:
+    """Whether the outline is that of a rectangle with round corners, as `rectangles` makes it."""
+    lo, hi = loop_limits(loop)
+    radius = hi[0] - loop.points[0][0]
+    return radius > 0 and loop == rounded(lo, hi, radius)
+
+
 def outline_limits(outline: Outline) -> tuple[Point2, Point2]:
     """Least and greatest coordinates."""
     if isinstance(outline, Loop):

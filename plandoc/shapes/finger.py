@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from plandoc.geometry.bodies import Face, body_box, other_axes
 from plandoc.model.entities import Feature
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
-from plandoc.shapes.placing import Spot
+from plandoc.shapes.areas import middle_of_owner
 from plandoc.shapes.round_work import cylinders
 
 
@@ -15,23 +16,20 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
     """A disc whose middle lies on the rim of the pocket above, on the side that is named."""
     owner, args = context.owner, context.args
     side, diameter, deep = args["to"], args["diameter"], args.get("deep")
-    if owner is None or owner.face is None or owner.centre is None:
-        context.tell.say("PD336", "a finger notch belongs to a pocket", mend="indent it below the pocket")
-        return ()
     assert isinstance(side, Face) and isinstance(diameter, Fraction)
-    if side.axis == owner.face.axis:
-        context.tell.say("PD332", f"a pocket in the face {owner.face.name} has no side towards {side.name}")
+    depth = deep if isinstance(deep, Fraction) else owner.depth if owner is not None else None
+    sample = f"pocket round {context.tell.figure(diameter)} deep {context.tell.figure(depth) if depth is not None else '...'}"
+    found = middle_of_owner(context, "finger", sample)
+    if owner is None or found is None:
         return ()
-    reach = _reach(owner, side)
-    first, second = other_axes(owner.face.axis)
-    u, v = owner.centre[first], owner.centre[second]
-    if side.axis == first:
-        u += side.side * reach
-    else:
-        v += side.side * reach
-    depth = deep if isinstance(deep, Fraction) else owner.depth
-    inner = ShapeContext(context.id, context.part, {**args, "on": owner.face}, context.tell, owner)
-    return cylinders(inner, "finger", (Spot(u, v),), diameter, depth, open_edges=True)
+    face, middle = found
+    if side.axis == face.axis:
+        context.tell.say("PD332", f"a pocket in the face {face.name} has no side towards {side.name}")
+        return ()
+    off = side.side * _reach(owner, side)
+    spot = replace(middle, u=middle.u + off) if side.axis == other_axes(face.axis)[0] else replace(middle, v=middle.v + off)
+    inner = replace(context, args={**args, "on": face})
+    return cylinders(inner, "finger", (spot,), diameter, depth, open_edges=True)
 
 
 def _reach(owner: Feature, side: Face) -> Fraction:
@@ -42,7 +40,7 @@ def _reach(owner: Feature, side: Face) -> Fraction:
 
 KIND = ShapeKind(
     name="finger",
-    doc="A finger notch on the rim of the pocket that it is indented under; as deep as the pocket unless `deep` says otherwise.",
+    doc="A finger notch on the rim of the pocket that it is indented under; as deep as the pocket unless `deep` says otherwise. A pocket of a free outline has no middle to place it by.",
     params=(Param("diameter", "length", "diameter", required=True, lead=True), Param("to", "face", "the side of the pocket", required=True), Param("deep", "length", "depth from the face")),
     apply=apply,
     example='finger 1" to front',

@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Box, Loop, Prism, body_box, other_axes
+from plandoc.geometry.bodies import Box, Loop, Prism, body_box
 from plandoc.model.entities import Feature
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
-from plandoc.shapes import placing as p
-from plandoc.shapes.areas import RADIUS, ROUND, SIZE, rectangles
+from plandoc.shapes.areas import RADIUS, ROUND, SIZE, middle_of_owner, rectangles
 from plandoc.shapes.round_work import cylinders
 
 
@@ -17,14 +16,16 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
     """One level about the middle of the pocket above."""
     args, tell, owner = context.args, context.tell, context.owner
     size, diameter, deep, core = args.get("size"), args.get("round"), args["deep"], args.get("core")
-    assert owner is not None and owner.face is not None and owner.centre is not None and isinstance(deep, Fraction)
-    face = owner.face
+    assert isinstance(deep, Fraction)
     if isinstance(size, tuple) == isinstance(diameter, Fraction):
         tell.say("PD335", "a step has either two sides or a diameter", mend='step round 1" deep 5/8", or step 2" x 1" deep 5/8"')
         return ()
-    first, second = other_axes(face.axis)
-    middle = p.Spot(owner.centre[first], owner.centre[second])
-    inner = ShapeContext(context.id, context.part, {**args, "on": face}, tell, owner)
+    shape = f"round {tell.figure(diameter)}" if isinstance(diameter, Fraction) else " x ".join(tell.figure(s) for s in size) if isinstance(size, tuple) else ""
+    found = middle_of_owner(context, "step", f"pocket {shape} deep {tell.figure(deep)}")
+    if owner is None or found is None:
+        return ()
+    face, middle = found
+    inner = replace(context, args={**args, "on": face})
     radius = args.get("radius")
     if isinstance(diameter, Fraction):
         made = cylinders(inner, "step", (middle,), diameter, deep)
@@ -64,7 +65,7 @@ def _rings(centre: tuple[Fraction, Fraction], outer: Fraction, inner: Fraction) 
 
 KIND = ShapeKind(
     name="step",
-    doc="A second level about the middle of the pocket: a deeper seat in it, or a wider and shallower one round it. `core` leaves a round core standing, so that a ring is cut.",
+    doc="A second level about the middle of the pocket: a deeper seat in it, or a wider and shallower one round it. `core` leaves a round core standing, so that a ring is cut. A pocket of a free outline has no middle to place it by.",
     params=(SIZE, ROUND, RADIUS, Param("core", "length", "diameter of the core that is left standing"), Param("deep", "length", "depth from the face", required=True)),
     apply=apply,
     example='step round 1" deep 1/2"',

@@ -136,6 +136,22 @@ def test_pocket_and_cutout_of_a_free_outline() -> None:
     assert taken("cutout on top" + below) == pytest.approx(math.pi / 4 * 10000 * 18, rel=2e-4)
 
 
+@pytest.mark.parametrize("below", ["finger 20 mm to right", "finger 20 mm to front deep 9 mm", "step round 20 mm deep 9 mm", "step 20 mm x 30 mm deep 9 mm"])
+def test_a_pocket_of_a_free_outline_has_no_middle(below: str) -> None:
+    """The middle of the box round a triangle lies on its slanted side, that of the box's right side outside of it."""
+    (found,) = faulty(f"{BOARD}  pocket deep 6 mm on top\n    start 50 mm, 50 mm\n    line to 150 mm, 50 mm\n    line to 50 mm, 150 mm\n    {below}\n")
+    assert found.code == "PD336" and f"`{below.split()[0]}`" in found.message
+    assert [note.text for note in found.notes] == ["the outline runs from 50 mm to 150 mm from left, and from 50 mm to 150 mm from front"]
+    assert found.mend.endswith(" on top at ...") and f"deep {9 if '9 mm' in below else 6} mm" in found.mend
+
+
+@pytest.mark.parametrize(("size", "side"), [("80 mm x 60 mm radius 10 mm", 40), ("80 mm x 60 mm radius 30 mm", 40), ("60 mm x 80 mm radius 30 mm", 30), ("60 mm x 60 mm radius 30 mm", 30)])
+def test_a_pocket_with_round_corners_has_a_middle(size: str, side: int) -> None:
+    pocket, finger, step = work(f"pocket {size} deep 6 mm on top at 100 mm, 100 mm\n  finger 20 mm to right\n  step round 20 mm deep 9 mm")
+    assert pocket.centre == step.centre == (200, 150, 418)
+    assert finger.centre == (200 + side, 150, 418)
+
+
 def test_compound_cut_to_the_long_point() -> None:
     """The plane meets the four edges at 0, 200 tan 30, 18 tan 10 and their sum before the end: a mean of half the sum."""
     across, through = 200 * math.tan(math.radians(30)), 18 * math.tan(math.radians(10))
