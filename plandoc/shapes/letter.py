@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from plandoc.geometry.bodies import Face, other_axes
@@ -17,44 +18,49 @@ READING = {"front": Face(0, 1), "rear": Face(0, -1), "left": Face(1, -1), "right
 
 
 def apply(context: ShapeContext) -> tuple[Feature, ...]:
-    """The text with its middle at the place."""
-    text, high, face = context.args["text"], context.args["high"], context.args["on"]
+    """The text with its middle at every place."""
+    text, high, face, deep = context.args["text"], context.args["high"], context.args["on"], context.args.get("deep")
     assert isinstance(text, str) and isinstance(high, Fraction) and isinstance(face, Face)
     if not text.strip() or len(text) > 60:
         context.tell.say("PD338", "lettering has 1 to 60 letters", notes=(f"these are {len(text)}",))
         return ()
     args = dict(context.args)
     args["at"] = args.get("at") or ((MIDDLE, MIDDLE),)
-    places = p.spots(ShapeContext(context.id, context.part, args, context.tell, context.owner))
+    places = p.spots(replace(context, args=args))
     if places is None:
         return ()
-    spot = places[0]
     unknown = lacking(text)
     if unknown:
         context.tell.say("PD338", "lettering has no form for " + ", ".join(f"`{letter}`" for letter in unknown), mend="letters without accents, figures and the usual marks")
         return ()
     if high <= 0:
+        context.tell.say("PD331", "lettering needs a height greater than nothing", mend='high 3/8"')
+        return ()
+    if isinstance(deep, Fraction) and p.depth_range(context, face, deep) is None:
         return ()
     wide = Fraction(round(stroke_text(text)[0] * 1000), 1000) * high
     first, _ = other_axes(face.axis)
     half = (wide / 2, high / 2) if READING[face.name].axis == first else (high / 2, wide / 2)
-    if not p.on_face(context, face, spot, *half):
-        return ()
-    deep = context.args.get("deep")
-    return (
-        Feature(
-            context.id,
-            "lettering",
-            face,
-            figures=p.place_figures(context.part, face, spot),
-            depth=deep if isinstance(deep, Fraction) else None,
-            centre=point_on(context.part.shoulder.at(face), face, spot),
-            text=text,
-            height=high,
-            reading=READING[face.name],
-            span=context.tell.span,
-        ),
-    )
+    found = []
+    for number, spot in enumerate(places, 1):
+        if not p.on_face(context, face, spot, *half, number=number, count=len(places)):
+            return ()
+        found.append(
+            Feature(
+                context.id if len(places) == 1 else f"{context.id}.{number}",
+                "lettering",
+                face,
+                figures=p.place_figures(context.part, face, spot),
+                row=context.id if len(places) > 1 else "",
+                depth=deep if isinstance(deep, Fraction) else None,
+                centre=point_on(context.part.shoulder.at(face), face, spot),
+                text=text,
+                height=high,
+                reading=READING[face.name],
+                span=context.tell.span,
+            )
+        )
+    return tuple(found)
 
 
 KIND = ShapeKind(

@@ -168,6 +168,18 @@ def test_lettering() -> None:
     assert (letter.text, spot(letter)) == ("5", (120, 80, 418))
 
 
+def test_lettering_at_several_places() -> None:
+    letters = work('letter "SET 1" high 10 mm deep 1 mm on top at (60 mm, 40 mm), (180 mm, 40 mm), (60 mm, 120 mm)')
+    assert [f.id for f in letters] == ["board.letter1.1", "board.letter1.2", "board.letter1.3"]
+    assert [spot(f) for f in letters] == [(160, 90, 418), (280, 90, 418), (160, 170, 418)]
+    assert len({f.row for f in letters}) == 1 and letters[0].row
+    assert {(f.text, f.height, f.depth) for f in letters} == {("SET 1", 10, 1)}
+    # From the left and from the front edge, each its own.
+    assert [sorted((f.axis, f.hi - f.lo) for f in letter.figures) for letter in letters] == [[(0, 60), (1, 40)], [(0, 180), (1, 40)], [(0, 60), (1, 120)]]
+    (found,) = faulty(BOARD + '  letter "A" high 10 mm on top at (60 mm, 40 mm), (400 mm, 40 mm)\n')
+    assert found.code == "PD330" and found.message.startswith("number 2 of 2 ")
+
+
 def test_work_is_measured_between_shoulders() -> None:
     """A tongue that a joint adds does not move the holes."""
     text = SIDE + "part shelf from ply\n  grain across\n  across from side.right for 300 mm\n  back from 0 to 200 mm\n  up from 100 mm\n  hole 5 mm through on top at 20 mm, 30 mm\njoint dado shelf into side deep 6 mm\n"
@@ -195,6 +207,10 @@ def test_work_is_measured_between_shoulders() -> None:
         ("tab 80 mm x 20 mm at front offset 221 mm", "PD337"),
         ('letter "" high 10 mm on front', "PD338"),
         ('letter "A" high 10 mm on front at 400 mm, 9 mm', "PD330"),
+        ('letter "A" high 0 mm on top', "PD331"),
+        ('letter "A" high 10 mm deep 0 mm on top', "PD331"),
+        ('letter "A" high 10 mm deep 18 mm on top', "PD331"),
+        ('letter "A" high 10 mm deep 50 mm on top', "PD331"),
     ],
 )
 def test_work_that_does_not_fit(line: str, code: str) -> None:
