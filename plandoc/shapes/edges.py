@@ -40,8 +40,9 @@ def chosen(context: ShapeContext) -> list[tuple[Face, Face]] | None:
 
 
 def fits(context: ShapeContext, pairs: list[tuple[Face, Face]], first: Fraction, second: Fraction) -> bool:
-    """Whether the work leaves wood on both faces of every edge; reports where it does not. first, second: how far it
-    reaches from the edge on the first and on the second face of a pair (mm)."""
+    """Whether the work leaves wood on both faces of every edge; reports where it does not. Work from two sides may meet in
+    the middle, work from one side leaves something of the face. first, second: how far it reaches from the edge on the
+    first and on the second face of a pair (mm)."""
     part, tell = context.part, context.tell
     taken: dict[tuple[int, int], Fraction] = {}
     if min(first, second) <= 0:
@@ -52,9 +53,11 @@ def fits(context: ShapeContext, pairs: list[tuple[Face, Face]], first: Fraction,
         for face, reach in ((two, first), (one, second)):
             taken[face.axis, face.side] = max(taken.get((face.axis, face.side), Fraction(0)), reach)
     for axis in sorted({axis for axis, _ in taken}):
-        both = taken.get((axis, -1), Fraction(0)) + taken.get((axis, 1), Fraction(0))
-        if both > part.box.size(axis) or (both == part.box.size(axis) and (axis, -1) not in taken):
-            tell.say("PD337", f"{tell.figure(both)} is more than `{part.path}` has there", notes=(f"it measures {tell.figure(part.box.size(axis))} from {Face(axis, -1).name} to {Face(axis, 1).name}",), mend="make it smaller")
+        reaches = [taken[axis, side] for side in (-1, 1) if (axis, side) in taken]
+        both, size = sum(reaches, Fraction(0)), part.box.size(axis)
+        if both > size or (both == size and len(reaches) == 1):
+            much = f"more than `{part.path}` has there" if both > size else f"all that `{part.path}` has there"
+            tell.say("PD337", f"{tell.figure(both)} is {much}", notes=(f"it measures {tell.figure(size)} from {Face(axis, -1).name} to {Face(axis, 1).name}",), mend="make it smaller")
             return False
     return True
 

@@ -338,6 +338,15 @@ def test_banding_that_makes_a_mirrored_part_larger_belongs_to_the_other() -> Non
         ("taper on front at right to 50 mm long 301 mm", "PD337"),
         ("round 101 mm on top corners", "PD337"),
         ("round 18 mm on top at front", "PD337"),
+        ("round 18 mm on bottom at front", "PD337"),
+        ("chamfer 3 mm x 18 mm on top at front", "PD337"),
+        ("chamfer 3 mm x 18 mm on bottom at front", "PD337"),
+        ("chamfer 200 mm x 3 mm on bottom at front", "PD337"),
+        ("chamfer 200 mm x 3 mm on bottom at rear", "PD337"),
+        ("chamfer 300 mm x 20 mm on top corner front, left", "PD337"),
+        ("chamfer 300 mm x 20 mm on top corner front, right", "PD337"),
+        ("chamfer 20 mm x 200 mm on top corner front, left", "PD337"),
+        ("chamfer 20 mm x 200 mm on top corner rear, left", "PD337"),
         ("round 0 mm on top", "PD331"),
         ("round 5 mm on top at top", "PD332"),
         ("round 5 mm on top corner left", "PD337"),
@@ -402,6 +411,21 @@ def test_banding_that_makes_a_mirrored_part_larger_belongs_to_the_other() -> Non
 )
 def test_work_that_cannot_be(line: str, code: str) -> None:
     assert fault(line) == code
+
+
+@pytest.mark.parametrize("side", ["top", "bottom"])
+def test_work_on_an_edge_leaves_wood_on_both_faces(side: str) -> None:
+    (found,) = faulty(f"{BOARD}  round 18 mm on {side} at front\n")
+    assert (found.code, found.message) == ("PD337", "18 mm is all that `board` has there")
+    assert [note.text for note in found.notes] == ["it measures 18 mm from bottom to top"]
+    (found,) = faulty(f"{BOARD}  round 18.1 mm on {side} at front\n")
+    assert (found.code, found.message) == ("PD337", "18.1 mm is more than `board` has there")
+    assert taken(f"round 17.9 mm on {side} at front") == pytest.approx(SPANDREL * 17.9**2 * 300, rel=2e-4)
+
+
+def test_corners_may_meet_in_the_middle_of_an_end() -> None:
+    assert taken("round 100 mm on top corners") == pytest.approx(4 * SPANDREL * 100**2 * 18, rel=2e-4)
+    assert taken("chamfer 100 mm on top corners") == pytest.approx(4 * 100 * 100 / 2 * 18, rel=2e-4)
 
 
 def test_a_banded_edge_enters_no_joint() -> None:
