@@ -105,4 +105,4 @@ def _shifted_outline(outline: Outline, dx: Fraction, dy: Fraction) -> Outline:
         # so that the rim, not only the centre, is on the grid
         radius = on_grid(outline.centre[0] + outline.radius) - on_grid(outline.centre[0])
         return Disc(point(outline.centre), radius)
-    return Loop(tuple(point(p) for p in outline.points), outline.bulges)
+    return Loop(tuple(point(p) for p in outline.points), outline.bows)

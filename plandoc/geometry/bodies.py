@@ -115,11 +115,11 @@ class Disc:
 
 @dataclass(frozen=True, slots=True)
 class Loop:
-    """Closed outline through points, counter-clockwise. bulges[i] is the tangent of a quarter of the arc angle
+    """Closed outline through points, counter-clockwise. bows[i] is the tangent of a quarter of the arc angle
     from point i to point i+1: 0 a straight line, positive an arc that turns left (mm)."""
 
     points: tuple[Point2, ...]
-    bulges: tuple[Fraction, ...] = ()
+    bows: tuple[Fraction, ...] = ()
 
 
 Outline = Rect | Disc | Loop
@@ -198,20 +198,20 @@ def loop_limits(loop: Loop) -> tuple[Point2, Point2]:
     billionth of a mm."""
     xs = [p[0] for p in loop.points]
     ys = [p[1] for p in loop.points]
-    for index, bulge in enumerate(loop.bulges):
-        if bulge:
+    for index, bow in enumerate(loop.bows):
+        if bow:
             start, end = loop.points[index], loop.points[(index + 1) % len(loop.points)]
-            for x, y in _quadrants(start, end, bulge):
+            for x, y in _quadrants(start, end, bow):
                 xs.append(x)
                 ys.append(y)
     return (min(xs), min(ys)), (max(xs), max(ys))
 
 
-def arc_of(start: Point2, end: Point2, bulge: Fraction) -> tuple[Point2, Fraction]:
-    """Centre and square of the radius of the arc with that bulge: the tangent b of a quarter of its angle gives the
+def arc_of(start: Point2, end: Point2, bow: Fraction) -> tuple[Point2, Fraction]:
+    """Centre and square of the radius of the arc with that bow: the tangent b of a quarter of its angle gives the
     centre at (1 - b^2) / (4 b) of the chord beside its middle (elementary geometry), so both are exact."""
     dx, dy = end[0] - start[0], end[1] - start[1]
-    off = (1 - bulge * bulge) / (4 * bulge)
+    off = (1 - bow * bow) / (4 * bow)
     centre = ((start[0] + end[0]) / 2 - dy * off, (start[1] + end[1]) / 2 + dx * off)
     return centre, (start[0] - centre[0]) ** 2 + (start[1] - centre[1]) ** 2
 
@@ -224,16 +224,16 @@ def root(square: Fraction) -> Fraction:
     return Fraction(isqrt(square.numerator * 10**18 // square.denominator), 10**9)
 
 
-def _quadrants(start: Point2, end: Point2, bulge: Fraction) -> list[Point2]:
+def _quadrants(start: Point2, end: Point2, bow: Fraction) -> list[Point2]:
     """The points at the left, right, low and high end of the circle that lie on the arc."""
-    centre, square = arc_of(start, end, bulge)
+    centre, square = arc_of(start, end, bow)
     radius = root(square)
     found = []
     for x, y in ((radius, 0), (-radius, 0), (0, radius), (0, -radius)):
         point = (centre[0] + x, centre[1] + y)
         # on which side of the chord: an arc that turns left lies at its right
         side = (end[0] - start[0]) * (point[1] - start[1]) - (end[1] - start[1]) * (point[0] - start[0])
-        if side * bulge < 0 and min(_far(point, start), _far(point, end)) > NEAR:
+        if side * bow < 0 and min(_far(point, start), _far(point, end)) > NEAR:
             found.append(point)
     return found
 

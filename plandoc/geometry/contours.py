@@ -77,10 +77,10 @@ def contour(outline: Outline) -> Contour:
     found: list[Stroke] = []
     for index, start in enumerate(outline.points):
         end = outline.points[(index + 1) % len(outline.points)]
-        bulge = outline.bulges[index] if index < len(outline.bulges) else Fraction(0)
-        if bulge:
-            centre, square = arc_of(start, end, bulge)
-            found.append(Curve(_xy(start), _xy(end), _xy(centre), float(root(square)), bulge > 0))
+        bow = outline.bows[index] if index < len(outline.bows) else Fraction(0)
+        if bow:
+            centre, square = arc_of(start, end, bow)
+            found.append(Curve(_xy(start), _xy(end), _xy(centre), float(root(square)), bow > 0))
         elif start != end:
             found.append(Straight(_xy(start), _xy(end)))
     return tuple(found)

@@ -90,12 +90,12 @@ def _loop_polygon(loop: Loop) -> tuple[list[XY], list[bool]]:
     curved: list[bool] = []
     for index, start in enumerate(corners):
         end = corners[(index + 1) % len(corners)]
-        bulge = float(loop.bulges[index]) if index < len(loop.bulges) else 0.0
+        bow = float(loop.bows[index]) if index < len(loop.bows) else 0.0
         points.append(start)
-        if bulge == 0.0:
+        if bow == 0.0:
             curved.append(False)
             continue
-        between = bulge_points(start, end, bulge)
+        between = bow_points(start, end, bow)
         points += between
         curved += [True] * (len(between) + 1)
     area = sum(
@@ -108,13 +108,13 @@ def _loop_polygon(loop: Loop) -> tuple[list[XY], list[bool]]:
     return points, curved
 
 
-def bulge_points(start: XY, end: XY, bulge: float) -> list[XY]:
-    """Points between start and end on the arc whose bulge (tangent of a quarter of its angle, positive: turning
+def bow_points(start: XY, end: XY, bow: float) -> list[XY]:
+    """Points between start and end on the arc whose bow (tangent of a quarter of its angle, positive: turning
     left) is given."""
-    sweep = 4 * math.atan(bulge)
+    sweep = 4 * math.atan(bow)
     dx, dy = end[0] - start[0], end[1] - start[1]
     # the centre lies on the chord's normal, at (1 - b^2) / 4b chord lengths from its middle
-    offset = (1 - bulge * bulge) / (4 * bulge)
+    offset = (1 - bow * bow) / (4 * bow)
     centre = ((start[0] + end[0]) / 2 - dy * offset, (start[1] + end[1]) / 2 + dx * offset)
     radius = math.hypot(start[0] - centre[0], start[1] - centre[1])
     begin = math.atan2(start[1] - centre[1], start[0] - centre[0])

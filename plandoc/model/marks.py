@@ -116,10 +116,10 @@ def _prism(prism: Body, axes: tuple[int, int, int], local: object) -> object:
         pair = ((axes.index(first), move(first, point[0], point[0])), (axes.index(second), move(second, point[1], point[1])))
         return tuple(round(x[0] * FINE) / Fraction(FINE) for _, x in sorted(pair))
 
-    # each piece with its two ends and what its arc bulges beyond the line between them, whichever way one goes round
+    # each piece with its two ends and what its arc bows beyond the line between them, whichever way one goes round
     count = len(outline.points)
-    bulges = outline.bulges or (Fraction(0),) * count
-    pieces = [(sorted((place(outline.points[i]), place(outline.points[(i + 1) % count]))), round(bulges[i] * FINE) / Fraction(FINE)) for i in range(count)]
+    bows = outline.bows or (Fraction(0),) * count
+    pieces = [(sorted((place(outline.points[i]), place(outline.points[(i + 1) % count]))), round(bows[i] * FINE) / Fraction(FINE)) for i in range(count)]
     return (axes.index(prism.axis), spans, sorted(pieces))
 
 

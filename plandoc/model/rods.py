@@ -10,7 +10,7 @@ from plandoc.model.entities import Feature, Stock
 
 ROD = "rod"
 """Kind of the feature; it is bought, so nobody cuts it."""
-QUARTER = Fraction(isqrt(2 * 10**36), 10**18) - 1  # tan 22.5 degrees, the bulge of a quarter circle
+QUARTER = Fraction(isqrt(2 * 10**36), 10**18) - 1  # tan 22.5 degrees, the bow of a quarter circle
 
 
 def round_rod(path: str, stock: Stock, box: Box, axis: int) -> tuple[Feature, ...]:

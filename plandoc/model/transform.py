@@ -104,13 +104,13 @@ class Transform:
         if isinstance(outline, Disc):
             return Prism(axis, lo, hi, Disc(flat(outline.centre), outline.radius))
         points = tuple(flat(p) for p in outline.points)
-        bulges = outline.bulges or tuple(ZERO for _ in points)
+        bows = outline.bows or tuple(ZERO for _ in points)
         flipped = (self.sign[first] * self.sign[second] < 0) != swapped
         if flipped:
             # Read backwards the loop runs counter-clockwise again; each arc then bends the other way round twice.
             points = tuple(reversed(points))
-            bulges = (*reversed(bulges[:-1]), bulges[-1])
-        return Prism(axis, lo, hi, Loop(points, bulges if any(bulges) else ()))
+            bows = (*reversed(bows[:-1]), bows[-1])
+        return Prism(axis, lo, hi, Loop(points, bows if any(bows) else ()))
 
     def body(self, body: Body) -> Body:
         """A body of any form."""

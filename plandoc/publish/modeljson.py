@@ -137,7 +137,7 @@ def _(value: Disc) -> dict[str, Any]:
 
 @_plain.register
 def _(value: Loop) -> dict[str, Any]:
-    return {"form": "outline", **_fields(value, "points", "bulges")}
+    return {"form": "outline", **_fields(value, "points", "bows")}
 
 
 @_plain.register

@@ -8,7 +8,7 @@ from plandoc.geometry.bodies import Face, Prism, other_axes
 from plandoc.model.entities import Feature, Figure
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
 from plandoc.model.transform import face_word
-from plandoc.shapes.loops import arc_middle, bulge_of, closed, on_level, radius_of, rise_of
+from plandoc.shapes.loops import arc_middle, bow_of, closed, on_level, radius_of, rise_of
 
 
 def apply(context: ShapeContext) -> tuple[Feature, ...]:
@@ -59,10 +59,10 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
     # an arc from the low to the high end of the run: which way it bends in the coordinates of the plane
     out = edge.side if bowed else -edge.side
     left = out * (1 if first == run else -1) < 0
-    bulge = bulge_of(*ends, high) * (1 if left else -1)
+    bow = bow_of(*ends, high) * (1 if left else -1)
     margin = outer + edge.side * reach
     beyond = [flat(start + wide, margin), flat(start, margin)] if bowed or outer != line else []
-    loop = closed([*ends, *beyond], [bulge, *[Fraction(0)] * (1 + len(beyond))])
+    loop = closed([*ends, *beyond], [bow, *[Fraction(0)] * (1 + len(beyond))])
     figures = [Figure(run, start, start + wide, "size")] if wide != room else []
     place = part.to_datum(run, start, start + wide) if wide != room else None
     figures += [place] if place is not None and isinstance(offset, Fraction) else []
@@ -74,7 +74,7 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
         low, top = sorted((line, inner))
         figures.append(Figure(edge.axis, low, top, "size", edge.side if part.datum[edge.axis] == edge.side else 0))
     face = Face(third, part.datum[third])
-    aim = on_level(face, part.box.at(face), arc_middle(*ends, bulge))
+    aim = on_level(face, part.box.at(face), arc_middle(*ends, bow))
     return (
         Feature(
             context.id, "bowed edge" if bowed else "arch", face, cuts=(Prism(third, *part.box.span(third), loop),), figures=tuple(figures),

@@ -75,8 +75,8 @@ def edge_prism(box: Box, pair: tuple[Face, Face], first: Fraction, second: Fract
     # the arc bends towards the corner, so it turns against the way round
     (x0, y0), (x1, y1), (x2, y2) = points
     left = (x1 - x0) * (y2 - y1) - (y1 - y0) * (x2 - x1) > 0
-    bulge = (-QUARTER if left else QUARTER) if arc else Fraction(0)
-    loop: Loop = closed(points, (Fraction(0), Fraction(0), bulge))
+    bow = (-QUARTER if left else QUARTER) if arc else Fraction(0)
+    loop: Loop = closed(points, (Fraction(0), Fraction(0), bow))
     return Prism(axis, *box.span(axis), loop)
 
 

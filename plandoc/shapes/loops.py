@@ -23,19 +23,19 @@ Edge = tuple[Point2, Point2, Fraction]
 
 
 def edges(loop: Loop) -> list[Edge]:
-    """Start, end and bulge of every piece."""
-    points, bulges = loop.points, loop.bulges or (ZERO,) * len(loop.points)
-    return [(points[i], points[(i + 1) % len(points)], bulges[i]) for i in range(len(points))]
+    """Start, end and bow of every piece."""
+    points, bows = loop.points, loop.bows or (ZERO,) * len(loop.points)
+    return [(points[i], points[(i + 1) % len(points)], bows[i]) for i in range(len(points))]
 
 
 def signed_area(loop: Loop) -> float:
     """Area (mm2), less than 0 where the outline runs clockwise."""
     total = 0.0
-    for (x0, y0), (x1, y1), bulge in edges(loop):
+    for (x0, y0), (x1, y1), bow in edges(loop):
         total += float(x0 * y1 - x1 * y0) / 2
-        if bulge:
-            angle = 4 * math.atan(float(bulge))
-            square = float(arc_of((x0, y0), (x1, y1), bulge)[1])
+        if bow:
+            angle = 4 * math.atan(float(bow))
+            square = float(arc_of((x0, y0), (x1, y1), bow)[1])
             total += square * (angle - math.sin(angle)) / 2
     return total
 
@@ -44,17 +44,17 @@ def turned_left(loop: Loop) -> Loop:
     """The same outline, counter-clockwise."""
     if signed_area(loop) >= 0:
         return loop
-    back = [(b, a, -bulge) for a, b, bulge in reversed(edges(loop))]
+    back = [(b, a, -bow) for a, b, bow in reversed(edges(loop))]
     return Loop(tuple(e[0] for e in back), tuple(e[2] for e in back))
 
 
-def closed(points: Sequence[Point2], bulges: Sequence[Fraction] = ()) -> Loop:
-    """A counter-clockwise loop; bulges as in `Loop`, all straight where left out."""
-    return turned_left(Loop(tuple(points), tuple(bulges) or (ZERO,) * len(points)))
+def closed(points: Sequence[Point2], bows: Sequence[Fraction] = ()) -> Loop:
+    """A counter-clockwise loop; bows as in `Loop`, all straight where left out."""
+    return turned_left(Loop(tuple(points), tuple(bows) or (ZERO,) * len(points)))
 
 
-def bulge_of(start: Point2, end: Point2, rise: Fraction) -> Fraction:
-    """Bulge of the arc that stands `rise` over its chord: twice the rise by the chord (elementary geometry)."""
+def bow_of(start: Point2, end: Point2, rise: Fraction) -> Fraction:
+    """Bow of the arc that stands `rise` over its chord: twice the rise by the chord (elementary geometry)."""
     return 2 * rise / root((end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2)
 
 
@@ -69,10 +69,10 @@ def radius_of(chord: Fraction, rise: Fraction) -> Fraction:
     return (chord * chord / 4 + rise * rise) / (2 * rise)
 
 
-def arc_middle(start: Point2, end: Point2, bulge: Fraction) -> Point2:
-    """The middle of an arc: half its bulge by the chord at the right of the chord's middle."""
+def arc_middle(start: Point2, end: Point2, bow: Fraction) -> Point2:
+    """The middle of an arc: half its bow by the chord at the right of the chord's middle."""
     dx, dy = end[0] - start[0], end[1] - start[1]
-    return (start[0] + end[0]) / 2 + dy * bulge / 2, (start[1] + end[1]) / 2 - dx * bulge / 2
+    return (start[0] + end[0]) / 2 + dy * bow / 2, (start[1] + end[1]) / 2 - dx * bow / 2
 
 
 def rounded(lo: Point2, hi: Point2, radius: Fraction) -> Loop:
@@ -84,13 +84,13 @@ def rounded(lo: Point2, hi: Point2, radius: Fraction) -> Loop:
     for (x, y, dx, dy), (ex, ey) in zip(corners, before, strict=True):
         points += [(x + ex * radius, y + ey * radius), (x + dx * radius, y + dy * radius)]
     kept: list[Point2] = []
-    bulges: list[Fraction] = []
+    bows: list[Fraction] = []
     for index, point in enumerate(points):
         if point == points[(index + 1) % len(points)]:  # no straight piece between two corners
             continue
         kept.append(point)
-        bulges.append(QUARTER if index % 2 == 0 else ZERO)
-    return Loop(tuple(kept), tuple(bulges))
+        bows.append(QUARTER if index % 2 == 0 else ZERO)
+    return Loop(tuple(kept), tuple(bows))
 
 
 def slotted(lo: Point2, hi: Point2) -> Loop:
@@ -126,14 +126,14 @@ def free_outline(context: ShapeContext, face: Face) -> Loop | None:
         points.append((place[0], place[1]))
     # measured from one of the far edges, what turned left turns right
     hand = sides[axes[0]] * sides[axes[1]]
-    bulges: list[Fraction] = []
+    bows: list[Fraction] = []
     for index, line in enumerate(lines[1:]):
         start, end = points[index], points[index + 1]
         if start == end:
             tell.say("PD296", "this leads to where the outline stands already", span=line.span)
             return None
         if line.word == "line":
-            bulges.append(ZERO)
+            bows.append(ZERO)
             continue
         rise = line.rise
         if line.radius is not None:
@@ -146,12 +146,12 @@ def free_outline(context: ShapeContext, face: Face) -> Loop | None:
         if rise <= 0:
             tell.say("PD296", "an arc needs a rise greater than nothing", span=line.span)
             return None
-        bulges.append(bulge_of(start, end, rise) * line.turning * hand)
+        bows.append(bow_of(start, end, rise) * line.turning * hand)
     if points[-1] == points[0]:
         points.pop()
     else:
-        bulges.append(ZERO)
-    return checked(context, face, turned_left(Loop(tuple(points), tuple(bulges))))
+        bows.append(ZERO)
+    return checked(context, face, turned_left(Loop(tuple(points), tuple(bows))))
 
 
 def checked(context: ShapeContext, face: Face, loop: Loop) -> Loop | None:
@@ -230,23 +230,23 @@ def _swapped(loop: Loop) -> Loop:
 
 
 def _with_ends(loop: Loop) -> list[tuple[Point2, Fraction]]:
-    """Points and bulges, with a point more where an arc reaches its least or greatest first coordinate."""
+    """Points and bows, with a point more where an arc reaches its least or greatest first coordinate."""
     found: list[tuple[Point2, Fraction]] = []
-    for start, end, bulge in edges(loop):
-        cuts = [start, end] if not bulge else [start, *_turns(start, end, bulge), end]
+    for start, end, bow in edges(loop):
+        cuts = [start, end] if not bow else [start, *_turns(start, end, bow), end]
         if len(cuts) == 2:
-            found.append((start, bulge))
+            found.append((start, bow))
             continue
-        centre = arc_of(start, end, bulge)[0]
+        centre = arc_of(start, end, bow)[0]
         for a, b in pairwise(cuts):
-            found.append((a, _part_bulge(a, b, centre, bulge > 0)))
+            found.append((a, _part_bow(a, b, centre, bow > 0)))
     return found
 
 
-def _turns(start: Point2, end: Point2, bulge: Fraction) -> list[Point2]:
-    centre, square = arc_of(start, end, bulge)
+def _turns(start: Point2, end: Point2, bow: Fraction) -> list[Point2]:
+    centre, square = arc_of(start, end, bow)
     radius = root(square)
-    sweep, turn = 4 * math.atan(abs(float(bulge))), 1 if bulge > 0 else -1
+    sweep, turn = 4 * math.atan(abs(float(bow))), 1 if bow > 0 else -1
     begin = math.atan2(float(start[1] - centre[1]), float(start[0] - centre[0]))
     found = []
     for side in (-1, 1):
@@ -258,7 +258,7 @@ def _turns(start: Point2, end: Point2, bulge: Fraction) -> list[Point2]:
     return [p for _, p in sorted(found)]
 
 
-def _part_bulge(a: Point2, b: Point2, centre: Point2, left: bool) -> Fraction:
+def _part_bow(a: Point2, b: Point2, centre: Point2, left: bool) -> Fraction:
     begin = math.atan2(float(a[1] - centre[1]), float(a[0] - centre[0]))
     stop = math.atan2(float(b[1] - centre[1]), float(b[0] - centre[0]))
     sweep = (stop - begin) % (2 * math.pi) if left else -((begin - stop) % (2 * math.pi))
@@ -280,16 +280,16 @@ def corner_figures(part: Frame, face: Face, loop: Loop) -> tuple[Figure, ...]:
 def arc_leaders(context: ShapeContext, face: Face, level: Fraction, loop: Loop) -> tuple[tuple[Point3, str], ...]:
     """`R 3"` at the middle of each arc; its rise too where only that is no rounded figure."""
     found = []
-    for start, end, bulge in edges(loop):
-        if bulge:
-            radius = root(arc_of(start, end, bulge)[1])
+    for start, end, bow in edges(loop):
+        if bow:
+            radius = root(arc_of(start, end, bow)[1])
             near = round(radius * 10**6) / Fraction(10**6)  # a radius from the plan comes back to a billionth
             words = f"R {context.tell.figure(near)}"
             if APPROXIMATE in words:
-                rise = round(abs(bulge) * root((end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2) / 2 * 10**6) / Fraction(10**6)
+                rise = round(abs(bow) * root((end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2) / 2 * 10**6) / Fraction(10**6)
                 high = context.tell.figure(rise)
                 words = words if APPROXIMATE in high else f"rise {high}, {words}"
-            found.append((on_level(face, level, arc_middle(start, end, bulge)), words))
+            found.append((on_level(face, level, arc_middle(start, end, bow)), words))
     return tuple(found)
 
 

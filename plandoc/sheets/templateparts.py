@@ -153,7 +153,7 @@ def is_free(body: Body) -> bool:
         return False
     points = body.outline.points
     slanted = any(a[0] != b[0] and a[1] != b[1] for a, b in zip(points, (*points[1:], points[0]), strict=True))
-    return slanted or any(body.outline.bulges)
+    return slanted or any(body.outline.bows)
 
 
 def of_hardware(model: Model, part: Part, feature: Feature) -> bool:

@@ -34,7 +34,7 @@ def test_a_rectangle_and_a_circle() -> None:
 
 
 def test_a_slot_has_two_half_circles() -> None:
-    """A loop with the bulge 1 (half a circle) at both ends: 12 wide, centres 40 apart."""
+    """A loop with the bow 1 (half a circle) at both ends: 12 wide, centres 40 apart."""
     loop = Loop(((F(0), F(0)), (F(12), F(0)), (F(12), F(40)), (F(0), F(40))), (F(1), F(0), F(1), F(0)))
     shape = contour(loop)
     arcs = [s for s in shape if isinstance(s, Curve)]

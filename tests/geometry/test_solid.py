@@ -65,11 +65,11 @@ def test_quadrant_points_lie_on_the_axes_and_the_area_is_true() -> None:
     assert ring.convex_hull.area == pytest.approx(ring.area, rel=1e-12)
 
 
-@pytest.mark.parametrize("bulge", (Fraction(1, 3), Fraction(-1, 4), Fraction(1)))
-def test_arcs_of_loops_have_the_area_of_their_segment(bulge: Fraction) -> None:
+@pytest.mark.parametrize("bow", (Fraction(1, 3), Fraction(-1, 4), Fraction(1)))
+def test_arcs_of_loops_have_the_area_of_their_segment(bow: Fraction) -> None:
     side = 60.0
-    outline = Loop(((F(0), F(0)), (F(60), F(0)), (F(60), F(60)), (F(0), F(60))), (F(0), bulge))
-    angle = 4 * math.atan(float(bulge))
+    outline = Loop(((F(0), F(0)), (F(60), F(0)), (F(60), F(60)), (F(0), F(60))), (F(0), bow))
+    angle = 4 * math.atan(float(bow))
     radius = side / 2 / math.sin(abs(angle) / 2)
     segment = radius**2 / 2 * (abs(angle) - math.sin(abs(angle)))
     points, _ = polygon(outline)
@@ -162,7 +162,7 @@ def test_pieces_come_largest_first() -> None:
 
 @pytest.mark.parametrize("radius", (1, 2, 5, 40, 90))
 def test_rounded_corners_run_into_their_straight_sides(radius: int) -> None:
-    # quarter arcs (bulge tan 22.5 degrees, given to six places) on the corners of a 400 x 300 panel
+    # quarter arcs (bow tan 22.5 degrees, given to six places) on the corners of a 400 x 300 panel
     quarter, r = F(414214, 1_000_000), F(radius)
     corners = ((r, F(0)), (400 - r, F(0)), (F(400), r), (F(400), 300 - r), (400 - r, F(300)), (r, F(300)), (F(0), 300 - r), (F(0), r))
     solid = Solid.from_prisms([Prism(2, F(0), F(18), Loop(corners, (F(0), quarter) * 4))])

@@ -30,8 +30,8 @@ def round_cut(x: object, y: object, radius: object, z0: object, z1: object) -> P
     return Prism(2, F(str(z0)), F(str(z1)), Disc((F(str(x)), F(str(y))), F(str(radius))))
 
 
-def loop(*points: tuple[int, int], bulges: tuple[int, ...] = ()) -> Loop:
-    return Loop(tuple((F(x), F(y)) for x, y in points), tuple(F(b) for b in bulges))
+def loop(*points: tuple[int, int], bows: tuple[int, ...] = ()) -> Loop:
+    return Loop(tuple((F(x), F(y)) for x, y in points), tuple(F(b) for b in bows))
 
 
 @dataclass(frozen=True)
@@ -112,7 +112,7 @@ CASES = (
     Case(
         "slot with round ends",
         (BOARD,),
-        (Prism(2, F(11), F(18), loop((100, 90), (160, 90), (160, 110), (100, 110), bulges=(0, 1, 0, 1))),),
+        (Prism(2, F(11), F(18), loop((100, 90), (160, 90), (160, 110), (100, 110), bows=(0, 1, 0, 1))),),
         F(1_080_000) - 60 * 20 * 7,
         F(-700),
     ),
@@ -162,8 +162,8 @@ def _area(outline: Outline) -> shapely.Geometry:
     if isinstance(outline, Disc):
         return shapely.Point(*map(float, outline.centre)).buffer(float(outline.radius), quad_segs=400)
     area = shapely.Polygon([(float(x), float(y)) for x, y in outline.points])
-    for i, bulge in enumerate(outline.bulges):
-        if bulge == 1:  # a half circle on the outside of this side
+    for i, bow in enumerate(outline.bows):
+        if bow == 1:  # a half circle on the outside of this side
             a, b = outline.points[i], outline.points[(i + 1) % len(outline.points)]
             middle = shapely.Point(float(a[0] + b[0]) / 2, float(a[1] + b[1]) / 2)
             area = area.union(middle.buffer(math.dist(a, b) / 2, quad_segs=400))

@@ -62,16 +62,16 @@ def hollow(part: Part) -> Feature:
         corner, low, side = part.box.lo[0], part.box.lo[0] + 100, (x, z + 100)
         # counter-clockwise: corner above, along the left edge down, the arc, back along the top
         points = ((corner, z + 200), side, (low, z + 200))
-        bulges = (Fraction(0), BULGE, Fraction(0))
+        bows = (Fraction(0), BOW, Fraction(0))
     else:
         points = ((x + 150, z + 200), (x + 50, z + 200), (x + 150, z + 100))
-        bulges = (Fraction(0), BULGE, Fraction(0))
+        bows = (Fraction(0), BOW, Fraction(0))
     lo, hi = part.box.span(1)
-    return Feature(f"{part.path}.cutout", "cutout", Face(1, -1), cuts=(Prism(1, lo, hi, Loop(points, bulges)),), through=True)
+    return Feature(f"{part.path}.cutout", "cutout", Face(1, -1), cuts=(Prism(1, lo, hi, Loop(points, bows)),), through=True)
 
 
-# A quarter circle has the bulge tan(90 deg / 4); 0.4142 of it to ten places is exact enough for a plan.
-BULGE = Fraction(4142135624, 10**10)
+# A quarter circle has the bow tan(90 deg / 4); 0.4142 of it to ten places is exact enough for a plan.
+BOW = Fraction(4142135624, 10**10)
 
 
 def slotted(part: Part) -> Feature:
