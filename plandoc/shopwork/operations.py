@@ -85,14 +85,16 @@ def is_shortened(part: Part, feature: Feature) -> bool:
     )
 
 
+def feature_word(part: Part, feature: Feature) -> str:
+    """The word by which the trade's operations know this feature."""
+    if feature.kind in ("pocket", "step") and feature.diameter and len(feature.cuts) == 1:  # a ring round a core is routed
+        return "round pocket"
+    return "corner notch" if is_shortened(part, feature) else feature.kind
+
+
 def feature_operation(part: Part, feature: Feature) -> str:
     """Key of the trade's operation that makes this feature."""
-    kind = feature.kind
-    if kind in ("pocket", "step") and feature.diameter and len(feature.cuts) == 1:  # a ring round a core is routed
-        kind = "round pocket"
-    elif is_shortened(part, feature):
-        kind = "corner notch"
-    key = operation_of_feature(kind)
+    key = operation_of_feature(feature_word(part, feature))
     if key == "hole" and feature.row and sum(other.row == feature.row for other in part.features) > 1:
         return "hole_row"
     return key

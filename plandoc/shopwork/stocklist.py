@@ -8,12 +8,9 @@ from fractions import Fraction
 
 from plandoc.model.entities import Model, Part, Stock
 from plandoc.quantity import FOOT, METRE
-from plandoc.shopwork.names import piece_count
+from plandoc.shopwork.names import BAND, piece_count
 from plandoc.shopwork.roughsizes import is_rough, part_board_feet, rough_pieces
 from plandoc.shopwork.weights import part_weight, stock_density
-
-BAND_KINDS = ("edge band", "edge banding")
-"""Features that put a strip of banding on an edge; their `mate` names the stock."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +73,7 @@ def band_strips(model: Model, stock: Stock) -> tuple[Fraction, ...]:
     found: list[Fraction] = []
     for part in model.parts:
         for feature in part.features:
-            if feature.kind in BAND_KINDS and feature.mate == stock.name and feature.face is not None:
+            if feature.kind == BAND and feature.mate == stock.name and feature.face is not None:
                 run = part.width if feature.face.axis == part.length_axis else part.length
                 found += [run] * part.count
     return tuple(found)
