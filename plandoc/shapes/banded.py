@@ -25,6 +25,10 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
     if band <= 0:
         tell.say("PD299", "edge banding needs a thickness greater than nothing", mend="thick 1 mm")
         return ()
+    name, what = "", "banding"
+    if isinstance(stock, Stock):
+        name, what = stock.name, stock.description or f"{stock.material or stock.name.replace('_', ' ')} banding"
+    words = what if what[:1].isdigit() else f"{tell.figure(band)} {what}"  # some descriptions begin with their size
     made = []
     grown = part.box
     for face in dict.fromkeys(faces):
@@ -43,8 +47,6 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
         strip = grown.with_span(face.axis, lo, hi)
         adds = (box_prism(strip),) if outside else ()
         grown = grown.with_face(face, edge)
-        name = stock.name if isinstance(stock, Stock) else ""
-        words = f"{tell.figure(band)} banding" + (f" {name.replace('_', ' ')}" if name else "")
         point = [(a + b) / 2 for a, b in zip(part.box.lo, part.box.hi, strict=True)]
         point[face.axis] = edge
         made.append(

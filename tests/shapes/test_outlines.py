@@ -448,6 +448,25 @@ def test_lists_and_steps_name_the_size_before_banding() -> None:
     assert "1 BANDING ON FRONT EDGE AND LEFT END SAW W × L 199 × 299 BEFORE BANDING" in heading
 
 
+@pytest.mark.parametrize(
+    ("stock", "words", "printed"),
+    [
+        ('lipping banding 1 mm x 22 mm "Birch edge banding"', "1 mm Birch edge banding", "1 BIRCH EDGE BANDING"),
+        ('lipping banding 1 mm x 22 mm "1 mm birch, preglued"', "1 mm birch, preglued", "1 BIRCH, PREGLUED"),
+        ("lipping banding 1 mm x 22 mm\n  material beech", "1 mm beech banding", "1 BEECH BANDING"),
+        ("oak_lipping banding 1 mm x 22 mm", "1 mm oak lipping banding", "1 OAK LIPPING BANDING"),
+    ],
+)
+def test_banding_is_called_by_what_the_stock_is(stock: str, words: str, printed: str) -> None:
+    model = sound(f"stock {stock}\n{BOARD}  banded front with {stock.split()[0]}\n").model
+    (band,) = model.parts[0].features
+    assert said(band) == [words]
+    heading = [" ".join(row) for row in heading_lines(model, plan_part(model.parts[0]), model.parts[:1])]
+    assert f"{printed} ON FRONT EDGE SAW W × L 199 × 300 BEFORE BANDING" in heading
+    step = next(step for step in procedure(model) if step.title == "Band the edges")
+    assert step.texts[0] == f"Set-up: {words}."
+
+
 def test_leader_notes_of_a_drawing() -> None:
     part = part_of("round 40 mm on top corners\narch at front rise 20 mm span 100 mm\nhole 5 mm through on top at centre countersunk 9.5 mm")
     notes = {note.lines: len(note.targets) for note in feature_notes(plan_part(part), Units("mm", F(1, 10)))}
