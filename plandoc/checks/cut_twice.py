@@ -40,16 +40,16 @@ def _taker(part: Part, index: int, cutting: Sequence[Feature]) -> Feature | None
     # of rounded and chamfered edges each one counts: an edge that is gone already was not meant
     enough = any if feature.kind in ("round-over", "chamfer") else all
     for number, other in enumerate(cutting):
-        if number == index or not enough(any(_holds(o, p, part) for o in other.cuts) for p in feature.cuts):
+        if number == index or not enough(any(holds(o, p, part) for o in other.cuts) for p in feature.cuts):
             continue
         # of two that hold each other the first one stays
-        mutual = all(any(_holds(p, o, part) for p in feature.cuts) for o in other.cuts)
+        mutual = all(any(holds(p, o, part) for p in feature.cuts) for o in other.cuts)
         if not mutual or number < index:
             return other
     return None
 
 
-def _holds(outer: Body, inner: Body, part: Part) -> bool:
+def holds(outer: Body, inner: Body, part: Part) -> bool:
     """Whether outer takes all wood of the part that inner takes; exact for boxes and for concentric circles, of other
     outlines by their solids."""
     if isinstance(outer, Prism) and isinstance(outer.outline, Rect):

@@ -47,7 +47,7 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
 
 KIND = ShapeKind(
     name="chamfer",
-    doc="A flat at an edge of a face: all edges from end to end, or those that `at` names. The first size is measured along the face, the second, where there is one, down the side. With `corners` or `corner` the corners of the outline, through the part; of a corner the first size is measured along its first side.",
+    doc="A flat at an edge of a face: all edges from end to end, or those that `at` names. They are the straight edges of the board: what an arch, an outline or a taper makes new stays square (PD348 tells of it). The first size is measured along the face, the second, where there is one, down the side. With `corners` or `corner` the corners of the outline, through the part; of a corner the first size is measured along its first side.",
     params=(Param("size", "sizes", "size, or two", required=True, lead=True), e.ON, e.AT, e.CORNERS, e.CORNER),
     apply=apply,
     example='chamfer 1/8" on right at front, rear\nchamfer 1" x 2" on right corner top, front',

@@ -38,7 +38,7 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
 
 KIND = ShapeKind(
     name="round",
-    doc="A round edge: all edges of a face from end to end, or those that `at` names. With `corners` or `corner` the corners of the outline, through the part.",
+    doc="A round edge: all edges of a face from end to end, or those that `at` names. They are the straight edges of the board: what an arch, an outline or a taper makes new stays square (PD348 tells of it). With `corners` or `corner` the corners of the outline, through the part.",
     params=(Param("radius", "length", "radius", required=True, lead=True), e.ON, e.AT, e.CORNERS, e.CORNER),
     apply=apply,
     example='round 1/8" on right at front\nround 1" on right corner top, front',

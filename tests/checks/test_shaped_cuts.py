@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
+import pytest
+
 from plandoc.build.solids import solids
 from plandoc.checks.registry import run_checks
-from plandoc.diagnostics import Sink
+from plandoc.diagnostics import Diagnostic, Sink
 from tests.shapes.test_work import BOARD
 from tests.support.resolving import sound
 
 
-def codes(lines: str) -> list[str]:
+def told(lines: str) -> tuple[Diagnostic, ...]:
     below = "".join(f"  {line}\n" for line in lines.split("\n"))
     model = sound(BOARD + below).model
     sink = Sink()
     run_checks(model, solids(model), sink)
-    return [d.code for d in sink.finish()]
+    return sink.finish()
+
+
+def codes(lines: str) -> list[str]:
+    return [d.code for d in told(lines)]
 
 
 def test_sound_shapes_are_sound() -> None:
@@ -56,3 +62,38 @@ def test_an_edge_that_is_gone_cannot_be_rounded() -> None:
     assert codes(taper + "round 3 mm on right at top, rear") == []
     assert codes(taper + "round 3 mm on right at front") == ["PD345"]
     assert codes(taper + "round 3 mm on right") == ["PD345"]
+
+
+ARC_OUTLINE = "outline on top\n  start 0, 0\n  line to 300 mm, 0\n  line to 300 mm, 100 mm\n  arc to 200 mm, 200 mm radius 100 mm turning left\n  line to 0, 200 mm"
+
+
+@pytest.mark.parametrize(
+    ("other", "line", "gone"),
+    [
+        ("arch at front rise 20 mm span 120 mm", "the arch", "takes about 120 mm of the edge between front and top"),
+        ("arch at front rise 20 mm span 120 mm offset 10 mm", "the arch", "takes about 120 mm of the edge between front and top"),
+        (ARC_OUTLINE, "the outline", "takes about 100 mm of the edge between right and top"),
+        ("taper on front at right to 150 mm long 100 mm", "the slope", "takes about 100 mm of the edge between front and top"),
+    ],
+)
+def test_a_round_keeps_to_the_straight_edge(other: str, line: str, gone: str) -> None:
+    for work, named in (("round 4 mm on top", "round-over"), ("chamfer 4 mm on top", "chamfer")):
+        (found,) = told(f"{other}\n{work}")
+        assert found.code == "PD348" and found.message == f"the {named} of board keeps to the straight edge, it does not follow {line}"
+        assert found.mend.endswith(f"note {'R 4 mm' if named == 'round-over' else '4 mm × 45°'} along {line}")
+        assert gone in found.notes[0].text
+
+
+def test_a_bowed_edge_is_not_rounded_along_the_bow() -> None:
+    """Its middle touches the straight edge, so not all of the round is gone."""
+    assert codes("arch at front rise 2 mm bowed\nround 4 mm on top at front") == ["PD348"]
+    assert codes("arch at front rise 20 mm bowed\nround 4 mm on top at rear, left") == []
+
+
+def test_edges_that_stay_whole_are_rounded_in_silence() -> None:
+    arch = "arch at front rise 20 mm\n"
+    assert codes(arch + "round 4 mm on top at rear, left, right") == []
+    assert codes(arch + "round 4 mm on rear") == []
+    assert codes("taper on front at right to 150 mm long 100 mm\nround 4 mm on top at rear") == []
+    assert codes("round 30 mm on top corners\nround 4 mm on top") == []
+    assert codes("notch 20 mm x 20 mm at front, right\nround 4 mm on top") == []
