@@ -167,6 +167,14 @@ def other_axes(axis: int) -> tuple[int, int]:
     return first, second
 
 
+def point_on(face: Face, level: Fraction, place: Point2) -> Point3:
+    """The point at a place in the plane of a face, which lies at that level."""
+    first, second = other_axes(face.axis)
+    point = [level] * 3
+    point[first], point[second] = place
+    return (point[0], point[1], point[2])
+
+
 def box_prism(box: Box, axis: int = UP) -> Prism:
     """The box as a prism along an axis."""
     a, b = other_axes(axis)

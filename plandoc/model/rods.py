@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from math import isqrt
 
 from plandoc.geometry.bodies import Box, Face, Loop, Point2, Prism, other_axes
+from plandoc.geometry.outlines import QUARTER
 from plandoc.model.entities import Feature, Stock
 
 ROD = "rod"
 """Kind of the feature; it is bought, so nobody cuts it."""
-QUARTER = Fraction(isqrt(2 * 10**36), 10**18) - 1  # tan 22.5 degrees, the bow of a quarter circle
 
 
 def round_rod(path: str, stock: Stock, box: Box, axis: int) -> tuple[Feature, ...]:

@@ -6,8 +6,6 @@ import math
 from fractions import Fraction
 
 FINE = 10**12
-# Tangent of a quarter of a right angle, to a billionth of a billionth: the bow of a quarter circle.
-QUARTER = Fraction(math.isqrt(2 * 10**36), 10**18) - 1
 
 
 def tangent(degrees: Fraction) -> Fraction:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Face, Prism, other_axes
+from plandoc.geometry.bodies import Face, Prism, other_axes, point_on
+from plandoc.geometry.outlines import arc_middle, bow_of, closed, radius_of, rise_of
 from plandoc.model.entities import Feature, Figure
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
 from plandoc.model.transform import face_word
-from plandoc.shapes.loops import arc_middle, bow_of, closed, on_level, radius_of, rise_of
 
 
 def apply(context: ShapeContext) -> tuple[Feature, ...]:
@@ -74,7 +74,7 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
         low, top = sorted((line, inner))
         figures.append(Figure(edge.axis, low, top, "size", edge.side if part.datum[edge.axis] == edge.side else 0))
     face = Face(third, part.datum[third])
-    aim = on_level(face, part.box.at(face), arc_middle(*ends, bow))
+    aim = point_on(face, part.box.at(face), arc_middle(*ends, bow))
     return (
         Feature(
             context.id, "bowed edge" if bowed else "arch", face, cuts=(Prism(third, *part.box.span(third), loop),), figures=tuple(figures),

@@ -2,16 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Face, Loop, Outline, Point2, Prism, Rect, loop_limits, other_axes
+from plandoc.geometry.bodies import (
+    Face,
+    Loop,
+    Outline,
+    Point2,
+    Point3,
+    Prism,
+    Rect,
+    loop_limits,
+    other_axes,
+)
+from plandoc.geometry.outlines import rounded
 from plandoc.model.entities import Feature, Figure
 from plandoc.model.kinds import Param, ShapeContext
 from plandoc.shapes import placing as p
-from plandoc.shapes.loops import arc_leaders, corner_figures, free_outline, on_level, rounded
+from plandoc.shapes.loops import arc_leaders, corner_figures, free_outline
 from plandoc.shapes.round_work import cylinders
 
+Leaders = tuple[tuple[Point3, str], ...]
 SIZE = Param("size", "size", "two sides, in the order across, back, up", lead=True)
 ROUND = Param("round", "length", "diameter of a round one")
 RADIUS = Param("radius", "length", "radius of the corners of one with two sides")
@@ -48,8 +61,8 @@ def rectangles(context: ShapeContext, kind: str, places: tuple[p.Spot, ...], siz
     """Rectangles with their sides along the axes of the face, in all places."""
     face = context.args["on"]
     assert isinstance(face, Face)
-    limits = p.depth_range(context, face, deep)
-    if limits is None:
+    depth = p.depth_of(context, face, deep)
+    if depth is None:
         return ()
     if min(size) <= 0:
         context.tell.say("PD331", f"a {kind} needs sides greater than nothing")
@@ -57,27 +70,29 @@ def rectangles(context: ShapeContext, kind: str, places: tuple[p.Spot, ...], siz
     if radius > min(size) / 2:
         context.tell.say("PD335", f"corners of {context.tell.figure(radius)} are too round for this {kind}", notes=(f"its shorter side is {context.tell.figure(min(size))}",), mend=f"a radius up to {context.tell.figure(min(size) / 2)}")
         return ()
+    return along_axes(
+        context, kind, places, (size[0] / 2, size[1] / 2), depth, lambda lo, hi: rounded(lo, hi, radius) if radius else Rect(lo, hi),
+        lambda loop: _corner_leader(context, face, loop), open_edges,
+    )  # fmt: skip
+
+
+def along_axes(
+    context: ShapeContext, kind: str, places: tuple[p.Spot, ...], half: Point2, depth: p.Depth, drawn: Callable[[Point2, Point2], Outline],
+    leaders: Callable[[Loop], Leaders], open_edges: bool = False,
+) -> tuple[Feature, ...]:  # fmt: skip
+    """The work at all places, figured by the sides of its room. half: how far it reaches to both sides; drawn: its outline
+    between two corners; leaders: those of an outline with arcs."""
+    face = context.args["on"]
+    assert isinstance(face, Face)
     found = []
-    for number, spot in enumerate(places, 1):
-        half_u, half_v = size[0] / 2, size[1] / 2
-        if not p.on_face(context, face, spot, half_u, half_v, open_edges, number, len(places)):
+    for spot in places:
+        if not p.on_face(context, face, spot, *half, open_edges):
             return ()
-        lo, hi = (spot.u - half_u, spot.v - half_v), (spot.u + half_u, spot.v + half_v)
-        loop = rounded(lo, hi, radius) if radius else None
-        feature = region(context, kind, face, loop or Rect(lo, hi), limits, deep)
-        ident = context.id if len(places) == 1 else f"{context.id}.{number}"
-        leaders = corner_leaders(context, face, loop) if loop else ()
-        found.append(replace(feature, id=ident, figures=(*side_figures(context, face, lo, hi), *feature.figures), row=context.id if len(places) > 1 else "", leaders=leaders))
+        lo, hi = spot.around(half)
+        outline = drawn(lo, hi)
+        made = p.feature(context, kind, face, spot, depth, outline, (*side_figures(context, face, lo, hi), *depth.figures))
+        found.append(replace(made, leaders=leaders(outline)) if isinstance(outline, Loop) else made)
     return tuple(found)
-
-
-def region(context: ShapeContext, kind: str, face: Face, outline: Outline, limits: tuple[Fraction, Fraction], deep: Fraction | None) -> Feature:
-    """The feature of an outline in a face, figured by its depth only."""
-    part = context.part
-    lo, hi = outline_limits(outline)
-    middle = on_level(face, part.shoulder.at(face), ((lo[0] + hi[0]) / 2, (lo[1] + hi[1]) / 2))
-    depth = () if deep is None else (Figure(face.axis, limits[0], limits[1], "depth"),)
-    return Feature(context.id, kind, face, cuts=(Prism(face.axis, limits[0], limits[1], outline),), figures=depth, depth=deep, through=deep is None, centre=middle, span=context.tell.span)
 
 
 def middle_of_owner(context: ShapeContext, word: str, instead: str) -> tuple[Face, p.Spot] | None:
@@ -90,7 +105,7 @@ def middle_of_owner(context: ShapeContext, word: str, instead: str) -> tuple[Fac
     face, body = owner.face, owner.cuts[0]
     axes = other_axes(face.axis)
     if isinstance(body, Prism) and isinstance(body.outline, Loop) and not _is_rounded(body.outline):
-        lo, hi = outline_limits(body.outline)
+        lo, hi = loop_limits(body.outline)
         runs = [
             f"{tell.figure(lo[i] - context.part.shoulder.lo[axis])} to {tell.figure(hi[i] - context.part.shoulder.lo[axis])} from {Face(axis, -1).name}"
             for i, axis in enumerate(axes)
@@ -105,16 +120,6 @@ def _is_rounded(loop: Loop) -> bool:
     lo, hi = loop_limits(loop)
     radius = hi[0] - loop.points[0][0]
     return radius > 0 and loop == rounded(lo, hi, radius)
-
-
-def outline_limits(outline: Outline) -> tuple[Point2, Point2]:
-    """Least and greatest coordinates."""
-    if isinstance(outline, Loop):
-        return loop_limits(outline)
-    if isinstance(outline, Rect):
-        return outline.lo, outline.hi
-    (x, y), r = outline.centre, outline.radius
-    return (x - r, y - r), (x + r, y + r)
 
 
 def side_figures(context: ShapeContext, face: Face, lo: Point2, hi: Point2) -> tuple[Figure, ...]:
@@ -133,7 +138,7 @@ def side_figures(context: ShapeContext, face: Face, lo: Point2, hi: Point2) -> t
     return (*sizes, *places)
 
 
-def corner_leaders(context: ShapeContext, face: Face, loop: Loop) -> tuple[tuple[tuple[Fraction, Fraction, Fraction], str], ...]:
+def _corner_leader(context: ShapeContext, face: Face, loop: Loop) -> Leaders:
     """One leader for the corners, which are alike."""
     leaders = arc_leaders(context, face, context.part.shoulder.at(face), loop)
     inner = [row for row in leaders if all(context.part.box.lo[a] < row[0][a] < context.part.box.hi[a] for a in other_axes(face.axis))]
@@ -147,10 +152,10 @@ def _drawn(context: ShapeContext, kind: str, deep: Fraction | None) -> tuple[Fea
     if args.get("at") is not None or args.get("row") not in (None, 1):
         tell.say("PD296", "a free outline has its places in its own lines", mend="leave `at` and `row` out")
         return ()
-    limits = p.depth_range(context, face, deep)
-    loop = free_outline(context, face)
-    if limits is None or loop is None:
+    depth, loop = p.depth_of(context, face, deep), free_outline(context, face)
+    if depth is None or loop is None:
         return ()
-    feature = region(context, kind, face, loop, limits, deep)
-    leaders = arc_leaders(context, face, part.shoulder.at(face), loop)
-    return (replace(feature, figures=(*corner_figures(part, face, loop), *feature.figures), leaders=leaders),)
+    lo, hi = loop_limits(loop)
+    middle = p.Spot((lo[0] + hi[0]) / 2, (lo[1] + hi[1]) / 2)
+    made = p.feature(context, kind, face, middle, depth, loop, (*corner_figures(part, face, loop), *depth.figures))
+    return (replace(made, leaders=arc_leaders(context, face, part.shoulder.at(face), loop)),)

@@ -8,8 +8,8 @@ from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Feature
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
 from plandoc.model.transform import face_word
-from plandoc.shapes.angles import angle_text, tangent
-from plandoc.shapes.ends import AT, slanted
+from plandoc.shapes.angles import angle_text
+from plandoc.shapes.ends import AT, sawn
 
 
 def apply(context: ShapeContext) -> tuple[Feature, ...]:
@@ -20,17 +20,7 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
         broad = Face(part.thickness_axis, 1), Face(part.thickness_axis, -1)
         context.tell.say("PD332", "a bevel slopes through the thickness: its long point lies at a broad face", mend=f"point {broad[0].name} or point {broad[1].name}; an angle on the broad face is a mitre")
         return ()
-    wedge = slanted(context, end, point, degrees)
-    if wedge is None:
-        return ()
-    run = wedge.axis
-    face = Face(run, part.datum[run])
-    aim = [part.box.at(face)] * 3
-    lo, hi = part.shoulder.span(point.axis)
-    aim[point.axis] = (lo + hi) / 2
-    aim[end.axis] = part.box.at(end) - end.side * (hi - lo) / 2 * tangent(degrees)
-    words = f"{angle_text(degrees)} bevel, long point {face_word(point)}"
-    return (Feature(context.id, "bevel", face, cuts=(wedge,), through=True, leaders=(((aim[0], aim[1], aim[2]), words),), note=f"{face_word(end)} {angle_text(degrees)}, long point {face_word(point)}", span=context.tell.span),)
+    return sawn(context, "bevel", f"{face_word(end)} {angle_text(degrees)}, long point {face_word(point)}")
 
 
 KIND = ShapeKind(

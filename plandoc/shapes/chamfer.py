@@ -5,44 +5,25 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Feature
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
-from plandoc.model.transform import face_word
 from plandoc.shapes import edges as e
 from plandoc.shapes.angles import angle_text
 
 
 def apply(context: ShapeContext) -> tuple[Feature, ...]:
     """The edges of a face from end to end, or corners through the part."""
-    size, face = context.args["size"], context.args["on"]
-    assert isinstance(size, tuple) and isinstance(face, Face)
+    size, figure = context.args["size"], context.tell.figure
+    assert isinstance(size, tuple)
     if len(size) > 2:
         context.tell.say("PD217", "a chamfer has one or two sizes", mend='chamfer 1/4" on top, or chamfer 1/4" x 3/8" on top')
         return ()
     first, second = size[0], size[-1]
-    pairs = e.chosen(context)
-    if pairs is None or not e.fits(context, pairs, first, second):
-        return ()
-    at_edges = pairs[0][0] == face
-    figure = context.tell.figure
-    if first == second:
-        words = f"{figure(first)} × 45°"
-    else:
+    words = f"{figure(first)} × 45°"
+    if first != second:
         slope = math.degrees(math.atan2(float(second), float(first)))
         words = f"{figure(first)} × {figure(second)} ({angle_text(round(slope * 10**6) / Fraction(10**6))})"
-    return (
-        Feature(
-            context.id,
-            "chamfer" if at_edges else "cut corner",
-            face,
-            cuts=tuple(e.edge_prism(context.part.box, pair, first, second, False) for pair in pairs),
-            through=not at_edges,
-            leaders=tuple((e.edge_point(context.part, face, pair, (second / 2, first / 2)), words + (" edge" if at_edges else "")) for pair in pairs),
-            note=words + (f", {e.names(pairs, face)} of the {face_word(face)}" if at_edges else ""),
-            span=context.tell.span,
-        ),
-    )
+    return e.worked(context, ("chamfer", "cut corner"), first, second, words)
 
 
 KIND = ShapeKind(

@@ -6,8 +6,8 @@ from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Feature
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
 from plandoc.model.transform import face_word
-from plandoc.shapes.angles import angle_text, blade_tilt, tangent
-from plandoc.shapes.ends import AT, compound
+from plandoc.shapes.angles import angle_text, blade_tilt
+from plandoc.shapes.ends import AT, compound, off_end
 
 
 def apply(context: ShapeContext) -> tuple[Feature, ...]:
@@ -31,16 +31,8 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
         return ()
     tilt = blade_tilt(angles[0], angles[1])
     words = f"gauge {angle_text(angles[0])}, tilt {angle_text(tilt)}, long point {face_word(edge)} {face_word(broad)}"
-    aim = [part.box.at(broad)] * 3
-    lo, hi = part.box.span(across)
-    aim[across] = (lo + hi) / 2
-    aim[end.axis] = part.box.at(end) - end.side * (hi - lo) / 2 * tangent(angles[0])
-    return (
-        Feature(
-            context.id, "compound cut", broad, cuts=(chunk,), through=True, leaders=(((aim[0], aim[1], aim[2]), words),),
-            note=f"{face_word(end)} end, {angle_text(angles[0])} on the face, {angle_text(angles[1])} on the edge", span=context.tell.span,
-        ),
-    )  # fmt: skip
+    note = f"{face_word(end)} end, {angle_text(angles[0])} on the face, {angle_text(angles[1])} on the edge"
+    return (off_end(context, "compound cut", chunk, broad, end, part.box.span(across), angles[0], words, note),)
 
 
 KIND = ShapeKind(

@@ -16,7 +16,7 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
 KIND = ShapeKind(
     name="cutout",
     doc="An opening through the part: two sides, with `radius` for round corners, a round one, or a free outline in lines below, as for `outline`. It may be open at an edge: its middle then lies on the edge or beside it on the part.",
-    params=(areas.SIZE, areas.ROUND, areas.RADIUS, p.ON, areas.AT, p.FROM, p.ROW, p.EVERY, p.ALONG, p.ROWS, p.APART),
+    params=(areas.SIZE, areas.ROUND, areas.RADIUS, p.ON, areas.AT, *p.REPEATED),
     apply=apply,
     example='cutout 3" x 1 1/4" radius 1/2" on right at 4", 5"',
     drawn=True,

@@ -4,18 +4,44 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Box, Face, Loop, Point3, Prism, other_axes
+from plandoc.geometry.bodies import Box, Face, Loop, Point3, Prism, other_axes, point_on
+from plandoc.geometry.outlines import QUARTER, closed
+from plandoc.model.entities import Feature
 from plandoc.model.kinds import Frame, Param, ShapeContext
 from plandoc.model.transform import face_word
-from plandoc.shapes.angles import QUARTER
-from plandoc.shapes.loops import closed
 from plandoc.shapes.placing import edge_of
 
 ON = Param("on", "face", "the face whose edges are meant, or on which the corners are seen", required=True)
 AT = Param("at", "faces", "the sides of that face whose edges are worked; left out: all of them", default=())
 CORNERS = Param("corners", "flag", "the four corners of the outline instead of the edges")
 CORNER = Param("corner", "faces", "one corner of the outline: the two sides that meet in it", default=())
+TO_ARC = Fraction(292893, 1000000)  # 1 - cos 45 degrees: from the corner to the middle of the arc, on each side
 FINGER = Fraction(1, 3)  # of an edge, from its low end: where a leader points
+
+
+def worked(context: ShapeContext, kinds: tuple[str, str], first: Fraction, second: Fraction, words: str, arc: bool = False) -> tuple[Feature, ...]:
+    """Work on the chosen edges of a face, from end to end, or on corners, through the part. kinds: the words for it on edges
+    and on corners. first, second: how far it reaches along the first and the second face of an edge (mm); arc: a quarter
+    circle in place of a flat. words: its size."""
+    part, face = context.part, context.args["on"]
+    assert isinstance(face, Face)
+    pairs = chosen(context)
+    if pairs is None or not fits(context, pairs, first, second):
+        return ()
+    at_edges = pairs[0][0] == face
+    inset = (first * TO_ARC, second * TO_ARC) if arc else (second / 2, first / 2)
+    return (
+        Feature(
+            context.id,
+            kinds[0] if at_edges else kinds[1],
+            face,
+            cuts=tuple(edge_prism(part.box, pair, first, second, arc) for pair in pairs),
+            through=not at_edges,
+            leaders=tuple((edge_point(part, face, pair, inset), words + (" edge" if at_edges else "")) for pair in pairs),
+            note=words + (f", {names(pairs, face)} of the {face_word(face)}" if at_edges else ""),
+            span=context.tell.span,
+        ),
+    )
 
 
 def chosen(context: ShapeContext) -> list[tuple[Face, Face]] | None:
@@ -84,16 +110,13 @@ def edge_point(part: Frame, on: Face, pair: tuple[Face, Face], inset: tuple[Frac
     """Where a leader points: of an edge of the face `on` a place on it, else the corner moved inwards,
     away from the first and from the second side of the pair (mm)."""
     one, two = pair
-    point = [part.box.at(on)] * 3
+    place = {face.axis: part.box.at(face) - face.side * off for face, off in zip(pair, inset, strict=True)}
     if one == on:
         run = 3 - one.axis - two.axis
         lo, hi = part.box.span(run)
-        point[two.axis] = part.box.at(two)
-        point[run] = lo + (hi - lo) * FINGER
-        return (point[0], point[1], point[2])
-    for face, off in zip(pair, inset, strict=True):
-        point[face.axis] = part.box.at(face) - face.side * off
-    return (point[0], point[1], point[2])
+        place = {two.axis: part.box.at(two), run: lo + (hi - lo) * FINGER}
+    first, second = other_axes(on.axis)
+    return point_on(on, part.box.at(on), (place[first], place[second]))
 
 
 def names(pairs: list[tuple[Face, Face]], on: Face) -> str:

@@ -4,12 +4,37 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Chunk, Face, Prism, other_axes
+from plandoc.geometry.bodies import Body, Chunk, Face, Prism, other_axes, point_on
+from plandoc.geometry.outlines import closed
+from plandoc.model.entities import Feature
 from plandoc.model.kinds import Param, ShapeContext
-from plandoc.shapes.angles import tangent
-from plandoc.shapes.loops import closed
+from plandoc.model.transform import face_word
+from plandoc.shapes.angles import angle_text, tangent
 
 AT = Param("at", "face", "the end or edge that is cut", required=True)
+
+
+def sawn(context: ShapeContext, kind: str, note: str) -> tuple[Feature, ...]:
+    """The wedge off the end that the arguments name, seen along the cut."""
+    degrees, end, point, part = context.args["angle"], context.args["at"], context.args["point"], context.part
+    assert isinstance(degrees, Fraction) and isinstance(end, Face) and isinstance(point, Face)
+    wedge = slanted(context, end, point, degrees)
+    if wedge is None:
+        return ()
+    seen = Face(wedge.axis, part.datum[wedge.axis])
+    words = f"{angle_text(degrees)} {kind}, long point {face_word(point)}"
+    return (off_end(context, kind, wedge, seen, end, part.shoulder.span(point.axis), degrees, words, note),)
+
+
+def off_end(
+    context: ShapeContext, kind: str, body: Body, seen: Face, end: Face, span: tuple[Fraction, Fraction], degrees: Fraction, words: str, note: str
+) -> Feature:
+    """The cut with its words at the middle of its line on the face `seen`. span: from where to where the line goes across
+    the end (mm), degrees: its angle there."""
+    box, (lo, hi) = context.part.box, span
+    along, across = box.at(end) - end.side * (hi - lo) / 2 * tangent(degrees), (lo + hi) / 2
+    aim = point_on(seen, box.at(seen), (along, across) if other_axes(seen.axis)[0] == end.axis else (across, along))
+    return Feature(context.id, kind, seen, cuts=(body,), through=True, leaders=((aim, words),), note=note, span=context.tell.span)
 
 
 def slanted(context: ShapeContext, end: Face, point: Face, degrees: Fraction) -> Prism | None:

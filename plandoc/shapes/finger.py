@@ -27,7 +27,7 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
         context.tell.say("PD332", f"a pocket in the face {face.name} has no side towards {side.name}")
         return ()
     off = side.side * _reach(owner, side)
-    spot = replace(middle, u=middle.u + off) if side.axis == other_axes(face.axis)[0] else replace(middle, v=middle.v + off)
+    spot = middle.moved(other_axes(face.axis).index(side.axis), off)
     inner = replace(context, args={**args, "on": face})
     return cylinders(inner, "finger", (spot,), diameter, depth, open_edges=True)
 

@@ -22,10 +22,8 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
     """Cylinders at every place, with the room for a head where one is wanted."""
     args, tell = context.args, context.tell
     deep, diameter = args.get("deep"), args["diameter"]
-    through = args.get("through") is True
     assert isinstance(diameter, Fraction)
-    if through == isinstance(deep, Fraction):
-        tell.say("PD334", "a hole is either `through` or `deep`", mend="hole 5 mm deep 12 mm on ..., or hole 5 mm through on ...")
+    if not p.through_or_deep(context, "hole", "5 mm", "12 mm"):
         return ()
     sunk, bored = args.get("countersunk"), args.get("counterbored")
     if isinstance(sunk, Fraction) and isinstance(bored, tuple):
@@ -63,10 +61,10 @@ def _headed(context: ShapeContext, holes: tuple[Feature, ...], diameter: Fractio
         tell.say("PD331", f"the head goes {tell.figure(down)} deep, the hole {tell.figure(room)}", mend="a smaller head, or a deeper hole")
         return ()
     made = []
-    for hole in holes:
+    for number, hole in enumerate(holes, 1):
         cut = hole.cuts[0]
         assert isinstance(cut, Prism) and isinstance(cut.outline, Disc)
-        spot = p.Spot(*cut.outline.centre)
+        spot = p.Spot(*cut.outline.centre, number, len(holes))
         if not p.on_face(context, face, spot, head / 2, head / 2):
             return ()
         plane = part.shoulder.at(face)
@@ -90,15 +88,10 @@ KIND = ShapeKind(
     params=(
         Param("diameter", "length", "diameter", required=True, lead=True),
         p.DEEP,
-        Param("through", "flag", "goes through the part"),
+        p.THROUGH,
         p.ON,
         p.AT,
-        p.FROM,
-        p.ROW,
-        p.EVERY,
-        p.ALONG,
-        p.ROWS,
-        p.APART,
+        *p.REPEATED,
         Param("countersunk", "length", "diameter of a countersunk head"),
         Param("angle", "included", "included angle of the countersink, if not the usual one"),
         Param("counterbored", "size", "diameter x depth of the room for a head"),

@@ -5,12 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Face, other_axes
+from plandoc.geometry.bodies import Face, other_axes, point_on
 from plandoc.model.entities import Feature
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
 from plandoc.model.read_args import MIDDLE
 from plandoc.shapes import placing as p
-from plandoc.shapes.round_work import point_on
 from plandoc.tables.strokes import lacking, stroke_text
 
 # Left to right as one stands before the face (the top seen from the front).
@@ -36,24 +35,24 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
     if high <= 0:
         context.tell.say("PD331", "lettering needs a height greater than nothing", mend='high 3/8"')
         return ()
-    if isinstance(deep, Fraction) and p.depth_range(context, face, deep) is None:
+    if isinstance(deep, Fraction) and p.depth_of(context, face, deep) is None:
         return ()
     wide = Fraction(round(stroke_text(text)[0] * 1000), 1000) * high
     first, _ = other_axes(face.axis)
     half = (wide / 2, high / 2) if READING[face.name].axis == first else (high / 2, wide / 2)
     found = []
-    for number, spot in enumerate(places, 1):
-        if not p.on_face(context, face, spot, *half, number=number, count=len(places)):
+    for spot in places:
+        if not p.on_face(context, face, spot, *half):
             return ()
         found.append(
             Feature(
-                context.id if len(places) == 1 else f"{context.id}.{number}",
+                spot.ident(context.id),
                 "lettering",
                 face,
                 figures=p.place_figures(context.part, face, spot),
-                row=context.id if len(places) > 1 else "",
+                row=spot.row(context.id),
                 depth=deep if isinstance(deep, Fraction) else None,
-                centre=point_on(context.part.shoulder.at(face), face, spot),
+                centre=point_on(face, context.part.shoulder.at(face), spot.place),
                 text=text,
                 height=high,
                 reading=READING[face.name],

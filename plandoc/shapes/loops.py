@@ -1,131 +1,43 @@
-"""Outlines with arcs: bodies of a given outline, free outlines line by line, rectangles with round corners."""
+"""Free outlines of parts and pockets: read line by line, what a part loses by one, its figures and radii."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from fractions import Fraction
 from itertools import pairwise
 
 import shapely
 
-from plandoc.geometry.bodies import Face, Loop, Point2, Point3, Prism, arc_of, loop_limits, other_axes, root
+from plandoc.geometry.bodies import (
+    Face,
+    Loop,
+    Point2,
+    Point3,
+    Prism,
+    arc_of,
+    loop_limits,
+    other_axes,
+    point_on,
+    root,
+)
 from plandoc.geometry.facets import polygon
+from plandoc.geometry.outlines import ZERO, arc_middle, bow_of, closed, edges, rise_of, turned_left
 from plandoc.model.entities import Figure
 from plandoc.model.kinds import Frame, ShapeContext
-from plandoc.model.read_args import MIDDLE
 from plandoc.quantity.shoptext import APPROXIMATE
-from plandoc.shapes.angles import QUARTER
-from plandoc.shapes.placing import face_sides
-
-ZERO = Fraction(0)
-Edge = tuple[Point2, Point2, Fraction]
-
-
-def edges(loop: Loop) -> list[Edge]:
-    """Start, end and bow of every piece."""
-    points, bows = loop.points, loop.bows or (ZERO,) * len(loop.points)
-    return [(points[i], points[(i + 1) % len(points)], bows[i]) for i in range(len(points))]
-
-
-def signed_area(loop: Loop) -> float:
-    """Area (mm2), less than 0 where the outline runs clockwise."""
-    total = 0.0
-    for (x0, y0), (x1, y1), bow in edges(loop):
-        total += float(x0 * y1 - x1 * y0) / 2
-        if bow:
-            angle = 4 * math.atan(float(bow))
-            square = float(arc_of((x0, y0), (x1, y1), bow)[1])
-            total += square * (angle - math.sin(angle)) / 2
-    return total
-
-
-def turned_left(loop: Loop) -> Loop:
-    """The same outline, counter-clockwise."""
-    if signed_area(loop) >= 0:
-        return loop
-    back = [(b, a, -bow) for a, b, bow in reversed(edges(loop))]
-    return Loop(tuple(e[0] for e in back), tuple(e[2] for e in back))
-
-
-def closed(points: Sequence[Point2], bows: Sequence[Fraction] = ()) -> Loop:
-    """A counter-clockwise loop; bows as in `Loop`, all straight where left out."""
-    return turned_left(Loop(tuple(points), tuple(bows) or (ZERO,) * len(points)))
-
-
-def bow_of(start: Point2, end: Point2, rise: Fraction) -> Fraction:
-    """Bow of the arc that stands `rise` over its chord: twice the rise by the chord (elementary geometry)."""
-    return 2 * rise / root((end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2)
-
-
-def rise_of(chord: Fraction, radius: Fraction) -> Fraction | None:
-    """Height of the arc over its chord, no more than half a circle; None where the radius is too small."""
-    square = radius * radius - chord * chord / 4
-    return None if square < 0 else radius - root(square)
-
-
-def radius_of(chord: Fraction, rise: Fraction) -> Fraction:
-    """Radius of the arc that stands `rise` over a chord (elementary geometry)."""
-    return (chord * chord / 4 + rise * rise) / (2 * rise)
-
-
-def arc_middle(start: Point2, end: Point2, bow: Fraction) -> Point2:
-    """The middle of an arc: half its bow by the chord at the right of the chord's middle."""
-    dx, dy = end[0] - start[0], end[1] - start[1]
-    return (start[0] + end[0]) / 2 + dy * bow / 2, (start[1] + end[1]) / 2 - dx * bow / 2
-
-
-def rounded(lo: Point2, hi: Point2, radius: Fraction) -> Loop:
-    """A rectangle with round corners."""
-    (x0, y0), (x1, y1) = lo, hi
-    corners = ((x1, y0, 0, 1), (x1, y1, -1, 0), (x0, y1, 0, -1), (x0, y0, 1, 0))
-    points: list[Point2] = []
-    before = ((-1, 0), (0, -1), (1, 0), (0, 1))
-    for (x, y, dx, dy), (ex, ey) in zip(corners, before, strict=True):
-        points += [(x + ex * radius, y + ey * radius), (x + dx * radius, y + dy * radius)]
-    kept: list[Point2] = []
-    bows: list[Fraction] = []
-    for index, point in enumerate(points):
-        if point == points[(index + 1) % len(points)]:  # no straight piece between two corners
-            continue
-        kept.append(point)
-        bows.append(QUARTER if index % 2 == 0 else ZERO)
-    return Loop(tuple(kept), tuple(bows))
-
-
-def slotted(lo: Point2, hi: Point2) -> Loop:
-    """A slot with half circles at the ends of its longer side."""
-    (x0, y0), (x1, y1) = lo, hi
-    half = min(x1 - x0, y1 - y0) / 2
-    one, none = Fraction(1), ZERO
-    if x1 - x0 > y1 - y0:
-        return Loop(((x0 + half, y0), (x1 - half, y0), (x1 - half, y1), (x0 + half, y1)), (none, one, none, one))
-    return Loop(((x1, y0 + half), (x1, y1 - half), (x0, y1 - half), (x0, y0 + half)), (none, one, none, one))
+from plandoc.shapes.placing import plane_of
 
 
 def free_outline(context: ShapeContext, face: Face) -> Loop | None:
     """The outline written below the line, counter-clockwise, in the part's coordinates; None after a report."""
-    lines, tell, part = context.drawn, context.tell, context.part
-    sides = face_sides(context, face)
-    if sides is None:
+    lines, tell = context.drawn, context.tell
+    plane = plane_of(context, face)
+    if plane is None:
         return None
     if len(lines) < 3 or lines[0].word != "start" or any(line.word == "start" for line in lines[1:]):
         tell.say("PD296", "a free outline begins with `start` and leads on with `line to` and `arc to`", mend='start 0, 0, below it line to 6", 0 and line to 6", 3"; the last place is joined to the first')
         return None
-    axes = other_axes(face.axis)
-    points: list[Point2] = []
-    for line in lines:
-        place = []
-        for axis, value in zip(axes, line.to, strict=True):
-            lo, hi = part.shoulder.span(axis)
-            if value is MIDDLE:
-                place.append((lo + hi) / 2)
-            else:
-                assert isinstance(value, Fraction)
-                place.append(lo + value if sides[axis] < 0 else hi - value)
-        points.append((place[0], place[1]))
-    # measured from one of the far edges, what turned left turns right
-    hand = sides[axes[0]] * sides[axes[1]]
+    points = [plane.place(line.to) for line in lines]
     bows: list[Fraction] = []
     for index, line in enumerate(lines[1:]):
         start, end = points[index], points[index + 1]
@@ -146,7 +58,7 @@ def free_outline(context: ShapeContext, face: Face) -> Loop | None:
         if rise <= 0:
             tell.say("PD296", "an arc needs a rise greater than nothing", span=line.span)
             return None
-        bows.append(bow_of(start, end, rise) * line.turning * hand)
+        bows.append(bow_of(start, end, rise) * line.turning * plane.hand)
     if points[-1] == points[0]:
         points.pop()
     else:
@@ -289,13 +201,5 @@ def arc_leaders(context: ShapeContext, face: Face, level: Fraction, loop: Loop) 
                 rise = round(abs(bow) * root((end[0] - start[0]) ** 2 + (end[1] - start[1]) ** 2) / 2 * 10**6) / Fraction(10**6)
                 high = context.tell.figure(rise)
                 words = words if APPROXIMATE in high else f"rise {high}, {words}"
-            found.append((on_level(face, level, arc_middle(start, end, bow)), words))
+            found.append((point_on(face, level, arc_middle(start, end, bow)), words))
     return tuple(found)
-
-
-def on_level(face: Face, level: Fraction, place: Point2) -> Point3:
-    """A place in the plane of a face as a point."""
-    point = [level] * 3
-    first, second = other_axes(face.axis)
-    point[first], point[second] = place
-    return (point[0], point[1], point[2])

@@ -8,28 +8,18 @@ from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Feature
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
 from plandoc.model.transform import face_word
-from plandoc.shapes.angles import angle_text, tangent
-from plandoc.shapes.ends import AT, slanted
+from plandoc.shapes.angles import angle_text
+from plandoc.shapes.ends import AT, sawn
 
 
 def apply(context: ShapeContext) -> tuple[Feature, ...]:
     """The wedge off the end, through the thickness."""
     degrees, end, point, part = context.args["angle"], context.args["at"], context.args["point"], context.part
     assert isinstance(degrees, Fraction) and isinstance(end, Face) and isinstance(point, Face)
-    third = part.thickness_axis
-    if third in (end.axis, point.axis):
+    if part.thickness_axis in (end.axis, point.axis):
         context.tell.say("PD332", "a mitre is seen on the broad face: its end and its long point lie at edges", mend=f"a slope through the thickness is a bevel: bevel {angle_text(degrees)} at {end.name} point {point.name}")
         return ()
-    wedge = slanted(context, end, point, degrees)
-    if wedge is None:
-        return ()
-    face = Face(third, part.datum[third])
-    aim = [part.box.at(face)] * 3
-    lo, hi = part.shoulder.span(point.axis)
-    aim[point.axis] = (lo + hi) / 2
-    aim[end.axis] = part.box.at(end) - end.side * (hi - lo) / 2 * tangent(degrees)
-    words = f"{angle_text(degrees)} mitre, long point {face_word(point)}"
-    return (Feature(context.id, "mitre", face, cuts=(wedge,), through=True, leaders=(((aim[0], aim[1], aim[2]), words),), note=f"{face_word(end)} end {angle_text(degrees)}", span=context.tell.span),)
+    return sawn(context, "mitre", f"{face_word(end)} end {angle_text(degrees)}")
 
 
 KIND = ShapeKind(

@@ -20,7 +20,7 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
 KIND = ShapeKind(
     name="pocket",
     doc="A flat-bottomed recess. The two sides follow the order across, back, up. A free outline is written in lines below, as for `outline`.",
-    params=(areas.SIZE, areas.ROUND, areas.RADIUS, Param("deep", "length", "depth from the face", required=True), p.ON, areas.AT, p.FROM, p.ROW, p.EVERY, p.ALONG, p.ROWS, p.APART),
+    params=(areas.SIZE, areas.ROUND, areas.RADIUS, Param("deep", "length", "depth from the face", required=True), p.ON, areas.AT, *p.REPEATED),
     apply=apply,
     example='pocket round 2" deep 3/8" on top at (3", 4"), (7", 4")',
     drawn=True,

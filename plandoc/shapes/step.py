@@ -46,7 +46,7 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
         tell.say("PD335", "a core stands in a round step and is smaller than it", mend='step round 2" core 1" deep 5/8"')
         return ()
     lo, hi = room.span(face.axis)
-    rings = _rings((middle.u, middle.v), diameter / 2, core / 2)
+    rings = _rings(middle.place, diameter / 2, core / 2)
     words = f"core Ø{tell.figure(core)}"
     return (replace(step, cuts=tuple(Prism(face.axis, lo, hi, ring) for ring in rings), note=words),)
 

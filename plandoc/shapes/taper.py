@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Face, Prism, other_axes
+from plandoc.geometry.bodies import Face, Prism, other_axes, point_on
+from plandoc.geometry.outlines import closed
 from plandoc.model.entities import Feature, Figure
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
 from plandoc.model.transform import face_word
 from plandoc.shapes.angles import angle_text
-from plandoc.shapes.loops import closed, on_level
 
 
 def apply(context: ShapeContext) -> tuple[Feature, ...]:
@@ -53,7 +53,7 @@ def _wedges(context: ShapeContext, sides: list[Face], end: Face, long: Fraction,
         cuts.append(Prism(third, *part.box.span(third), closed(points)))
         middle = ((tip + start) / 2, part.shoulder.at(side) - side.side * off / 2)
         at = Face(third, part.datum[third])
-        leaders.append((on_level(at, part.box.at(at), middle if first == end.axis else (middle[1], middle[0])), f"taper {slope}"))
+        leaders.append((point_on(at, part.box.at(at), middle if first == end.axis else (middle[1], middle[0])), f"taper {slope}"))
     left = sorted(planes) if len(planes) == 2 else sorted((planes[0], part.shoulder.at(sides[0].opposite)))
     figures = [Figure(end.axis, min(tip, start), max(tip, start), "size"), Figure(axis, left[0], left[1], "size")]
     if len(planes) == 2:  # where the narrow end stands
