@@ -56,7 +56,7 @@ def _lost(part: Part, body: Body, other: Feature) -> tuple[tuple[Face, ...], flo
     box = body_box(body)
     run = next((axis for axis in range(3) if box.span(axis) == part.box.span(axis)), 0)
     faces = tuple(Face(axis, side) for axis in other_axes(run) for side in (-1, 1) if box.at(Face(axis, side)) == part.box.at(Face(axis, side)))
-    cuts = [cut for cut in other.cuts if other.kind == "outline" or _runs(cut, run)]
+    cuts = [cut for cut in other.cuts if other.kind == "outline" or _runs(cut, run, part)]
     if len(faces) != 2 or not cuts or any(holds(cut, body, part) for cut in other.cuts):
         return None
     rod = part.box
@@ -67,12 +67,12 @@ def _lost(part: Part, body: Body, other: Feature) -> tuple[tuple[Face, ...], flo
     return (faces, length) if length > LEAST else None
 
 
-def _runs(cut: Body, axis: int) -> bool:
+def _runs(cut: Body, axis: int, part: Part) -> bool:
     """Whether an arch or a taper runs along that axis, not across it: it is longer than it is high. What only makes an end
     narrower shortens the edge of the end, that is all."""
     assert isinstance(cut, Prism)
-    box, cross = body_box(cut), 3 - cut.axis - axis
-    return axis != cut.axis and box.size(axis) > box.size(cross)
+    box, cross = body_box(cut).common(part.box), 3 - cut.axis - axis
+    return box is not None and axis != cut.axis and box.size(axis) > box.size(cross)
 
 
 CHECK = Check("PD348", run)

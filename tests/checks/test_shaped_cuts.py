@@ -88,6 +88,7 @@ def test_a_bowed_edge_is_not_rounded_along_the_bow() -> None:
     """Its middle touches the straight edge, so not all of the round is gone."""
     assert codes("arch at front rise 2 mm bowed\nround 4 mm on top at front") == ["PD348"]
     assert codes("arch at front rise 20 mm bowed\nround 4 mm on top at rear, left") == []
+    assert codes("arch at left rise 20 mm bowed\nround 4 mm on top at front, rear, right") == []
 
 
 def test_edges_that_stay_whole_are_rounded_in_silence() -> None:
