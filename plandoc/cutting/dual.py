@@ -13,9 +13,9 @@ packing problem with fixed orientation" (2007), for the threshold and the roundi
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import ceil
+from math import ceil, isqrt
 
 import numpy as np
 from numpy.typing import NDArray
@@ -65,11 +65,25 @@ class Supply:
     count: int | None
 
 
+Ways = tuple[tuple[int, int], ...]
+
+
+def _coarse(ways: Sequence[Ways], parts: int, supplies: Sequence[Supply]) -> tuple[Sequence[Ways], Sequence[Supply]]:
+    """The question in units so large that no sum of products leaves 64 bits. Parts are rounded down and sheets up, so
+    what is a bound there is one here. A function's values reach 31 times the capacity."""
+    limit = isqrt(2**62 // (31**2 * max(1, parts)))
+    cw, ch = (-(-max(sizes) // limit) for sizes in ([s.width for s in supplies], [s.height for s in supplies]))
+    if cw == ch == 1:
+        return ways, supplies
+    return [tuple((w // cw, h // ch) for w, h in one) for one in ways], [replace(s, width=-(-s.width // cw), height=-(-s.height // ch)) for s in supplies]
+
+
 class Duals:
     """The families on both axes for all kinds and sheet sizes, and the bounds that they give."""
 
-    def __init__(self, ways: Sequence[tuple[tuple[int, int], ...]], counts: Sequence[int], supplies: Sequence[Supply]) -> None:
+    def __init__(self, ways: Sequence[Ways], counts: Sequence[int], supplies: Sequence[Supply]) -> None:
         """`ways[kind]` are the one or two ways (w, h) in which a kind may lie; each kind fits one sheet size at least."""
+        ways, supplies = _coarse(ways, sum(counts), supplies)
         self.supplies = supplies
         top_w, top_h = max(s.width for s in supplies), max(s.height for s in supplies)
         tables: list[tuple[Ints, Ints]] = []

@@ -17,7 +17,7 @@ EXACT = 8  # sets up to this size are decided exactly; the work grows like 3**si
 def corners(best: dict[int, int]) -> tuple[Point, ...]:
     """The corners of a staircase from the least height known for each width."""
     out: list[Point] = []
-    low = 1 << 62
+    low = max(best.values(), default=0) + 1
     for w in sorted(best):
         if best[w] < low:
             low = best[w]

@@ -85,6 +85,30 @@ def test_stock_that_does_not_suffice_is_told() -> None:
     assert (len(made.sheets), made.unplaced, made.proved) == (2, (("a", 1),), False)
 
 
+@pytest.mark.parametrize("turn", [False, True])
+@pytest.mark.parametrize("rack", [False, True])
+def test_the_bound_holds_for_lengths_with_large_denominators(turn: bool, rack: bool) -> None:
+    """What leans measures millionths of a millimetre, what is divided by 7 and 11 has sevenths and elevenths: in their
+    common unit a sheet is some 10^10 long."""
+    parts = [
+        Part("a", F(508), F(285305569, 500000), 3, turn),
+        Part("b", F(1651, 15), F(285305569, 1000000), 7, turn),
+        Part("c", F(10922, 35), F(1651, 5), 5, turn),
+        Part("d", F(12573, 35), F(1524, 5), 7, turn),
+    ]
+    sheets = [Sheet("sheet", F(12192, 5), F(6096, 5))] + [Sheet("rest", F(762), F(508), count=1, rack=True)] * rack
+    made = checked(parts, sheets, Saw(F(16, 5), F(127, 20)))
+    # The parts have 2 m², a sheet has 2.97 m².
+    assert (made.bound, made.cost, made.proved) == (1, 1, True)
+
+
+def test_coarse_units_keep_a_bound_that_is_strong() -> None:
+    """Three parts a little wider than half a sheet need three, in any unit."""
+    parts = [Part("a", F(1, 2) + F(1, 1000), F(1), 3), Part("b", F(1, 10**9 + 7), F(1, 10**9 + 9))]
+    made = checked(parts, [Sheet("s", F(1), F(1))])
+    assert (made.bound, len(made.sheets)) == (3, 3)
+
+
 def test_equal_strips_share_a_setting() -> None:
     made = checked([Part("a", F(40), F(25), 4), Part("b", F(60), F(25), 4)], [Sheet("s", F(100), F(100))])
     assert len(made.sheets) == 1
