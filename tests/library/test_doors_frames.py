@@ -14,6 +14,7 @@ from plandoc.quantity import INCH
 from plandoc.resources import library_folder
 from plandoc.shopwork.procedure import procedure
 from tests.support.library_plans import INCH_HEAD, MM_HEAD, WAYS, compiled, inch, inch_size, part, size
+from tests.support.resolving import resolved
 
 PAGE = (library_folder() / "README.md").read_text(encoding="utf-8")
 EXAMPLES = dict(re.findall(r"```plan (\w+)\n(.*?)```", PAGE, re.DOTALL))
@@ -64,7 +65,7 @@ DOOR = {"stock": "maple", "panel_stock": "thin"}
 @pytest.mark.parametrize("way", WAYS)
 @pytest.mark.parametrize(("joints", "deep"), [("stub", "3/8"), ("tenoned", "1 1/4")])
 def test_panel_door_in_inches(joints: str, deep: str, way: str) -> None:
-    door = in_inches("panel_door", way, **DOOR, wide='16"', high='24"', joints=f'"{joints}"', bottom_wide='3"')
+    door = in_inches("panel_door", way, **DOOR, wide='16"', high='24"', joints=joints, bottom_wide='3"')
     # 16 - 2 x 2 1/4 = 11 1/2 inside; grooves 3/8: + 3/4; less 1/16. Upwards 24 - 3 - 2 1/4 = 18 3/4 + 3/4 - 1/16.
     assert inch_size(door, "panel") == (inch("19 7/16"), inch("12 3/16"))
     assert inch_size(door, "rail[1]") == (inch("11 1/2") + 2 * inch(deep), 3)
@@ -76,7 +77,7 @@ def test_panel_door_in_inches(joints: str, deep: str, way: str) -> None:
 
 @pytest.mark.parametrize("way", WAYS)
 def test_panel_door_in_millimetres(way: str) -> None:
-    door = in_mm("panel_door", way, **DOOR, wide="400 mm", high="600 mm", stile_wide="60 mm", groove="10 mm", play="2 mm", tenon="35 mm", joints='"tenoned"', hung='"right"')
+    door = in_mm("panel_door", way, **DOOR, wide="400 mm", high="600 mm", stile_wide="60 mm", groove="10 mm", play="2 mm", tenon="35 mm", joints="tenoned", hung="at_right")
     # 400 - 120 + 20 - 2; 600 - 120 + 20 - 2; 280 + 2 x 35.
     assert size(door, "panel") == (498, 298)
     assert size(door, "rail[1]") == size(door, "rail[2]") == (350, 60)
@@ -102,7 +103,7 @@ def test_a_shared_groove_that_is_not_there_is_found() -> None:
 
 def test_the_swinging_edge_of_the_door() -> None:
     left = in_mm("panel_door", **DOOR, wide="400 mm", high="600 mm").model.motions[0]
-    right = in_mm("panel_door", **DOOR, wide="400 mm", high="600 mm", hung='"right"').model.motions[0]
+    right = in_mm("panel_door", **DOOR, wide="400 mm", high="600 mm", hung="at_right").model.motions[0]
     assert left.pivot is not None and right.pivot is not None
     assert (left.pivot[0], right.pivot[0]) == (0, 400)
     assert not in_mm("panel_door", **DOOR, wide="400 mm", high="600 mm", hung='"none"').model.motions
@@ -110,7 +111,7 @@ def test_the_swinging_edge_of_the_door() -> None:
 
 @pytest.mark.parametrize("way", WAYS)
 def test_slab_door(way: str) -> None:
-    door = in_inches("slab_door", way, stock="birch", wide='16"', high='24"', banding="tape", handle="pull_3_in", hung='"right"')
+    door = in_inches("slab_door", way, stock="birch", wide='16"', high='24"', banding="tape", handle="pull_3_in", hung="at_right")
     assert inch_size(door, "slab") == (24, 16)
     assert len([f for f in part(door, "slab").features if f.kind == "edge band"]) == 4
     plain = in_mm("slab_door", way, stock="birch", wide="400 mm", high="600 mm", handle="knob_m4")
@@ -118,7 +119,7 @@ def test_slab_door(way: str) -> None:
 
 
 def test_the_handle_of_a_slab_door() -> None:
-    door = in_inches("slab_door", stock="birch", wide='16"', high='24"', handle="pull_3_in", hung='"right"')
+    door = in_inches("slab_door", stock="birch", wide='16"', high='24"', handle="pull_3_in", hung="at_right")
     # 3 in between the bores, one above the other: 2 in from the left edge, 12 in up.
     (fitting,) = door.model.fittings
     assert {(p[0] / INCH, p[2] / INCH) for p in fitting.points} == {(2, Fraction(21, 2)), (2, Fraction(27, 2))}
@@ -147,24 +148,24 @@ def test_hinges_of_a_door_on_a_case_side(name: str, more: str) -> None:
 
 
 FRAME = {"stock": "maple", "columns": "2"}
-JOINTS = [("pocket", "screw_no8_1_1_4_in", "screw_no8_30"), ("dowel", "dowel_3_8_1_1_2_in", "dowel_8_40"), ("tenon", '"none"', '"none"')]
+JOINTS = [("pocketed", "screw_no8_1_1_4_in", "screw_no8_30"), ("dowelled", "dowel_3_8_1_1_2_in", "dowel_8_40"), ("tenoned", '"none"', '"none"')]
 
 
 @pytest.mark.parametrize("way", WAYS)
 @pytest.mark.parametrize(("joints", "item", "metric"), JOINTS)
 def test_face_frame(joints: str, item: str, metric: str, way: str) -> None:
-    frame = in_inches("face_frame", way, **FRAME, wide='36"', openings='[6", 8", 10"]', joints=f'"{joints}"', fastener=item)
-    tenons = inch("1 1/2") if joints == "tenon" else 0
+    frame = in_inches("face_frame", way, **FRAME, wide='36"', openings='[6", 8", 10"]', joints=joints, fastener=item)
+    tenons = inch("1 1/2") if joints == "tenoned" else 0
     # 1 1/2 + 6 + 1 1/2 + 8 + 1 1/2 + 10 + 1 1/2; 36 - 3; (33 - 1 1/2) / 2; 30 - 3.
     assert inch_size(frame, "stile[1]") == inch_size(frame, "stile[2]") == (30, inch("1 1/2"))
     assert inch_size(frame, "top_rail") == inch_size(frame, "bottom_rail") == (33 + tenons, inch("1 1/2"))
     assert {inch_size(frame, f"mid[{i}]") for i in (1, 2, 3, 4)} == {(inch("15 3/4") + tenons, inch("1 1/2"))}
     assert inch_size(frame, "inner[1]") == (27 + tenons, inch("1 1/2"))
     # Two rails, four rails between openings, one stile between columns: seven parts with two ends, two screws or dowels at each.
-    assert fasteners(frame) == (0 if joints == "tenon" else 28)
-    one = in_mm("face_frame", way, stock="maple", wide="900 mm", openings="[200 mm]", stile_wide="40 mm", bottom_wide="50 mm", top_wide="40 mm", joints=f'"{joints}"', fastener=metric, tenon="20 mm")
+    assert fasteners(frame) == (0 if joints == "tenoned" else 28)
+    one = in_mm("face_frame", way, stock="maple", wide="900 mm", openings="[200 mm]", stile_wide="40 mm", bottom_wide="50 mm", top_wide="40 mm", joints=joints, fastener=metric, tenon="20 mm")
     assert size(one, "stile[1]") == (290, 40)
-    assert size(one, "top_rail") == (820 + (40 if joints == "tenon" else 0), 40)
+    assert size(one, "top_rail") == (820 + (40 if joints == "tenoned" else 0), 40)
 
 
 LEGS = {"leg_stock": "thick", "apron_stock": "maple"}
@@ -200,7 +201,7 @@ BOX = {"stock": "half", "bottom_stock": "thin"}
 @pytest.mark.parametrize("corners", ["boxed", "dovetailed", "mitred"])
 def test_lidded_box(corners: str, lid: str, way: str) -> None:
     hinge = {"hinge": "butt_1_1_2_in"} if lid == "hinged" else {}
-    box = in_inches("lidded_box", way, **BOX, wide='12"', deep='8"', high='4"', corners=f'"{corners}"', lid=f'"{lid}"', **hinge)
+    box = in_inches("lidded_box", way, **BOX, wide='12"', deep='8"', high='4"', corners=corners, lid='"none"' if lid == "none" else lid, **hinge)
     # 12 - 1 = 11; grooves: a third of 1/2 down to 5/32: + 5/16, less 1/16. 8 - 1 + 5/16 - 1/16.
     assert inch_size(box, "box_bottom") == (inch("11 1/4"), inch("7 1/4"))
     assert inch_size(box, "box_front") == inch_size(box, "box_back") == (12, 4)
@@ -215,10 +216,37 @@ def test_lidded_box(corners: str, lid: str, way: str) -> None:
 
 @pytest.mark.parametrize("corners", ["boxed", "dovetailed", "mitred"])
 def test_lidded_box_in_millimetres(corners: str) -> None:
-    box = in_mm("lidded_box", **BOX, wide="300 mm", deep="200 mm", high="100 mm", play="2 mm", corners=f'"{corners}"', lid='"hinged"', overhang="10 mm", hinge="butt_40")
+    box = in_mm("lidded_box", **BOX, wide="300 mm", deep="200 mm", high="100 mm", play="2 mm", corners=corners, lid="hinged", overhang="10 mm", hinge="butt_40")
     # 300 - 24 + 2 x 4 - 2; 200 - 24 + 8 - 2. Lid 300 + 20, 200 + 10.
     assert size(box, "box_bottom") == (282, 182)
     assert size(box, "box_lid") == (320, 210)
+
+
+WORDS = [
+    ("lidded_box", BOX | {"wide": '12"', "deep": '8"', "high": '4"'}, "corners", "dovetaild", "dovetailed"),
+    ("lidded_box", BOX | {"wide": '12"', "deep": '8"', "high": '4"'}, "lid", "losse", "loose"),
+    ("face_frame", {"stock": "maple", "wide": '30"', "openings": '[6"]', "fastener": "dowel_3_8_1_1_2_in"}, "joints", "dowl", "dowelled"),
+    ("panel_door", DOOR | {"wide": '16"', "high": '24"'}, "joints", "tennoned", "tenoned"),
+    ("panel_door", DOOR | {"wide": '16"', "high": '24"'}, "hung", "at_lft", "at_left"),
+    ("slab_door", {"stock": "birch", "wide": '16"', "high": '24"'}, "hung", "at_lft", "at_left"),
+]
+
+
+@pytest.mark.parametrize(("name", "values", "word", "wrong", "right"), WORDS)
+def test_a_misspelt_word_is_told_and_a_right_one_may_stand_in_quotes(name: str, values: dict[str, str], word: str, wrong: str, right: str) -> None:
+    def codes(value: str) -> list[tuple[str, str, str]]:
+        lines = [f'include "library/{name}.plan"', f"place {name}", *(f"  {key} = {given}" for key, given in values.items()), f"  {word} = {value}"]
+        return [(d.code, d.message, d.mend) for d in resolved(INCH_HEAD + INCH_WOOD + "\n".join(lines) + "\n").diagnostics]
+
+    ((code, message, mend),) = codes(wrong)
+    assert code == "PD201" and f"`{wrong}`" in message
+    assert right in mend or name == "face_frame"
+    # A text is not known to be a word: the last branch says which words there are.
+    told = codes(f'"{wrong}"')
+    assert told and {code for code, _, _ in told} == {"PD201"}
+    assert all(f"`{word}_is_" in message and right in message for _, message, _ in told)
+    quoted = {"at_left": "left", "dowelled": "dowel"}.get(right, right)
+    assert codes(f'"{quoted}"') == codes(right) == []
 
 
 def steps(checked: Checked, name: str) -> Step:

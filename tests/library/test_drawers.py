@@ -93,6 +93,11 @@ def test_a_misspelt_way_of_joining_is_told_with_the_right_one() -> None:
     assert fault.code == "PD201" and "dovetailed" in fault.mend
 
 
+def test_a_misspelt_word_in_quotes_is_told_with_all_words() -> None:
+    assert "`corners_is_rabbeted_dovetailed_half_blind_or_butted`" in resolved(inch_box('"dovetaild"')).report
+    assert "`front_lies_is_overlay_front_or_inset_front`" in resolved(inch_drawer('  front_lies = "inset"\n')).report
+
+
 def test_butted_corners_without_a_fastener_are_told() -> None:
     faults = resolved(inch_box("butted")).diagnostics
     assert faults and all("fastener" in d.message or "hardware" in d.message for d in faults)
