@@ -14,7 +14,9 @@ from plandoc.joints.fastening import spaced
 from plandoc.model.entities import Fastening, Feature, HardwareItem, Joint
 from plandoc.model.kinds import JointContext, JointEffect, JointKind, Param
 from plandoc.quantity import INCH
+from plandoc.tables import shank_and_lead
 
+ZERO = Fraction(0)
 # 15 degrees from the face, bit of 3/8 in. (9.5 mm), 1/2 in. of wood under the head: common practice.
 SINE, COSINE = Fraction(258819, 10**6), Fraction(965926, 10**6)
 BIT = 3 * INCH / 8
@@ -57,6 +59,11 @@ def cut(context: JointContext) -> JointEffect | None:
         what = "does not reach" if into <= 0 else "comes out of"
         tell.say("PD474", f"`{item.name}` {what} `{b.path}`", notes=(f"it is {tell.figure(long)} long, {tell.figure(WEB)} of it stay in `{a.path}`; `{b.path}` measures {tell.figure(room)} there",), mend="take a longer one" if into <= 0 else f"take one of {tell.below(WEB + room / COSINE)} or less")
         return None
+    gauge = item.size("gauge")
+    shank = ZERO if gauge is None else shank_and_lead(gauge)[0]
+    middle = (a.shoulder.lo[thick] + a.shoulder.hi[thick]) / 2
+    if not _meets(context, item, shank, middle, face):
+        return None
     every, ends = args.get("every"), args.get("ends")
     step = every if isinstance(every, Fraction) and every > 0 else USUAL
     lo, hi = area.span(run)
@@ -67,7 +74,6 @@ def cut(context: JointContext) -> JointEffect | None:
         return None
     if step > WIDEST:
         tell.say("PD482", f"pocket screws {tell.figure(step)} apart leave the joint open between them", notes=("common practice: 4 to 8 in. (100 to 200 mm) apart",), mend=f"every {tell.figure(USUAL)}")
-    middle = (a.shoulder.lo[thick] + a.shoulder.hi[thick]) / 2
     # where the axis of the hole comes out of the face
     back = deep / 2 * COSINE / SINE
     pockets, centres = [], []
@@ -84,10 +90,38 @@ def cut(context: JointContext) -> JointEffect | None:
                 joint=context.id, mate=b.path, row=f"{context.id}.a", centre=centre, note=note, span=tell.span,
             )
         )
-    zero = Fraction(0)
-    fastening = Fastening("pocket screw", item.name, item.size("diameter") or zero, long, tuple(centres), entry.axis, tell.span)
+    zero = ZERO
+    fastening = Fastening("pocket screw", item.name, shank, long, tuple(centres), entry.axis, tell.span)
     joint = Joint(context.id, context.kind, a.path, b.path, entry, entry.opposite, zero, zero, zero, zero, zero, run, thick, area, fasteners=(fastening,), span=tell.span)
     return JointEffect(joint, tuple(pockets), ())
+
+
+def _meets(context: JointContext, item: HardwareItem, shank: Fraction, middle: Fraction, face: Face) -> bool:
+    """Whether the screws enter B where A's middle meets it, with half a shank of wood beside them, and their tips stay in
+    it; reported where they do not. They slant away from the face with the pockets."""
+    a, b, tell, axis = context.a, context.b, context.tell, face.axis
+    lo, hi = context.contact.area.span(axis)
+    low, high = lo - (middle - shank / 2), middle + shank / 2 - hi
+    if low > 0 or high > 0:
+        to, by = (Face(axis, 1), low) if low > 0 else (Face(axis, -1), high)
+        step = tell.units.step_mm
+        notes = (
+            f"they come out of `{a.path}` in the middle of its thickness, {tell.figure(middle - a.shoulder.lo[axis])} from its {Face(axis, -1).name} face",
+            f"`{b.path}` meets it from {tell.figure(lo - a.shoulder.lo[axis])} to {tell.figure(hi - a.shoulder.lo[axis])}, and each takes {tell.figure(shank)}",
+        )
+        tell.say("PD474", f"the pocket screws miss `{b.path}`", notes=notes, mend=f"move `{a.path}` {tell.figure(-(-by // step) * step)} to the {to.name}, or hold it with screws through `{b.path}`: joint screw ...")
+        return False
+    tip = middle - face.side * ((item.size("long") or ZERO) - WEB) * SINE
+    out = max(b.shoulder.lo[axis] - tip, tip - b.shoulder.hi[axis])
+    if out >= 0:
+        tell.say(
+            "PD474",
+            f"the tips of the pocket screws come out of the {face.opposite.name} face of `{b.path}`",
+            notes=(f"they slant away from the {face.name} face and end {tell.figure(out)} outside",),
+            mend=f"take a shorter one, or pockets on the other face: on {face.opposite.name}",
+        )
+        return False
+    return True
 
 
 def _pocket(end: Point3, entry: Face, face: Face, run: int, back: Fraction) -> Prism:

@@ -12,7 +12,7 @@ from plandoc.shopwork.hardwarelist import hardware_list
 from plandoc.shopwork.operations import operations
 from plandoc.tables.biscuits import SIZES, SLOT
 from tests.support.fitting import whole
-from tests.support.resolving import sizes, sound
+from tests.support.resolving import faulty, sizes, sound
 
 FLAT = "hardware flat20 biscuit No 20\n"
 CASE = """part side from ply
@@ -102,3 +102,42 @@ def test_pockets_on_the_other_face() -> None:
     model = sound(SCREW + FACE + "joint pocket rail into stile with ps on front\n").model
     box = body_box(next(f for f in model.part("rail").features if f.cuts).cuts[0])
     assert box.hi[1] < 18
+
+
+def moved(back: str) -> str:
+    """FACE with the rail further back: its middle lies 9 behind its front face."""
+    return FACE.replace("  across from 40 mm to 300 mm\n  back from 0\n", f"  across from 40 mm to 300 mm\n  back from {back}\n")
+
+
+def test_pocket_screws_that_miss_the_second_part() -> None:
+    """The rail lies from 10 to 28, so the screws come out at 19; the stile ends at 18. A No 8 is 4.17 thick, half of it 2.08:
+    they are right where the rail is moved 3.09 forward, 3.1 by the steps of the plan."""
+    (fault,) = faulty(SCREW + moved("10 mm") + "joint pocket rail into stile with ps\n")
+    assert (fault.code, fault.message) == ("PD474", "the pocket screws miss `stile`")
+    words = [n.text for n in fault.notes]
+    assert "9 mm from its front face" in words[0] and "from 0 mm to 8 mm, and each takes ≈4.2 mm" in words[1]
+    assert fault.mend.startswith("move `rail` 3.1 mm to the front")
+
+
+@pytest.mark.parametrize(("back", "good"), [("6.9 mm", True), ("7 mm", False), ("-6.9 mm", True), ("-7 mm", False)])
+def test_half_a_shank_stands_in_the_second_part(back: str, good: bool) -> None:
+    """18 - 2.083 - 9 = 6.917. The pockets are on the face from which the screws slant back into the stile."""
+    text = SCREW + moved(back) + f"joint pocket rail into stile with ps on {'rear' if back[0] != '-' else 'front'}\n"
+    if good:
+        sound(text)
+    else:
+        assert [d.code for d in faulty(text)] == ["PD474"]
+
+
+def test_tips_of_pocket_screws_stay_in_the_second_part() -> None:
+    """On the front face the screws slant to the rear: 32 - 12.7 = 19.3, times the sine of 15 degrees 5.0. From 13.1 on (rail
+    at 4.1) their tips would stand 0.1 behind the stile."""
+    sound(SCREW + moved("4 mm") + "joint pocket rail into stile with ps on front\n")
+    (fault,) = faulty(SCREW + moved("4.1 mm") + "joint pocket rail into stile with ps on front\n")
+    assert fault.code == "PD474" and "the tips of the pocket screws come out of the rear face of `stile`" in fault.message
+
+
+def test_pocket_screws_are_as_thick_as_their_shank() -> None:
+    (screws,) = sound(SCREW + FACE + "joint pocket rail into stile with ps\n").model.joints[0].fasteners
+    # No 8: 0.060 + 8 x 0.013 = 0.164 in.
+    assert screws.diameter == F(164, 1000) * F(254, 10)
