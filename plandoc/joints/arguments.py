@@ -6,32 +6,33 @@ from fractions import Fraction
 
 from plandoc.geometry.bodies import Face
 from plandoc.model.entities import HardwareItem
-from plandoc.model.kinds import JointContext
+from plandoc.model.kinds import JointContext, LeaningContext
 from plandoc.quantity import INCH
 from plandoc.quantity.shoptext import round_to
 
 ZERO = Fraction(0)
+Told = JointContext | LeaningContext
 
 
-def length(context: JointContext, name: str) -> Fraction:
+def length(context: Told, name: str) -> Fraction:
     """The length of that word (mm), 0 where the plan is silent."""
     value = context.args.get(name)
     return value if isinstance(value, Fraction) else ZERO
 
 
-def given(context: JointContext, name: str) -> Fraction | None:
+def given(context: Told, name: str) -> Fraction | None:
     """The length of that word (mm), None where the plan is silent."""
     value = context.args.get(name)
     return value if isinstance(value, Fraction) else None
 
 
-def lengths(context: JointContext, name: str) -> tuple[Fraction, ...]:
+def lengths(context: Told, name: str) -> tuple[Fraction, ...]:
     """The lengths of that word (mm)."""
     value = context.args.get(name)
     return tuple(v for v in value if isinstance(v, Fraction)) if isinstance(value, tuple) else ()
 
 
-def face(context: JointContext, name: str) -> Face | None:
+def face(context: Told, name: str) -> Face | None:
     """The face of that word."""
     value = context.args.get(name)
     if isinstance(value, tuple):
@@ -39,13 +40,13 @@ def face(context: JointContext, name: str) -> Face | None:
     return value if isinstance(value, Face) else None
 
 
-def item(context: JointContext, name: str) -> HardwareItem | None:
+def item(context: Told, name: str) -> HardwareItem | None:
     """The hardware of that word."""
     value = context.args.get(name)
     return value if isinstance(value, HardwareItem) else None
 
 
-def count(context: JointContext, name: str, usual: int = 1) -> int:
+def count(context: Told, name: str, usual: int = 1) -> int:
     """The whole number of that word."""
     value = context.args.get(name)
     return value if isinstance(value, int) and not isinstance(value, bool) else usual

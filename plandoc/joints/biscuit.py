@@ -6,7 +6,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from plandoc.geometry.bodies import AXES, AXIS_NAMES, Face, Loop, Point2, Point3, Prism, other_axes, root
-from plandoc.joints.fastening import spaced
+from plandoc.joints.fastening import spaced, unchanged
 from plandoc.model.entities import Fastening, Feature, Figure, HardwareItem, Joint
 from plandoc.model.kinds import Frame, JointContext, JointEffect, JointKind, Param
 from plandoc.quantity import INCH
@@ -107,7 +107,7 @@ KIND = JointKind(
     name="biscuit",
     doc="Parts that only touch are held by biscuits in slots; neither part changes its size.",
     params=(WITH, EVERY, ENDS),
-    extend=lambda context: (),
+    extend=unchanged,
     cut=cut,
     example='joint biscuit shelf into left_side, right_side with flat20 every 5"',
 )

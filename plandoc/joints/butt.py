@@ -2,23 +2,16 @@
 
 from __future__ import annotations
 
-from plandoc.geometry.bodies import AXES, Box
 from plandoc.joints import channel as c
 from plandoc.joints.askew import lying
-from plandoc.joints.fastening import fasten, plain
+from plandoc.joints.fastening import fasten, long_axis, plain, unchanged
 from plandoc.model.kinds import JointContext, JointEffect, JointKind
-
-
-def extend(context: JointContext) -> tuple[Box, ...]:
-    """Nothing is added."""
-    return ()
 
 
 def cut(context: JointContext) -> JointEffect | None:
     """Only fasteners leave their holes; they follow the longer side of the contact."""
     contact = context.contact
-    first, second = (x for x in AXES if x != contact.entry.axis)
-    run, across = (first, second) if contact.area.size(first) >= contact.area.size(second) else (second, first)
+    run, across = long_axis(contact.area, contact.entry.axis)
     return plain(context, run, across, fasten(context, contact.area, run, across))
 
 
@@ -26,7 +19,7 @@ KIND = JointKind(
     name="butt",
     doc="The first part lies against the second; glue, screws or dowels hold it.",
     params=c.FASTENED,
-    extend=extend,
+    extend=unchanged,
     cut=cut,
     leaning=lying,
     example="joint butt rail into left_side, right_side with screw8 every 3\"",

@@ -4,20 +4,14 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Box
 from plandoc.joints import arguments as a
-from plandoc.joints.blind import blind_dowels, long_axis
-from plandoc.joints.fastening import plain
+from plandoc.joints import channel as c
+from plandoc.joints.blind import blind_dowels
+from plandoc.joints.fastening import long_axis, plain, unchanged
 from plandoc.model.kinds import JointContext, JointEffect, JointKind, Param
 
 COUNT = Param("count", "count", "how many, evenly")
 AT = Param("at", "lengths", "their places, from the left, front or lower end of where the parts meet (of a mirror image the mirrored one)", default=())
-ENDS = Param("ends", "length", "distance of the first and the last from the ends")
-
-
-def extend(context: JointContext) -> tuple[Box, ...]:
-    """Nothing is added."""
-    return ()
 
 
 def cut(context: JointContext) -> JointEffect | None:
@@ -36,13 +30,13 @@ KIND = JointKind(
     params=(
         Param("with", "item", "the dowels", required=True),
         COUNT,
-        Param("every", "length", "greatest distance between them"),
-        ENDS,
+        c.EVERY,
+        c.ENDS,
         AT,
         Param("deep", "length", "how far they enter the second part; left out, by half of their length"),
         Param("clearance", "length", "what every hole is deeper than the dowel reaches", default=Fraction(0)),
     ),
-    extend=extend,
+    extend=unchanged,
     cut=cut,
     example='joint dowel rail into left_side, right_side with pin count 2 deep 1/2"',
 )

@@ -4,18 +4,13 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Box, Face, box_prism
+from plandoc.geometry.bodies import Face, box_prism
 from plandoc.joints import arguments as a
-from plandoc.joints.blind import NONE, Fastened, blind_dowels
-from plandoc.joints.dowel import ENDS
-from plandoc.joints.fastening import plain
+from plandoc.joints import channel as c
+from plandoc.joints.blind import blind_dowels
+from plandoc.joints.fastening import NONE, Fastened, plain, unchanged
 from plandoc.model.entities import Fastening, Feature, Figure
 from plandoc.model.kinds import Frame, JointContext, JointEffect, JointKind, Param
-
-
-def extend(context: JointContext) -> tuple[Box, ...]:
-    """Nothing is added: a glue joint needs no room."""
-    return ()
 
 
 def cut(context: JointContext) -> JointEffect | None:
@@ -72,13 +67,13 @@ KIND = JointKind(
     doc="Two boards are glued edge to edge; dowels or a spline keep them flush.",
     params=(
         Param("with", "item", "dowels in both edges"),
-        Param("every", "length", "greatest distance between them"),
-        ENDS,
+        c.EVERY,
+        c.ENDS,
         Param("spline", "size", "thickness x width of a spline, half of it in each board"),
         Param("fit", "length", "what the grooves are wider than the spline", default=Fraction(0)),
         Param("clearance", "length", "what every hole or groove is deeper than dowel or spline reaches", default=Fraction(0)),
     ),
-    extend=extend,
+    extend=unchanged,
     cut=cut,
     example='part ledge from birch\n  across from 0 to case_width\n  back from case_depth for 4"\n  up from 0\npart lip from birch\n  across from 0 to case_width\n  back from ledge.rear for 2"\n  up from 0\njoint edge lip into ledge spline 1/4" x 1"',
 )

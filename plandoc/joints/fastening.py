@@ -5,19 +5,26 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 
-from plandoc.geometry.bodies import Body, Box, Disc, Face, Frustum, Point3, Prism, other_axes
-from plandoc.model.entities import Fastening, Feature, Figure, HardwareItem, Joint
+from plandoc.geometry.bodies import AXES, Body, Box, Disc, Face, Frustum, Point3, Prism, other_axes
+from plandoc.joints import arguments as a
+from plandoc.model.entities import Fastening, Feature, HardwareItem, Joint
 from plandoc.model.kinds import Frame, JointContext, JointEffect
 from plandoc.quantity import INCH, diameter_text, shop_text
 from plandoc.quantity.shoptext import round_to
 from plandoc.tables import head_of, shank_and_lead
 
+USUAL = Fraction(100)  # mm between fasteners at most, where the plan is silent (common practice)
 FAR = 3 * INCH  # more wood than a fastener goes through
 TAN_41 = Fraction(8693, 10000)  # half of the 82 degrees of a flat head (screw table), to four figures
 PLUGS_INCH = tuple(Fraction(n, 8) * INCH for n in (2, 3, 4, 5))  # plug cutters sold: 1/4 to 5/8 in. (from memory)
 PLUGS_MM = tuple(Fraction(n) for n in (6, 8, 10, 12, 15))  # the same in mm (from memory)
 RAISED = ("round", "pan", "truss", "washer", "hex", "dome", "button")  # heads that are not sunk
+
+Fastened = tuple[tuple[Fastening, ...], tuple[Feature, ...], tuple[Feature, ...]]
+"""Fasteners, the holes in A and the holes in B."""
+NONE: Fastened = ((), (), ())
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +37,29 @@ class Sunk:
     plug: bool = False
 
 
+FLUSH = Sunk()  # nothing is let in
+
+
+@dataclass(frozen=True, slots=True)
+class Driven:
+    """A dowel or a screw on its way through B into A (mm). bore: its hole in B; lead: that in A; start: how far below B's
+    face it begins."""
+
+    item: HardwareItem
+    bore: Fraction
+    lead: Fraction
+    long: Fraction
+    sunk: Sunk
+
+    @property
+    def start(self) -> Fraction:
+        """A head below a plug begins at the bottom of the counterbore."""
+        return self.sunk.deep if self.sunk.plug else Fraction(0)
+
+    @property
+    def wide(self) -> Fraction:
+        """The room that it takes in B, its head included."""
+        return max(self.bore, self.sunk.wide)
 
 
 def drill(diameter: Fraction, inches: bool, clear: bool = False) -> Fraction:
@@ -39,6 +69,15 @@ def drill(diameter: Fraction, inches: bool, clear: bool = False) -> Fraction:
     if clear:
         return -(-diameter // step) * step
     return max(step, round_to(diameter, step))
+
+
+def long_axis(area: Box, entry_axis: int) -> tuple[int, int]:
+    """The longer and the shorter side of where two parts meet."""
+    first, second = (x for x in AXES if x != entry_axis)
+    return (first, second) if area.size(first) >= area.size(second) else (second, first)
+
+
+# --- rows ----------------------------------------------------------------------------------------------------------
 
 
 def spaced(lo: Fraction, hi: Fraction, every: Fraction, ends: Fraction) -> tuple[Fraction, ...]:
@@ -51,124 +90,164 @@ def spaced(lo: Fraction, hi: Fraction, every: Fraction, ends: Fraction) -> tuple
     return tuple(first + (last - first) * i / count for i in range(count + 1))
 
 
-def fasten(context: JointContext, tongue: Box, run: int, across: int) -> tuple[tuple[Fastening, ...], tuple[Feature, ...], tuple[Feature, ...]]:
-    """The fastening, the holes in A and the holes in B. Flat heads are countersunk; `plugged` heads lie below a plug."""
-    item = context.args.get("with")
-    if not isinstance(item, HardwareItem):
-        return (), (), ()
-    a, b, entry = context.a, context.b, context.contact.entry
-    if item.kind not in ("dowel", "screw"):
-        context.tell.say("PD323", f"`{item.name}` is neither a dowel nor a screw", notes=(f"it is a {item.kind}",), mend='hardware pin dowel 3/8" x 1 1/2", and here: with pin')
-        return (), (), ()
-    middle = (tongue.lo[across] + tongue.hi[across]) / 2
-    outside = b.box.at(entry)
-    long = item.size("long") or Fraction(0)
-    gauge = item.size("gauge")
-    if item.kind == "screw" and gauge is not None:
-        inches = context.tell.units.system == "inch"
-        shank, lead = shank_and_lead(gauge)
-        shank, lead = drill(shank, inches, clear=True), drill(lead, inches)
+def row(context: a.Told, word: str, wide: Fraction, span: tuple[Fraction, Fraction], datum: int = -1, usual: int = 0) -> tuple[Fraction, ...] | None:
+    """Where fasteners stand along a span (mm); None (after a report) where they would stand in each other. wide: what each takes.
+
+    `at` these places from the end of the span at A's reference face (datum: its side), `count` of them evenly, or at most
+    `every` apart. Where the plan is silent there are `usual`, or as many as are 100 mm apart at most."""
+    lo, hi = span
+    asked, every, ends, number = a.lengths(context, "at"), a.given(context, "every"), a.given(context, "ends"), a.count(context, "count", usual)
+    if asked:
+        made = tuple(lo + x for x in asked) if datum < 0 else tuple(hi - x for x in asked)
+    elif every is not None or not number:
+        step = USUAL if every is None else every
+        margin = min(step / 2, (hi - lo) / 4) if ends is None else ends
+        if step < wide and hi - lo > 2 * margin:
+            no_room(context, word, f"they stand at most {context.tell.figure(step)} apart, each takes {context.tell.figure(wide)}")
+            return None
+        made = spaced(lo, hi, step, margin)
+    elif number == 1:
+        made = ((lo + hi) / 2,)
     else:
-        shank = lead = item.size("diameter") or Fraction(0)
-    sunk = _sunk(context, item, gauge, shank)
-    bottom = tongue.at(entry)
-    wood = abs(outside - bottom)
-    sunk_in = sunk.deep if sunk.plug else Fraction(0)
-    if sunk.deep >= wood > 0:
-        context.tell.say("PD378", f"the head of `{item.name}` goes through `{b.path}`", notes=(f"it is sunk {context.tell.figure(sunk.deep)} into {context.tell.figure(wood)} of wood",), mend="take a thinner screw, or a plug less deep" if sunk.plug else "take a thinner screw, or one with a round head")
-        return (), (), ()
-    remaining = wood - sunk_in
-    if long - remaining <= 0:
-        context.tell.say("PD324", f"`{item.name}` does not reach `{a.path}`", notes=(f"it is {context.tell.figure(long)} long, {context.tell.figure(remaining)} of `{b.path}` stand in its way",), mend=f"take one of {context.tell.below(remaining * 3)} or more" if remaining <= FAR else "name the parts the other way round: it goes through the second part into the first")
-        return (), (), ()
+        margin = round_to((hi - lo) / (2 * number), context.tell.units.step_mm) if ends is None else ends
+        made = tuple(lo + margin + (hi - lo - 2 * margin) * i / (number - 1) for i in range(number))
+    close = min((q - p for p, q in pairwise(sorted(made))), default=wide)
+    if close < wide:
+        no_room(context, word, f"{len(made)} of them stand {context.tell.figure(close)} apart, each takes {context.tell.figure(wide)}")
+        return None
+    return made
+
+
+def no_room(context: a.Told, word: str, note: str) -> None:
+    """Report fasteners that stand in each other or beside the parts."""
+    context.tell.say("PD376", f"the {word}s do not fit between the two parts", notes=(note,), mend=f"fewer or thinner {word}s, or other places")
+
+
+# --- what goes through B into A ------------------------------------------------------------------------------------
+
+
+def fasten(context: JointContext, tongue: Box, run: int, across: int) -> Fastened:
+    """The fastening, the holes in A and the holes in B. Flat heads are countersunk; `plugged` heads lie below a plug."""
+    item, one, other, entry = a.item(context, "with"), context.a, context.b, context.contact.entry
+    if item is None:
+        return NONE
+    outside, bottom = other.box.at(entry), tongue.at(entry)
+    pin = driven(context, item, abs(outside - bottom))
+    places = None if pin is None else row(context, item.kind, pin.wide, tongue.span(run), one.datum[run])
+    if pin is None or places is None:
+        return NONE
+    middle = (tongue.lo[across] + tongue.hi[across]) / 2
     centres: list[Point3] = []
-    for place in _places(context, *tongue.span(run)):
-        point = [Fraction(0)] * 3
-        point[run], point[across], point[entry.axis] = place, middle, outside
+    for place in places:
+        point = [outside] * 3
+        point[run], point[across] = place, middle
         centres.append((point[0], point[1], point[2]))
-    tip = outside - entry.side * (long + sunk_in)
-    row_a, row_b = f"{context.id}.a", f"{context.id}.b"
-    holes_a = tuple(_hole(a, item.kind, f"{a.path}.{item.kind}{i + 1}[{b.path}]", c, entry, lead, bottom, tip, row_a, context, run, across) for i, c in enumerate(centres))
-    holes_b = tuple(_hole(b, item.kind, f"{b.path}.{item.kind}{i + 1}[{a.path}]", c, entry, shank, outside, bottom, row_b, context, run, across, sunk) for i, c in enumerate(centres))
-    heads = tuple(_moved(c, entry.axis, -entry.side * sunk_in) for c in centres)
-    made = [Fastening(item.kind, item.name, shank, long, heads, entry.axis, context.tell.span)]
-    if sunk.plug:
-        made.append(Fastening("plug", "", sunk.wide, sunk.deep, tuple(centres), entry.axis, context.tell.span))
+    tip = outside - entry.side * (pin.long + pin.start)
+    holes_a = holes(context, one, other.path, item.kind, entry, centres, pin.lead, bottom, tip, f"{context.id}.a")
+    holes_b = holes(context, other, one.path, item.kind, entry, centres, pin.bore, outside, bottom, f"{context.id}.b", through=True, sunk=pin.sunk)
+    heads = tuple(moved(c, entry.axis, -entry.side * pin.start) for c in centres)
+    made = [Fastening(item.kind, item.name, pin.bore, pin.long, heads, entry.axis, context.tell.span)]
+    if pin.sunk.plug:
+        made.append(Fastening("plug", "", pin.sunk.wide, pin.sunk.deep, tuple(centres), entry.axis, context.tell.span))
     return tuple(made), holes_a, holes_b
 
 
-def plain(context: JointContext, run: int, across: int, fastened: tuple[tuple[Fastening, ...], tuple[Feature, ...], tuple[Feature, ...]]) -> JointEffect:
+def driven(context: a.Told, item: HardwareItem, wood: Fraction) -> Driven | None:
+    """The dowel or screw that goes through so much of B (mm); None after a report."""
+    tell, one, other = context.tell, context.a, context.b
+    if item.kind not in ("dowel", "screw"):
+        tell.say("PD323", f"`{item.name}` is neither a dowel nor a screw", notes=(f"it is a {item.kind}",), mend='hardware pin dowel 3/8" x 1 1/2", and here: with pin')
+        return None
+    gauge, long = item.size("gauge"), item.size("long") or Fraction(0)
+    if item.kind == "screw" and gauge is not None:
+        inches = tell.units.system == "inch"
+        shank, lead = shank_and_lead(gauge)
+        bore, lead = drill(shank, inches, clear=True), drill(lead, inches)
+    else:
+        bore = lead = item.size("diameter") or Fraction(0)
+    pin = Driven(item, bore, lead, long, _sunk(context, item, gauge, bore))
+    if pin.sunk.deep >= wood > 0:
+        tell.say("PD378", f"the head of `{item.name}` goes through `{other.path}`", notes=(f"it is sunk {tell.figure(pin.sunk.deep)} into {tell.figure(wood)} of wood",), mend="take a thinner screw, or a plug less deep" if pin.sunk.plug else "take a thinner screw, or one with a round head")
+        return None
+    remaining = wood - pin.start
+    if long - remaining <= 0:
+        tell.say("PD324", f"`{item.name}` does not reach `{one.path}`", notes=(f"it is {tell.figure(long)} long, {tell.figure(remaining)} of `{other.path}` stand in its way",), mend=f"take one of {tell.below(remaining * 3)} or more" if remaining <= FAR else "name the parts the other way round: it goes through the second part into the first")
+        return None
+    return pin
+
+
+def _sunk(context: a.Told, item: HardwareItem, gauge: Fraction | None, shank: Fraction) -> Sunk:
+    """The countersink of a flat head, 82 degrees and as wide as the screw table says, or the counterbore of a plug, the
+    narrowest that the head goes into."""
+    if item.kind != "screw" or gauge is None:
+        return FLUSH
+    units = context.tell.units
+    inches = units.system == "inch"
+    head, deep = head_of(gauge), a.length(context, "plugged")
+    if deep > 0:
+        bits = PLUGS_INCH if inches else PLUGS_MM
+        wide = next((bit for bit in bits if bit >= head), bits[-1])
+        return Sunk(wide, deep, f"cbore Ø{diameter_text(wide, units)} ↧{shop_text(deep, units)}", True)
+    if any(word in item.description.casefold() for word in RAISED):
+        return FLUSH
+    wide = drill(head, inches, clear=True)
+    return Sunk(wide, (wide - shank) / 2 / TAN_41, f"csk Ø{diameter_text(wide, units)} × 82°")
+
+
+# --- holes ---------------------------------------------------------------------------------------------------------
+
+
+def holes(
+    context: a.Told, part: Frame, mate: str, word: str, face: Face, centres: Sequence[Point3], diameter: Fraction, start: Fraction, end: Fraction, row: str,
+    through: bool = False, sunk: Sunk = FLUSH,
+) -> tuple[Feature, ...]:  # fmt: skip
+    """A row of round holes, worked from `face` of the part from start to end (coordinates, mm), figured from its reference faces."""
+    first, second = other_axes(face.axis)
+    made = []
+    for number, centre in enumerate(centres, 1):
+        middle = (centre[first], centre[second])
+        cuts: list[Body] = [Prism(face.axis, min(start, end), max(start, end), Disc(middle, diameter / 2))]
+        if sunk.wide:
+            cuts.append(_head_room(sunk, face, start, middle, diameter / 2))
+        point = list(centre)
+        point[face.axis] = start
+        figures = tuple(f for axis in (first, second) if (f := part.to_datum(axis, centre[axis], centre[axis])) is not None)
+        made.append(
+            Feature(
+                f"{part.path}.{word}{number}[{mate}]", f"{word} hole", face, cuts=tuple(cuts), figures=figures, joint=context.id, mate=mate, row=row, diameter=diameter,
+                depth=None if through else abs(end - start), through=through, centre=(point[0], point[1], point[2]), note=sunk.note, span=context.tell.span,
+            )
+        )  # fmt: skip
+    return tuple(made)
+
+
+def _head_room(sunk: Sunk, entry: Face, start: Fraction, centre: tuple[Fraction, Fraction], narrow: Fraction) -> Body:
+    """What the head or its plug takes from the outer face on."""
+    lo, hi = sorted((start, start - entry.side * sunk.deep))
+    if sunk.plug:
+        return Prism(entry.axis, lo, hi, Disc(centre, sunk.wide / 2))
+    low, high = (narrow, sunk.wide / 2) if entry.side > 0 else (sunk.wide / 2, narrow)
+    return Frustum(entry.axis, lo, hi, centre, low, high)
+
+
+def moved(point: Point3, axis: int, by: Fraction) -> Point3:
+    """The point so far along an axis (mm)."""
+    there = list(point)
+    there[axis] += by
+    return there[0], there[1], there[2]
+
+
+# --- joints whose parts only lie against each other ----------------------------------------------------------------
+
+
+def unchanged(context: JointContext) -> tuple[Box, ...]:
+    """Nothing is added to a part that only lies against the other."""
+    return ()
+
+
+def plain(context: JointContext, run: int, across: int, fastened: Fastened) -> JointEffect:
     """A joint in which the parts only lie against each other, with what holds it."""
     fasteners, holes_a, holes_b = fastened
     contact, zero = context.contact, Fraction(0)
     joint = Joint(context.id, context.kind, context.a.path, context.b.path, contact.entry, contact.entry.opposite, zero, zero, zero, zero, zero, run, across, contact.area, fasteners=fasteners, span=context.tell.span)
     return JointEffect(joint, holes_a, holes_b)
-
-
-def _places(context: JointContext, lo: Fraction, hi: Fraction) -> tuple[Fraction, ...]:
-    """Evenly: `count` of them, or at most `every` apart."""
-    number, every, ends = context.args.get("count"), context.args.get("every"), context.args.get("ends")
-    if isinstance(number, int) and not isinstance(every, Fraction):
-        if number == 1:
-            return ((lo + hi) / 2,)
-        margin = ends if isinstance(ends, Fraction) else round_to((hi - lo) / (2 * number), context.tell.units.step_mm)
-        return tuple(lo + margin + (hi - lo - 2 * margin) * i / (number - 1) for i in range(number))
-    step = every if isinstance(every, Fraction) and every > 0 else Fraction(100)
-    margin = ends if isinstance(ends, Fraction) else min(step / 2, (hi - lo) / 4)
-    return spaced(lo, hi, step, margin)
-
-
-def _sunk(context: JointContext, item: HardwareItem, gauge: Fraction | None, shank: Fraction) -> Sunk:
-    """The countersink of a flat head, 82 degrees and as wide as the screw table says, or the counterbore of a plug, the
-    narrowest that the head goes into."""
-    if item.kind != "screw" or gauge is None:
-        return Sunk()
-    units = context.tell.units
-    inches = units.system == "inch"
-    head = head_of(gauge)
-    deep = context.args.get("plugged")
-    if isinstance(deep, Fraction) and deep > 0:
-        bits = PLUGS_INCH if inches else PLUGS_MM
-        wide = next((bit for bit in bits if bit >= head), bits[-1])
-        return Sunk(wide, deep, f"cbore Ø{diameter_text(wide, units)} ↧{shop_text(deep, units)}", True)
-    if any(word in item.description.casefold() for word in RAISED):
-        return Sunk()
-    wide = drill(head, inches, clear=True)
-    return Sunk(wide, (wide - shank) / 2 / TAN_41, f"csk Ø{diameter_text(wide, units)} × 82°")
-
-
-def _moved(point: Point3, axis: int, by: Fraction) -> Point3:
-    moved = list(point)
-    moved[axis] += by
-    return moved[0], moved[1], moved[2]
-
-
-def _hole(
-    part: Frame, kind: str, ident: str, centre: Point3, entry: Face, diameter: Fraction, start: Fraction, end: Fraction, row: str, context: JointContext, run: int, across: int,
-    sunk: Sunk = Sunk(),
-) -> Feature:  # fmt: skip
-    first, second = other_axes(entry.axis)
-    middle = (centre[first], centre[second])
-    cuts: list[Body] = [Prism(entry.axis, min(start, end), max(start, end), Disc(middle, diameter / 2))]
-    if sunk.wide:
-        cuts.append(_head_room(sunk, entry, start, middle, diameter / 2))
-    point = list(centre)
-    point[entry.axis] = start
-    figures: list[Figure] = []
-    for axis in (run, across):
-        figure = part.to_datum(axis, centre[axis], centre[axis])
-        figures.extend([figure] if figure is not None else [])
-    on_b = part.path == context.b.path
-    mate = context.a.path if on_b else context.b.path
-    depth = None if on_b else abs(end - start)
-    return Feature(ident, f"{kind} hole", entry, cuts=tuple(cuts), figures=tuple(figures), joint=context.id, mate=mate, row=row, diameter=diameter, depth=depth, through=on_b, centre=(point[0], point[1], point[2]), note=sunk.note, span=context.tell.span)
-
-
-def _head_room(sunk: Sunk, entry: Face, start: Fraction, middle: Sequence[Fraction], narrow: Fraction) -> Body:
-    """What the head or its plug takes from the outer face on."""
-    lo, hi = sorted((start, start - entry.side * sunk.deep))
-    centre = (middle[0], middle[1])
-    if sunk.plug:
-        return Prism(entry.axis, lo, hi, Disc(centre, sunk.wide / 2))
-    low, high = (narrow, sunk.wide / 2) if entry.side > 0 else (sunk.wide / 2, narrow)
-    return Frustum(entry.axis, lo, hi, centre, low, high)

@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from plandoc.geometry.bodies import FACES, Face, Point3, Prism
 from plandoc.joints import corner as k
-from plandoc.joints.fastening import spaced
+from plandoc.joints.fastening import spaced, unchanged
 from plandoc.model.entities import Fastening, Feature, HardwareItem, Joint
 from plandoc.model.kinds import JointContext, JointEffect, JointKind, Param
 from plandoc.quantity import INCH
@@ -139,7 +139,7 @@ KIND = JointKind(
     name="pocket",
     doc="Screws in slanting pockets of the first part, driven through its end into the second; neither part changes its size.",
     params=(WITH, EVERY, ENDS, ON),
-    extend=lambda context: (),
+    extend=unchanged,
     cut=cut,
     example="joint pocket rail into left_side, right_side with short_screw",
 )

@@ -2,17 +2,11 @@
 
 from __future__ import annotations
 
-from plandoc.geometry.bodies import Box
 from plandoc.joints import arguments as a
-from plandoc.joints.blind import long_axis
-from plandoc.joints.dowel import COUNT, ENDS
-from plandoc.joints.fastening import fasten, plain
+from plandoc.joints import channel as c
+from plandoc.joints.dowel import COUNT
+from plandoc.joints.fastening import fasten, long_axis, plain, unchanged
 from plandoc.model.kinds import JointContext, JointEffect, JointKind, Param
-
-
-def extend(context: JointContext) -> tuple[Box, ...]:
-    """Nothing is added."""
-    return ()
 
 
 def cut(context: JointContext) -> JointEffect | None:
@@ -31,11 +25,11 @@ KIND = JointKind(
     params=(
         Param("with", "item", "the screws", required=True),
         COUNT,
-        Param("every", "length", "greatest distance between them"),
-        ENDS,
+        c.EVERY,
+        c.ENDS,
         Param("plugged", "length", "depth of a counterbore for a wooden plug over the head"),
     ),
-    extend=extend,
+    extend=unchanged,
     cut=cut,
     example='joint screw rail into left_side, right_side with screw8 count 2',
 )

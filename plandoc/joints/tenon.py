@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from fractions import Fraction
 
-from plandoc.geometry.bodies import AXES, Box, Chunk, Disc, Face, Point3, Prism, box_prism, other_axes
+from plandoc.geometry.bodies import AXES, Box, Chunk, Face, Point3, box_prism, other_axes
 from plandoc.joints import arguments as a
+from plandoc.joints.fastening import holes, moved
 from plandoc.joints.proportions import tenon_rules
 from plandoc.joints.tenoning import Tenon, slack, tenon
-from plandoc.model.entities import Fastening, Feature, Figure, HardwareItem, Joint
+from plandoc.model.entities import Fastening, Feature, Figure, Joint
 from plandoc.model.kinds import Frame, JointContext, JointEffect, JointKind, Param
 
 THROUGH = Param("through", "flag", "the tenon goes right through the second part")
@@ -179,42 +179,11 @@ def _pegs(context: JointContext, found: Tenon) -> tuple[tuple[Fastening, ...], t
         centres.append((point[0], point[1], point[2]))
     through = long >= other.shoulder.size(found.thick)
     bottom = other.shoulder.at(face.opposite) if through else start - face.side * long
-    pulled = tuple(_moved(c, entry.axis, -entry.side * draw) for c in centres)
-    on_b = _peg_holes(context, other, centres, face, diameter, (start, bottom), through, context.a.path)
-    on_a = _peg_holes(context, context.a, pulled, Face(found.thick, context.a.datum[found.thick]), diameter, found.body.span(found.thick), True, other.path)
-    return (_pegging(context, peg, diameter, long, centres, found),), on_a, on_b
-
-
-def _moved(point: Point3, axis: int, by: Fraction) -> Point3:
-    moved = list(point)
-    moved[axis] += by
-    return moved[0], moved[1], moved[2]
-
-
-def _pegging(context: JointContext, peg: HardwareItem, diameter: Fraction, long: Fraction, centres: Sequence[Point3], found: Tenon) -> Fastening:
-    return Fastening("peg", peg.name, diameter, long, tuple(centres), found.thick, context.tell.span)
-
-
-def _peg_holes(
-    context: JointContext, part: Frame, centres: Sequence[Point3], face: Face, diameter: Fraction, span: tuple[Fraction, Fraction], through: bool, mate: str
-) -> tuple[Feature, ...]:  # fmt: skip
-    first, second = other_axes(face.axis)
-    row = f"{context.id}.{part.path}.pegs"
-    made = []
-    for number, centre in enumerate(centres, 1):
-        point = list(centre)
-        point[face.axis] = max(span) if face.side > 0 else min(span)
-        prism = Prism(face.axis, min(span), max(span), Disc((centre[first], centre[second]), diameter / 2))
-        places = [part.to_datum(axis, centre[axis], centre[axis]) for axis in (first, second)]
-        ident = f"{part.path}.peg{number}[{mate}]"
-        depth = None if through else abs(span[1] - span[0])
-        made.append(
-            Feature(
-                ident, "peg hole", face, cuts=(prism,), figures=tuple(p for p in places if p is not None), joint=context.id, mate=mate, row=row,
-                diameter=diameter, depth=depth, through=through, centre=(point[0], point[1], point[2]), span=context.tell.span,
-            )
-        )  # fmt: skip
-    return tuple(made)
+    pulled = tuple(moved(c, entry.axis, -entry.side * draw) for c in centres)
+    on_b = holes(context, other, context.a.path, "peg", face, centres, diameter, start, bottom, f"{context.id}.{other.path}.pegs", through)
+    cheek = Face(found.thick, context.a.datum[found.thick])
+    on_a = holes(context, context.a, other.path, "peg", cheek, pulled, diameter, found.body.at(cheek), found.body.at(cheek.opposite), f"{context.id}.{context.a.path}.pegs", True)
+    return (Fastening("peg", peg.name, diameter, long, tuple(centres), found.thick, tell.span),), on_a, on_b
 
 
 KIND = JointKind(

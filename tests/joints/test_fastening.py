@@ -73,3 +73,42 @@ def test_butt_changes_no_size() -> None:
     model = sound(SIDES + shelf("from 100 mm") + "joint butt shelf into left_side, right_side\n").model
     assert model.part("shelf").length == 364
     assert all(not f.cuts and not f.adds for p in model.parts for f in p.features)
+
+
+# --- rows in which there is no room ----------------------------------------------------------------------------------
+
+S8 = "hardware s8 screw No 8 long 40 mm\n"
+
+
+@pytest.mark.parametrize(
+    ("line", "apart", "wide"),
+    [
+        # 40 on 200 are 5 apart; a head of No 8 takes 8.5.
+        ("screw shelf into left_side with s8 count 40", "5 mm apart", "8.5 mm"),
+        ("dado shelf into left_side deep 6 mm with s8 every 6 mm", "6 mm apart", "8.5 mm"),
+        ("butt shelf into left_side with s8 every 0", "0 mm apart", "8.5 mm"),
+        ("butt shelf into left_side with pin every 7 mm", "7 mm apart", "8 mm"),
+        ("dowel shelf into left_side with pin count 30 deep 12 mm", "6.7 mm apart", "8 mm"),
+        ("dowel shelf into left_side with pin at 50 mm, 90 mm, 57 mm deep 12 mm", "7 mm apart", "8 mm"),
+        # A plug of 10 takes more than the head below it: 20 on 200 have room for heads, not for plugs.
+        ("screw shelf into left_side with s8 count 21 plugged 6 mm", "9.5 mm apart", "10 mm"),
+    ],
+)
+def test_fasteners_that_stand_in_each_other(line: str, apart: str, wide: str) -> None:
+    (fault,) = faulty(S8 + PIN + SIDES + shelf("from 100 mm") + f"joint {line}\n")
+    word = "dowel" if "pin" in line else "screw"
+    assert (fault.code, fault.message) == ("PD376", f"the {word}s do not fit between the two parts")
+    assert apart in fault.notes[0].text and f"each takes {wide}" in fault.notes[0].text
+
+
+def test_fasteners_may_touch() -> None:
+    text = S8 + SIDES + shelf("from 100 mm") + "joint screw shelf into left_side with s8 every 8.5 mm ends 10 mm\n"
+    (fault,) = faulty(text)  # 180 in 22 steps of 8.18
+    assert "23 of them stand" in fault.notes[0].text
+    (screws,) = sound(text.replace("ends 10 mm", "ends 15 mm")).model.joints[0].fasteners  # 170 in 20 steps
+    assert len(screws.centres) == 21
+
+
+def test_a_distance_of_almost_nothing_takes_no_time() -> None:
+    (fault,) = faulty(S8 + SIDES + shelf("from 100 mm") + "joint screw shelf into left_side with s8 every 0.000001 mm\n")
+    assert fault.code == "PD376"
