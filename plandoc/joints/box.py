@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from plandoc.geometry.bodies import Box
 from plandoc.joints import corner as k
+from plandoc.joints import reinforcing
 from plandoc.model.entities import Feature, Figure
 from plandoc.model.kinds import Frame, JointContext, JointEffect, JointKind, Param
 
@@ -75,8 +76,12 @@ def cut(context: JointContext) -> JointEffect | None:
         return None
     on_a = tuple(_sockets(context, context.a, found, row, False, k.ZERO))
     on_b = tuple(_sockets(context, context.b, found, row, True, fit))
-    joint = k.record(context, found, (found.into.opposite, found.out), found.into, fit)
-    return JointEffect(joint, (k.tongue(context, found), *on_a), on_b)
+    pinned = reinforcing.along_fingers(context, found, row.edges)
+    if pinned is None:
+        return None
+    fasteners, holes_a, holes_b = pinned
+    joint = k.fastened(k.record(context, found, (found.into.opposite, found.out), found.into, fit), fasteners)
+    return JointEffect(joint, (k.tongue(context, found), *on_a, *holes_a), (*on_b, *holes_b))
 
 
 def _sockets(context: JointContext, part: Frame, found: k.Corner, row: Pins, second: bool, fit: Fraction) -> Iterator[Feature]:
@@ -116,9 +121,9 @@ def _warn(context: JointContext, found: k.Corner, row: Pins) -> None:
 
 KIND = JointKind(
     name="box",
-    doc="A box joint: straight pins on the end of each part stand in sockets of the other.",
-    params=(PINS, EVEN, SOCKET, FIT),
+    doc="A box joint: straight pins on the end of each part stand in sockets of the other; a dowel may pin them all.",
+    params=(PINS, EVEN, SOCKET, FIT, *reinforcing.FINGERED),
     extend=extend,
     cut=cut,
-    example='joint box top into left_side, right_side pins 3/8" even',
+    example='hardware rod dowel 1/4" x 10"\njoint box top into left_side pins 3/8" even\njoint box top into right_side pins 3/8" even with rod',
 )

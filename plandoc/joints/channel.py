@@ -19,6 +19,7 @@ STOP_FROM = Param("from", "faces", "the end or ends at which the channel is stop
 WITH = Param("with", "item", "dowels or screws through the joint")
 EVERY = Param("every", "length", "greatest distance between them")
 ENDS = Param("ends", "length", "distance of the first and the last from the ends")
+PLUGGED = Param("plugged", "length", "depth of a counterbore for a wooden plug over the head")
 FASTENED = (WITH, EVERY, ENDS)
 
 

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from plandoc.geometry.bodies import Box, Face, Prism
 from plandoc.joints import corner as k
+from plandoc.joints import reinforcing
 from plandoc.model.entities import Feature, Figure
 from plandoc.model.kinds import Frame, JointContext, JointEffect, JointKind, Param
 from plandoc.quantity import INCH
@@ -56,6 +57,16 @@ class Row:
         """Each tail at its end, low to high."""
         first = self.lo + self.half
         return tuple((first + i * self.pitch, first + i * self.pitch + self.wide) for i in range(self.count))
+
+    def narrow_tails(self) -> tuple[tuple[Fraction, Fraction], ...]:
+        """Each tail at its baseline, low to high."""
+        return tuple((lo + self.rise, hi - self.rise) for lo, hi in self.tails())
+
+    def narrow_pins(self) -> tuple[tuple[Fraction, Fraction], ...]:
+        """Each pin at its narrow side, low to high; without the half pins, unless there are no others."""
+        tails = self.tails()
+        between = tuple((tails[i][1], tails[i + 1][0]) for i in range(len(tails) - 1))
+        return between or ((self.lo, tails[0][0]), (tails[-1][1], self.hi))
 
 
 def found_corner(context: JointContext) -> k.Corner | None:
@@ -172,9 +183,13 @@ def cut(context: JointContext) -> JointEffect | None:
     around = tuple(_tail_sockets(context, found, row, fit))
     tailed = bool(context.args.get("tailed"))
     entry = found.into if tailed else found.out.opposite
-    joint = k.record(context, found, (entry.opposite,), entry, fit)
+    held = reinforcing.through_dovetail(context, found, row.narrow_tails(), row.narrow_pins())
+    if held is None:
+        return None
+    fasteners, holes_a, holes_b = held
+    joint = k.fastened(k.record(context, found, (entry.opposite,), entry, fit), fasteners)
     on_a, on_b = (around, between) if tailed else (between, around)
-    return JointEffect(joint, (k.tongue(context, found), *on_a), on_b)
+    return JointEffect(joint, (k.tongue(context, found), *on_a, *holes_a), (*on_b, *holes_b))
 
 
 def _piece(context: JointContext, found: k.Corner, base: tuple[Fraction, Fraction], tip: tuple[Fraction, Fraction]) -> Prism:
@@ -249,9 +264,9 @@ def _warn(context: JointContext, found: k.Corner, row: Row) -> None:
 
 KIND = JointKind(
     name="dovetail",
-    doc="Tails on the end of the first part stand between pins of the second, through or half-blind.",
-    params=(TAILS, WIDE, PINS, SLOPE, SECOND, HALF_BLIND, LAP, FIT),
+    doc="Tails on the end of the first part stand between pins of the second, through or half-blind; screws or dowels may hold them.",
+    params=(TAILS, WIDE, PINS, SLOPE, SECOND, HALF_BLIND, LAP, FIT, *reinforcing.TAILED),
     extend=extend,
     cut=cut,
-    example="joint dovetail top into left_side, right_side tails 5 slope 8",
+    example="joint dovetail top into left_side tails 5 slope 8\njoint dovetail top into right_side tails 5 with pin from right",
 )

@@ -142,19 +142,29 @@ def fasten(context: JointContext, tongue: Box, run: int, across: int) -> Fastene
         point = [outside] * 3
         point[run], point[across] = place, middle
         centres.append((point[0], point[1], point[2]))
-    tip = outside - entry.side * (pin.long + pin.start)
-    holes_a = holes(context, one, other.path, item.kind, entry, centres, pin.lead, bottom, tip, f"{context.id}.a")
-    holes_b = holes(context, other, one.path, item.kind, entry, centres, pin.bore, outside, bottom, f"{context.id}.b", through=True, sunk=pin.sunk)
-    heads = tuple(moved(c, entry.axis, -entry.side * pin.start) for c in centres)
-    made = [Fastening(item.kind, item.name, pin.bore, pin.long, heads, entry.axis, context.tell.span)]
+    return drive(context, pin, other, one, entry, centres, bottom, bottom)
+
+
+def drive(context: JointContext, pin: Driven, first: Frame, second: Frame, out: Face, centres: Sequence[Point3], bottom: Fraction, begin: Fraction) -> Fastened:
+    """Fasteners square to the face `out` of the part that they enter first, from there into the second. centres: on that face;
+    bottom: where the holes of the first part end; begin: where those of the second begin (coordinates, mm)."""
+    tip = centres[0][out.axis] - out.side * (pin.long + pin.start)
+    word, of_a = pin.item.kind, first.path == context.a.path
+    upper, lower = ("a", "b") if of_a else ("b", "a")
+    into = holes(context, second, first.path, word, out, centres, pin.lead, begin, tip, f"{context.id}.{lower}")
+    passed = holes(context, first, second.path, word, out, centres, pin.bore, centres[0][out.axis], bottom, f"{context.id}.{upper}", through=True, sunk=pin.sunk)
+    heads = tuple(moved(c, out.axis, -out.side * pin.start) for c in centres)
+    made = [Fastening(word, pin.item.name, pin.bore, pin.long, heads, out.axis, context.tell.span, from_a=of_a)]
     if pin.sunk.plug:
-        made.append(Fastening("plug", "", pin.sunk.wide, pin.sunk.deep, tuple(centres), entry.axis, context.tell.span))
-    return tuple(made), holes_a, holes_b
+        made.append(Fastening("plug", "", pin.sunk.wide, pin.sunk.deep, tuple(centres), out.axis, context.tell.span, from_a=of_a))
+    return (tuple(made), passed, into) if of_a else (tuple(made), into, passed)
 
 
-def driven(context: a.Told, item: HardwareItem, wood: Fraction) -> Driven | None:
-    """The dowel or screw that goes through so much of B (mm); None after a report."""
-    tell, one, other = context.tell, context.a, context.b
+def driven(context: a.Told, item: HardwareItem, wood: Fraction, first: Frame | None = None) -> Driven | None:
+    """The dowel or screw that goes through so much (mm) of the part that it enters first, B unless it is named; None after a
+    report."""
+    tell, other = context.tell, first or context.b
+    one = context.a if other.path == context.b.path else context.b
     if item.kind not in ("dowel", "screw"):
         tell.say("PD323", f"`{item.name}` is neither a dowel nor a screw", notes=(f"it is a {item.kind}",), mend='hardware pin dowel 3/8" x 1 1/2", and here: with pin')
         return None
@@ -171,7 +181,7 @@ def driven(context: a.Told, item: HardwareItem, wood: Fraction) -> Driven | None
         return None
     remaining = wood - pin.start
     if long - remaining <= 0:
-        tell.say("PD324", f"`{item.name}` does not reach `{one.path}`", notes=(f"it is {tell.figure(long)} long, {tell.figure(remaining)} of `{other.path}` stand in its way",), mend=f"take one of {tell.below(remaining * 3)} or more" if remaining <= FAR else "name the parts the other way round: it goes through the second part into the first")
+        tell.say("PD324", f"`{item.name}` does not reach `{one.path}`", notes=(f"it is {tell.figure(long)} long, {tell.figure(remaining)} of `{other.path}` stand in its way",), mend=f"take one of {tell.below(remaining * 3)} or more" if remaining <= FAR else "name the parts the other way round: it goes through the second part into the first" if first is None else "drive it through the other part: with ... from FACE")
         return None
     return pin
 
@@ -199,9 +209,10 @@ def _sunk(context: a.Told, item: HardwareItem, gauge: Fraction | None, shank: Fr
 
 def holes(
     context: a.Told, part: Frame, mate: str, word: str, face: Face, centres: Sequence[Point3], diameter: Fraction, start: Fraction, end: Fraction, row: str,
-    through: bool = False, sunk: Sunk = FLUSH,
+    through: bool = False, sunk: Sunk = FLUSH, kind: str = "",
 ) -> tuple[Feature, ...]:  # fmt: skip
-    """A row of round holes, worked from `face` of the part from start to end (coordinates, mm), figured from its reference faces."""
+    """A row of round holes, worked from `face` of the part from start to end (coordinates, mm), figured from its reference faces.
+    word: begins their ids, and their kind where none is given."""
     first, second = other_axes(face.axis)
     made = []
     for number, centre in enumerate(centres, 1):
@@ -214,7 +225,7 @@ def holes(
         figures = tuple(f for axis in (first, second) if (f := part.to_datum(axis, centre[axis], centre[axis])) is not None)
         made.append(
             Feature(
-                f"{part.path}.{word}{number}[{mate}]", f"{word} hole", face, cuts=tuple(cuts), figures=figures, joint=context.id, mate=mate, row=row, diameter=diameter,
+                f"{part.path}.{word}{number}[{mate}]", kind or f"{word} hole", face, cuts=tuple(cuts), figures=figures, joint=context.id, mate=mate, row=row, diameter=diameter,
                 depth=None if through else abs(end - start), through=through, centre=(point[0], point[1], point[2]), note=sunk.note, span=context.tell.span,
             )
         )  # fmt: skip

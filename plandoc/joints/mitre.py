@@ -9,6 +9,7 @@ from math import atan2, degrees
 
 from plandoc.geometry.bodies import AXIS_NAMES, Box, Face, Point3, Prism, root
 from plandoc.joints import corner as k
+from plandoc.joints import reinforcing
 from plandoc.joints.askew import lying
 from plandoc.model.entities import Fastening, Feature, Figure
 from plandoc.model.kinds import Frame, JointContext, JointEffect, JointKind, Param
@@ -62,6 +63,15 @@ def cut(context: JointContext) -> JointEffect | None:
     on_b = [_mitre(context, context.b, kind, k.loop(found.row, *span, (inner, outer, off_b)), found.out, found, high, long)]
     joint = k.record(context, found, (found.into.opposite, found.out), found.into)
     size = context.args.get("spline")
+    if isinstance(size, tuple) and context.args.get("with") is not None:
+        context.tell.say("PD371", "a mitre has a spline, or screws or dowels through it", notes=("they would meet in the middle of the corner",), mend="leave one of the two out")
+        return None
+    held = reinforcing.through_mitre(context, found)
+    if held is None:
+        return None
+    joint = k.fastened(joint, held[0])
+    on_a.extend(held[1])
+    on_b.extend(held[2])
     if isinstance(size, tuple):
         made = _spline(context, found, size[0], size[1])
         if made is not None:
@@ -145,11 +155,11 @@ def _spline(context: JointContext, found: k.Corner, thick: Fraction, wide: Fract
 
 KIND = JointKind(
     name="mitre",
-    doc="Both ends are cut from the inner to the outer corner, flat in a frame or through the thickness of a case; a spline may cross it.",
-    params=(SPLINE,),
+    doc="Both ends are cut from the inner to the outer corner, flat in a frame or through the thickness of a case; a spline may cross it, or screws or dowels hold it.",
+    params=(SPLINE, *reinforcing.MITRED),
     extend=extend,
     cut=cut,
     leaning=lying,
     bisects=True,
-    example='joint mitre top into left_side, right_side spline 1/8" x 1/2"',
+    example='joint mitre top into left_side spline 1/8" x 1/2"\njoint mitre top into right_side with screw8 every 3"',
 )

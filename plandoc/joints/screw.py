@@ -27,7 +27,7 @@ KIND = JointKind(
         COUNT,
         c.EVERY,
         c.ENDS,
-        Param("plugged", "length", "depth of a counterbore for a wooden plug over the head"),
+        c.PLUGGED,
     ),
     extend=unchanged,
     cut=cut,

@@ -274,7 +274,7 @@ class Fastening:
     """What holds a joint beside glue. kind: dowel, screw, pocket screw, biscuit, peg, spline, loose tenon. item: name
     of the hardware item. centres: world points, of pins and screws on the face that they go in at, of biscuits and the
     like in the plane where the parts meet. axis: drilling direction. blind: it lies hidden between the parts, some of it in
-    each, and is set before they are closed."""
+    each, and is set before they are closed. from_a: it goes through A into B, not through B into A."""
 
     kind: str
     item: str
@@ -284,6 +284,7 @@ class Fastening:
     axis: int
     span: Span = NOWHERE
     blind: bool = False
+    from_a: bool = False
 
 
 @dataclass(frozen=True, slots=True)

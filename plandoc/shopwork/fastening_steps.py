@@ -134,7 +134,8 @@ def _lead_words(model: Model, joint: Joint, fastening: Fastening) -> str:
     for path in (joint.a, joint.b):
         holes = [f.diameter for f in model.part(path).features if f.joint == joint.id and "screw" in f.kind]
         drawn[path] = next((d for d in holes if d is not None), None)
-    lead, clear = drawn[joint.a], drawn[joint.b]
+    first, second = (joint.a, joint.b) if fastening.from_a else (joint.b, joint.a)
+    lead, clear = drawn[second], drawn[first]
     gauge = gauge_of(model, fastening)
     if gauge is None:
         return " Drill a lead hole of the size on the packet of the screw."
@@ -143,7 +144,7 @@ def _lead_words(model: Model, joint: Joint, fastening: Fastening) -> str:
         shank, thread = shank_and_lead(gauge)
         lead, clear = drill(thread, inches), drill(shank, inches, clear=True)
     units = model.info.units
-    note = next((f.note for f in model.part(joint.b).features if f.joint == joint.id and f.kind == "screw hole"), "")
+    note = next((f.note for f in model.part(first).features if f.joint == joint.id and f.kind == "screw hole"), "")
     sunk = {"csk": " Countersink ", "cbo": " Counterbore "}.get(note[:3], "")
     words = f"{sunk}{note.partition(' ')[2]}." if sunk else ""
     return f" Lead hole {exact_size(lead, units)}, clearance hole {exact_size(clear, units)}.{words}"
@@ -159,6 +160,8 @@ def _drawn(model: Model, joint: Joint, fastening: Fastening) -> Fraction:
 def _line_words(model: Model, joint: Joint, fastening: Fastening) -> str:
     a, b = model.part(joint.a), model.part(joint.b)
     fastening = _straight(a, b, joint, fastening)
+    if fastening.from_a:
+        a, b = b, a
     if fastening.kind == "pocket screw":
         return f"{part_words(a)} into {part_words(b)}: {len(fastening.centres)}, one in each pocket."
     text = f"{part_words(b)} into {part_words(a)}: {len(fastening.centres)}"

@@ -44,7 +44,8 @@ def hardware_list(model: Model) -> tuple[HardwareRow, ...]:
             key = fastening.item or fastening_words(model, fastening)
             loose.setdefault(key, fastening_words(model, fastening))
             count[key] = count.get(key, 0) + len(fastening.centres)
-            used.setdefault(key, []).append(f"{names[joint.b]} into {names[joint.a]}")
+            first, second = (joint.a, joint.b) if fastening.from_a else (joint.b, joint.a)
+            used.setdefault(key, []).append(f"{names[first]} into {names[second]}")
     items = {item.name: item for item in model.hardware}
     for item in model.hardware:
         if item.screw and item.name in count:
