@@ -23,23 +23,31 @@ DOWEL_DEEP = 2  # diameters that a dowel enters each part at least (common pract
 def tenon_rules(context: JointContext, found: Tenon) -> None:
     """Warn about a tenon too thick, too thin or too wide, and about too little wood round its mortise."""
     tell, other, part = context.tell, context.b, context.a
-    size, wide = found.body.size(found.thick), found.body.size(found.run)
+    each = found.bodies[0]
+    size, wide = each.size(found.thick), each.size(found.run)
+    abreast = found.gap is not None and found.gap[0] == found.thick
     room = other.shoulder.size(found.thick)
     least = min(room, part.shoulder.size(found.thick))
-    if size > room * THICKEST:
-        notes = (f"{tell.figure(size)} of {tell.figure(room)}; common practice: a third of the mortised part",)
-        tell.say("PD410", f"the tenon is thicker than half of `{other.path}`", notes=notes, mend=f"sized {tell.below(room / 3)}")
-    if size < least * THINNEST:
+    taken = 2 * size if abreast else size
+    if taken > room * THICKEST:
+        notes = (f"{tell.figure(taken)} of {tell.figure(room)}; common practice: a third of the mortised part",)
+        tell.say("PD410", f"the {'tenons are' if abreast else 'tenon is'} thicker than half of `{other.path}`", notes=notes, mend=f"sized {tell.below(room / (6 if abreast else 3))}")
+    if taken < least * THINNEST:
         notes = (f"{tell.figure(size)} of {tell.figure(least)}; common practice: a third of the stock",)
         tell.say("PD411", "the tenon is thinner than a quarter of the stock", notes=notes, mend=f"sized {tell.below(least / 3)}")
     if wide > max(TIMES * size, WIDEST):
         notes = (f"{tell.figure(wide)} wide, {tell.figure(size)} thick; practice read: at most 5 times the thickness and about 4 in. (100 mm)",)
-        tell.say("PD412", "the tenon is so wide that its mortise weakens the wood", notes=notes, mend=f"sized {tell.figure(size)} x {tell.below(max(TIMES * size, WIDEST))}, or a haunch")
+        tell.say("PD412", "the tenon is so wide that its mortise weakens the wood", notes=notes, mend=f"{_divided(context, found, wide)}sized {tell.figure(size)} x {tell.below(max(TIMES * size, WIDEST))}, or a haunch")
     _end_wood(context, found)
     behind = other.shoulder.size(found.entry.axis) - found.mortise.size(found.entry.axis)
     if not found.through and behind < WALL:
         notes = (f"the mortise is {tell.figure(found.mortise.size(found.entry.axis))} deep; common practice: 1/8 in. (3 mm) at least",)
         tell.say("PD414", f"only {tell.figure(behind)} of `{other.path}` are left behind the mortise", notes=notes, mend="make it shallower, or `through`")
+
+
+def _divided(context: JointContext, found: Tenon, wide: Fraction) -> str:
+    """A third of the width between two tenons, where that is enough to say."""
+    return "" if found.loose or found.gap is not None else f"two tenons: twin {context.tell.below(wide / 3)}; or "
 
 
 def _end_wood(context: JointContext, found: Tenon) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from plandoc.geometry.bodies import AXES, Box, Chunk, Face, Point3, box_prism, other_axes
@@ -20,7 +21,7 @@ def extend(context: JointContext) -> tuple[Box, ...]:
     found = tenon(context)
     if found is None or found.loose:
         return ()
-    return (found.body,) if found.haunch is None else (found.body, found.haunch)
+    return found.bodies if found.haunch is None else (*found.bodies, found.haunch)
 
 
 def cut(context: JointContext) -> JointEffect | None:
@@ -34,17 +35,17 @@ def cut(context: JointContext) -> JointEffect | None:
     if pegs is None:
         return None
     fasteners, pegs_a, pegs_b = pegs
-    on_b = [_mortise(context, other, found, found.mortise, entry.opposite, part.path)]
+    on_b = [_mortise(context, other, found, box, entry.opposite, part.path, number) for number, box in _numbered(found.mortises)]
     # A haunch that shares a groove is held by the check of overlaps: without the groove it would stand in wood.
     if found.groove is not None and not context.args.get("shared"):
         on_b.append(_piece(context, other, "haunch groove", found.groove, entry.opposite, part.path, found))
     if found.slot is not None:
-        on_a = [_mortise(context, part, found, found.slot, entry, other.path)]
+        on_a = [_mortise(context, part, found, found.slot, entry, other.path, "")]
         fasteners = (*fasteners, _slip(context, found))
     else:
         on_a = list(_on_a(context, found))
-    if found.key is not None:
-        fasteners = (*fasteners, _wedge(context, found, found.key))
+    if found.keys:
+        fasteners = (*fasteners, _wedges(context, found))
     joint = Joint(
         context.id,
         context.kind,
@@ -70,14 +71,16 @@ def cut(context: JointContext) -> JointEffect | None:
 def _on_a(context: JointContext, found: Tenon) -> tuple[Feature, ...]:
     """Tenon, haunch, mitred tip and the mortise of the key."""
     part, entry, mate, span = context.a, found.entry, context.b.path, context.tell.span
-    # from the end of the part to the shoulder: of all figures along the tenon this one must be printed as it is
-    figures = [Figure(entry.axis, found.body.lo[entry.axis], found.body.hi[entry.axis], "place", entry.side)]
-    for axis in (found.thick, found.run):
-        if found.body.span(axis) != part.shoulder.span(axis):
-            figures.append(Figure(axis, found.body.lo[axis], found.body.hi[axis], "size"))
-            place = part.to_datum(axis, *found.body.span(axis))
-            figures.extend([place] if place is not None else [])
-    made = [Feature(f"{part.path}.tenon[{mate}]", "tenon", None, adds=(box_prism(found.body),), figures=tuple(figures), joint=context.id, mate=mate, span=span)]
+    made = []
+    for number, body in _numbered(found.bodies):
+        # from the end of the part to the shoulder: of all figures along the tenon this one must be printed as it is
+        figures = [Figure(entry.axis, body.lo[entry.axis], body.hi[entry.axis], "place", entry.side)]
+        for axis in (found.thick, found.run):
+            if body.span(axis) != part.shoulder.span(axis):
+                figures.append(Figure(axis, body.lo[axis], body.hi[axis], "size"))
+                place = part.to_datum(axis, *body.span(axis))
+                figures.extend([place] if place is not None else [])
+        made.append(Feature(f"{part.path}.tenon{number}[{mate}]", "tenon", None, adds=(box_prism(body),), figures=tuple(figures), joint=context.id, mate=mate, span=span))
     if found.haunch is not None:
         sides = tuple(Figure(axis, found.haunch.lo[axis], found.haunch.hi[axis], "size") for axis in (entry.axis, found.run))
         made.append(Feature(f"{part.path}.haunch[{mate}]", "haunch", None, adds=(box_prism(found.haunch),), figures=sides, joint=context.id, mate=mate, span=span))
@@ -86,10 +89,14 @@ def _on_a(context: JointContext, found: Tenon) -> tuple[Feature, ...]:
         figure = Figure(entry.axis, long.lo[entry.axis], long.hi[entry.axis], "size")
         note = f"tip 45°, {found.tip.name} cheek short"
         made.append(Feature(f"{part.path}.mitre[{mate}]", "mitre", None, cuts=(chunk,), figures=(figure,), joint=context.id, mate=mate, note=note, span=span))
-    if found.key is not None:
-        face = Face(found.thick, part.datum[found.thick])
-        made.append(_piece(context, part, "key mortise", found.key, face, mate, found, through=True))
+    face = Face(found.thick, part.datum[found.thick])
+    made.extend(_piece(context, part, "key mortise", key, face, mate, found, through=True, number=number) for number, key in _numbered(found.keys))
     return tuple(made)
+
+
+def _numbered(boxes: Sequence[Box]) -> Iterator[tuple[str, Box]]:
+    """Each with its number, one alone without."""
+    yield from ((str(i) if len(boxes) > 1 else "", box) for i, box in enumerate(boxes, 1))
 
 
 def _mitre(found: Tenon) -> tuple[Chunk, Box]:
@@ -104,11 +111,11 @@ def _mitre(found: Tenon) -> tuple[Chunk, Box]:
     return Chunk(box, (normal[0], normal[1], normal[2]), offset), box
 
 
-def _mortise(context: JointContext, part: Frame, found: Tenon, box: Box, face: Face, mate: str) -> Feature:
-    return _piece(context, part, "mortise", box, face, mate, found, through=found.through)
+def _mortise(context: JointContext, part: Frame, found: Tenon, box: Box, face: Face, mate: str, number: str) -> Feature:
+    return _piece(context, part, "mortise", box, face, mate, found, through=found.through, number=number)
 
 
-def _piece(context: JointContext, part: Frame, kind: str, box: Box, face: Face, mate: str, found: Tenon, through: bool = False) -> Feature:
+def _piece(context: JointContext, part: Frame, kind: str, box: Box, face: Face, mate: str, found: Tenon, through: bool = False, number: str = "") -> Feature:
     """A rectangular hole or groove worked from `face`, with its sizes, its places and its depth."""
     figures: list[Figure] = []
     for axis in other_axes(face.axis):
@@ -119,16 +126,20 @@ def _piece(context: JointContext, part: Frame, kind: str, box: Box, face: Face, 
     if not through:
         figures.append(Figure(face.axis, box.lo[face.axis], box.hi[face.axis], "depth"))
     depth = None if through else box.size(face.axis)
-    ident = f"{part.path}.{kind.replace(' ', '_')}[{mate}]"
+    ident = f"{part.path}.{kind.replace(' ', '_')}{number}[{mate}]"
     return Feature(ident, kind, face, cuts=(box_prism(box, face.axis),), figures=tuple(figures), joint=context.id, mate=mate, depth=depth, through=through, span=context.tell.span)
 
 
-def _wedge(context: JointContext, found: Tenon, key: Box) -> Fastening:
-    """The wedge key, from the reference face of A: as thick as its mortise is wide, as wide as that is long (mm)."""
+def _wedges(context: JointContext, found: Tenon) -> Fastening:
+    """The wedge keys, from the reference face of A: as thick as their mortise is wide, as wide as that is long (mm)."""
     face = Face(found.thick, context.a.datum[found.thick])
-    centre = [(key.lo[x] + key.hi[x]) / 2 for x in AXES]
-    centre[face.axis] = key.at(face)
-    return Fastening("key", "", key.size(found.run), key.size(found.entry.axis), ((centre[0], centre[1], centre[2]),), face.axis, context.tell.span)
+    centres: list[Point3] = []
+    for key in found.keys:
+        centre = [(key.lo[x] + key.hi[x]) / 2 for x in AXES]
+        centre[face.axis] = key.at(face)
+        centres.append((centre[0], centre[1], centre[2]))
+    key = found.keys[0]
+    return Fastening("key", "", key.size(found.run), key.size(found.entry.axis), tuple(centres), face.axis, context.tell.span)
 
 
 def _slip(context: JointContext, found: Tenon) -> Fastening:
@@ -166,13 +177,15 @@ def _pegs(context: JointContext, found: Tenon) -> tuple[tuple[Fastening, ...], t
     inside = min(found.body.size(entry.axis), other.shoulder.size(entry.axis))
     along = inside / 2 if along is None else along
     draw, count = a.length(context, "draw"), a.count(context, "count")
-    if along - draw - diameter / 2 <= 0 or along + diameter / 2 >= inside or count * diameter >= found.body.size(found.run):
-        notes = (f"{count} of {tell.figure(diameter)} diameter, {tell.figure(along)} from the shoulder, in a tenon {tell.figure(found.body.size(found.run))} x {tell.figure(inside)}",)
+    # tenons abreast are pegged as one
+    spans = [body.span(found.run) for body in (found.bodies if found.gap is not None and found.gap[0] == found.run else (found.body,))]
+    wide = spans[0][1] - spans[0][0]
+    if along - draw - diameter / 2 <= 0 or along + diameter / 2 >= inside or count * diameter >= wide:
+        notes = (f"{count} of {tell.figure(diameter)} diameter, {tell.figure(along)} from the shoulder, in a tenon {tell.figure(wide)} x {tell.figure(inside)}",)
         tell.say("PD376", "the pegs do not fit into the tenon", notes=notes, mend=f"at {tell.below(inside / 2)}, or a thinner peg")
         return None
-    lo, hi = found.body.span(found.run)
     centres: list[Point3] = []
-    for i in range(count):
+    for lo, hi, i in ((*span, i) for span in spans for i in range(count)):
         point = [Fraction(0)] * 3
         point[found.thick], point[entry.axis] = start, context.contact.plane + entry.side * along
         point[found.run] = lo + (hi - lo) * (2 * i + 1) / (2 * count)
@@ -188,12 +201,14 @@ def _pegs(context: JointContext, found: Tenon) -> tuple[tuple[Fastening, ...], t
 
 KIND = JointKind(
     name="tenon",
-    doc="A tenon on the first part enters a mortise in the second; blind, through, haunched, pegged, keyed, or loose.",
+    doc="A tenon on the first part enters a mortise in the second; blind, through, twin, haunched, pegged, keyed, or loose.",
     params=(
         Param("deep", "length", "length of a blind tenon beyond its shoulder; of a loose one, how far it enters the second part"),
         THROUGH,
         Param("proud", "length", "how far a through tenon stands out"),
         Param("sized", "sizes", "thickness of the tenon, or thickness x width; left out, a third of the stock in steps of 1/16 in. or 1 mm"),
+        Param("twin", "length", "two tenons side by side in the width, so far apart; `sized` is then each of them"),
+        Param("abreast", "length", "two tenons side by side in the thickness, so far apart; `sized` is then each of them"),
         Param("whole", "flag", "the part enters with its whole thickness, without shoulders on its faces"),
         Param("shoulders", "lengths", "shoulders at the two edges, that of the reference edge (left, front or lower) first; left out, those of the faces"),
         Param("set", "length", "how far the tenon's face lies behind the face of the part; left out, it is in the middle"),
@@ -204,7 +219,7 @@ KIND = JointKind(
         Param("fit", "length", "what the mortise is wider and longer than the tenon", default=Fraction(0)),
         Param("clearance", "length", "what a blind mortise is deeper than the tenon is long", default=Fraction(0)),
         Param("pegged", "item", "a dowel through the cheeks and the tenon"),
-        Param("count", "count", "how many pegs", default=1),
+        Param("count", "count", "how many pegs, of twin tenons in each", default=1),
         Param("at", "length", "distance of the pegs from the shoulder; left out, the middle of the tenon"),
         Param("draw", "length", "how much nearer to the shoulder the peg holes of the tenon are", default=Fraction(0)),
         Param("loose", "item", "a loose tenon, with a mortise in both parts"),
@@ -212,6 +227,6 @@ KIND = JointKind(
     ),
     extend=extend,
     cut=cut,
-    example='joint tenon rail into left_side, right_side through',
+    example='joint tenon rail into left_side through\njoint tenon rail into right_side through twin 3/4"',
     source="common practice; proportions from magazines and pages read, see plandoc/joints/proportions.py",
 )

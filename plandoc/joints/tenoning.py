@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from plandoc.geometry.bodies import AXIS_NAMES, Box, Face
@@ -13,11 +13,23 @@ from plandoc.quantity import INCH
 DRAW = INCH / 16  # how far the mortise of a key begins inside the outer face, so that the key pulls (common practice)
 
 
+Gap = tuple[int, Fraction, Fraction]
+
+
+def _parted(box: Box, gap: Gap | None) -> tuple[Box, ...]:
+    if gap is None:
+        return (box,)
+    axis, lo, hi = gap
+    return box.with_span(axis, box.lo[axis], lo), box.with_span(axis, hi, box.hi[axis])
+
+
 @dataclass(frozen=True, slots=True)
 class Tenon:
     """A tenon and what it enters. thick: axis of its thickness; run: axis of its width. body: the tenon beyond A's
     shoulder; haunch: the short piece beside it; mortise and groove: their room in B, with fit and clearance. end: the end
-    of B that is nearer to A along the run. loose: a piece of its own, with `slot` as its mortise in A."""
+    of B that is nearer to A along the run. loose: a piece of its own, with `slot` as its mortise in A. Of twin tenons body
+    and mortise are the room of both; gap: the air between them on A, wood: what stands between their mortises in B (axis and
+    span)."""
 
     entry: Face
     thick: int
@@ -30,7 +42,19 @@ class Tenon:
     groove: Box | None = None
     slot: Box | None = None
     tip: Face | None = None
-    key: Box | None = None
+    keys: tuple[Box, ...] = ()
+    gap: Gap | None = None
+    wood: Gap | None = None
+
+    @property
+    def bodies(self) -> tuple[Box, ...]:
+        """Each tenon."""
+        return _parted(self.body, self.gap)
+
+    @property
+    def mortises(self) -> tuple[Box, ...]:
+        """The mortise of each tenon."""
+        return _parted(self.mortise, self.wood)
 
     @property
     def loose(self) -> bool:
@@ -69,7 +93,11 @@ def tenon(context: JointContext) -> Tenon | None:
     mortise = section.with_span(thick, *a.loose_span(*cheeks, fit, datum[thick])).with_span(run, *a.loose_span(*edges, fit, datum[run]))
     mortise = mortise.with_span(entry.axis, *sorted((plane, plane + side * bottom)))
     through = bool(context.args.get("through"))
-    found = Tenon(entry, thick, run, body, mortise, end, through)
+    parted = _gap(context, body, thick, run)
+    if parted is None:
+        return None
+    gap, wood = parted
+    found = Tenon(entry, thick, run, body, mortise, end, through, gap=gap, wood=wood)
     if not _inside(context, found):
         return None
     if slip is not None:
@@ -77,10 +105,31 @@ def tenon(context: JointContext) -> Tenon | None:
     haunched = _haunch(context, found)
     if haunched is None:
         return None
-    tip, key = _tip(context, found), _key(context, found)
-    if isinstance(tip, bool) or isinstance(key, bool):
+    tip, keys = _tip(context, found), _keys(context, found)
+    if isinstance(tip, bool) or keys is None:
         return None
-    return Tenon(entry, thick, run, body, mortise, end, through, *haunched, None, tip, key)
+    return replace(found, haunch=haunched[0], groove=haunched[1], tip=tip, keys=keys)
+
+
+def _gap(context: JointContext, body: Box, thick: int, run: int) -> tuple[Gap | None, Gap | None] | None:
+    """What lies between twin tenons, and the wood between their mortises, which is less by the fit, away from B's
+    reference face; None after a report."""
+    apart, abreast, tell = a.given(context, "twin"), a.given(context, "abreast"), context.tell
+    if apart is not None and abreast is not None:
+        tell.say("PD371", "twin tenons lie side by side in the width (`twin`) or in the thickness (`abreast`)", mend="leave one of the two out")
+        return None
+    between = apart if apart is not None else abreast
+    if between is None:
+        return None, None
+    axis, fit = run if apart is not None else thick, a.length(context, "fit")
+    lo, hi = body.span(axis)
+    if between <= fit or between >= hi - lo:
+        notes = (f"together they are {tell.figure(hi - lo)} {'wide' if axis == run else 'thick'}, {tell.figure(between)} apart" + (f", with a fit of {tell.figure(fit)}" if fit else ""),)
+        tell.say("PD370", "twin tenons need wood for both, and wood between their mortises", notes=notes, mend=f"{'twin' if axis == run else 'abreast'} {tell.below((hi - lo) / 3)}")
+        return None
+    start = (lo + hi - between) / 2
+    stop = start + between
+    return (axis, start, stop), (axis, start + fit, stop) if context.b.datum[axis] < 0 else (axis, start, stop - fit)
 
 
 def slack(context: JointContext) -> Fraction:
@@ -96,8 +145,14 @@ def _cheeks(context: JointContext, thick: int) -> tuple[Fraction, Fraction] | No
     slip = a.item(context, "loose")
     inches = tell.units.system == "inch"
     size = next(iter(a.lengths(context, "sized")), None) or (slip.size("thick") if slip is not None else None)
+    abreast = a.given(context, "abreast")
+    if size is None and abreast is not None:
+        # two tenons with shoulders as thick as they are (common practice)
+        size = (room - abreast) / 2 if context.args.get("whole") else a.tool((room - abreast) / 4, inches)
     if size is None:
         size = room if context.args.get("whole") else a.tool(room / 3, inches)
+    if abreast is not None:
+        size = 2 * size + abreast
     lo, hi = part.shoulder.span(thick)
     behind, side = a.given(context, "set"), a.face(context, "from")
     if side is not None and side.axis != thick:
@@ -135,6 +190,9 @@ def _edges(context: JointContext, run: int, cheeks: tuple[Fraction, Fraction], e
     slip = a.item(context, "loose")
     if slip is not None and width is None and not shoulders:
         width = slip.size("wide")
+    apart = a.given(context, "twin")
+    if width is not None and apart is not None:
+        width = 2 * width + apart
     if width is not None and shoulders:
         tell.say("PD371", "a tenon has its width by `sized` or by `shoulders`, not by both", mend=f"sized {tell.figure(sized[0])}, or leave `shoulders` out")
         return None
@@ -214,7 +272,7 @@ def _loose(context: JointContext, found: Tenon, deep: Fraction) -> Tenon | None:
     if slip.kind != "slip" or slip.size("wide") is None:
         tell.say("PD371", f"`{slip.name}` is no loose tenon", notes=(f"it is a {slip.kind}; a slip has thickness x width x length",), mend='hardware strip slip 1/4" x 1 1/2" x 2", and here: loose strip')
         return None
-    unfit = next((word for word in ("haunched", "mitred", "keyed", "proud", "pegged") if context.args.get(word)), "")
+    unfit = next((word for word in ("haunched", "mitred", "keyed", "proud", "pegged", "twin", "abreast") if context.args.get(word)), "")
     if unfit:
         tell.say("PD371", f"a loose tenon cannot be {unfit}", mend=f"leave `{unfit}` out")
         return None
@@ -257,24 +315,29 @@ def _tip(context: JointContext, found: Tenon) -> Face | bool | None:
         names = f"{Face(found.thick, -1).name} or {Face(found.thick, 1).name}"
         context.tell.say("PD371", f"`mitred` names the shorter cheek of the tenon, on the side of the other rail: {names}", notes=(f"the plan says {tip.name}",), mend=f"mitred {Face(found.thick, 1).name}")
         return False
-    if found.through or found.body.size(found.thick) >= found.body.size(found.entry.axis):
-        context.tell.say("PD371", "the tip cannot be mitred", notes=("a through tenon, or one shorter than it is thick",), mend="leave `mitred` out")
+    if found.through or found.body.size(found.thick) >= found.body.size(found.entry.axis) or (found.gap is not None and found.gap[0] == found.thick):
+        context.tell.say("PD371", "the tip cannot be mitred", notes=("a through tenon, one shorter than it is thick, or two abreast",), mend="leave `mitred` out")
         return False
     return tip
 
 
-def _key(context: JointContext, found: Tenon) -> Box | bool | None:
-    """The mortise of a wedge key through the cheeks of a tenon that stands proud; False after a report."""
+def _keys(context: JointContext, found: Tenon) -> tuple[Box, ...] | None:
+    """The mortise of a wedge key through the cheeks of each tenon that stands proud; None after a report."""
     size = a.lengths(context, "keyed")
     if not size:
-        return None
-    tell, entry = context.tell, found.entry
+        return ()
+    tell, entry, run = context.tell, found.entry, found.run
     wide, long = size[0], size[-1]
     proud = a.length(context, "proud")
-    if not found.through or proud <= long or wide >= found.body.size(found.run) or wide <= 0 or long <= 0:
-        tell.say("PD375", "the key finds no wood to go through", notes=(f"tenon {tell.figure(found.body.size(found.run))} wide, it stands {tell.figure(proud)} proud", f"key {tell.figure(wide)} x {tell.figure(long)}"), mend="common practice: a key at most a third of the tenon's width, and as much wood again beyond it: through proud ...")
-        return False
+    # tenons abreast share one key
+    bodies = found.bodies if found.gap is not None and found.gap[0] == run else (found.body,)
+    room = bodies[0].size(run)
+    if not found.through or proud <= long or wide >= room or wide <= 0 or long <= 0:
+        tell.say("PD375", "the key finds no wood to go through", notes=(f"tenon {tell.figure(room)} wide, it stands {tell.figure(proud)} proud", f"key {tell.figure(wide)} x {tell.figure(long)}"), mend="common practice: a key at most a third of the tenon's width, and as much wood again beyond it: through proud ...")
+        return None
     outside = context.b.shoulder.at(entry)
-    middle = (found.body.lo[found.run] + found.body.hi[found.run]) / 2
-    box = found.body.with_span(found.run, middle - wide / 2, middle + wide / 2)
-    return box.with_span(entry.axis, *sorted((outside - entry.side * DRAW, outside + entry.side * long)))
+    made = []
+    for body in bodies:
+        middle = (body.lo[run] + body.hi[run]) / 2
+        made.append(body.with_span(run, middle - wide / 2, middle + wide / 2).with_span(entry.axis, *sorted((outside - entry.side * DRAW, outside + entry.side * long))))
+    return tuple(made)

@@ -222,7 +222,7 @@ def _plural(word: str, count: int) -> str:
 
 def _tongues(model: Model, part: Part, features: Sequence[Feature], units: Units) -> tuple[str, ...]:
     """How far the part enters its mates, and its size between the shoulders."""
-    enters = []
+    enters: dict[tuple[str, str], None] = {}  # twin tenons once
     for feature in features:
         box = feature_box(feature)
         if box is None or not feature.mate or feature.kind == "haunch":
@@ -233,7 +233,7 @@ def _tongues(model: Model, part: Part, features: Sequence[Feature], units: Units
         ]
         by = max(deep, default=Fraction(0))
         if by > 0:
-            enters.append(f"{_mates(model, [feature.mate] if feature.mate else [])} {shop_text(by, units)}".strip())
+            enters[feature.joint, f"{_mates(model, [feature.mate] if feature.mate else [])} {shop_text(by, units)}".strip()] = None
     between = [
         shop_text(part.shoulder.size(axis), units)
         for axis in (part.length_axis, part.width_axis)
@@ -241,7 +241,7 @@ def _tongues(model: Model, part: Part, features: Sequence[Feature], units: Units
     ]
     if not enters:
         return ()
-    words = [phrase.upper() for phrase in enters]
+    words = [phrase.upper() for _, phrase in enters]
     return f"ENTERS {words[0]}", *words[1:], f"{' × '.join(between)} BETWEEN SHOULDERS"
 
 

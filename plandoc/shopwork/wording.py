@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from plandoc.geometry.bodies import Face, Point3, body_box, other_axes
+from plandoc.geometry.bodies import Box, Face, Point3, body_box, other_axes
 from plandoc.model.entities import Feature, Joint, Model, Part
 from plandoc.quantity import shop_text
 from plandoc.shopwork.measures import channel, cut_box, distance, from_edges, reference_face
@@ -238,8 +238,21 @@ def tongue_words(work: Work) -> tuple[str, str]:
                     box.size(a) for a in sorted(other_axes(axis), key=lambda a: a == part.thickness_axis)
                 )
                 setup = f"{work.size(thick)} thick, {work.size(wide)} wide, {work.size(box.size(axis))} long"
-                return setup, f"on the {edge_words(part, Face(axis, side))}"
+                return setup, f"on the {edge_words(part, Face(axis, side))}{_twin_words(work, box, axis)}"
     return named_words(work)
+
+
+def _twin_words(work: Work, box: Box, axis: int) -> str:
+    """Where one of two tenons of one joint begins, in the direction in which they lie apart; "" of one alone."""
+    part, own = work.part, work.feature
+    if not own.joint:
+        return ""
+    others = [body_box(p) for f in part.features if f is not own and f.kind == own.kind and f.joint == own.joint for p in f.adds]
+    apart = next((a for other in others for a in other_axes(axis) if other.lo[a] >= box.hi[a] or other.hi[a] <= box.lo[a]), None)
+    if apart is None:
+        return ""
+    near = reference_face(part, apart)
+    return ", near edge " + _from(work, near, abs(box.at(near) - part.box.at(near)))
 
 
 def edge_tongue_words(work: Work) -> tuple[str, str]:

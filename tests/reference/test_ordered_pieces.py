@@ -92,9 +92,8 @@ DIFFERENT: dict[tuple[str, str, int], tuple[str, str, str]] = {
     ),
 }
 
-# Warnings that the books' constructions deserve: a tenon as wide as two with their distance (PD412), rabbets of 3/8 in 5/8
-# (PD401), mortises 3/8 from the end of a post (PD413).
-WARNINGS = {"book-trough": {"PD412"}, "wall-case": {"PD401"}, "dresser": {"PD413"}}
+# Warnings that the books' constructions deserve: rabbets of 3/8 in 5/8 (PD401), mortises 3/8 from the end of a post (PD413).
+WARNINGS = {"wall-case": {"PD401"}, "dresser": {"PD413"}}
 UNLISTED = {("octagonal-tabouret", "Key")}  # from offcuts
 
 
