@@ -12,11 +12,11 @@ from plandoc.joints import reinforcing
 from plandoc.model.entities import Feature, Figure
 from plandoc.model.kinds import Frame, JointContext, JointEffect, JointKind, Param
 from plandoc.quantity import INCH
+from plandoc.tables import is_softwood
 
 # Slopes of common practice: 1 in 6 for softwood, 1 in 8 for hardwood; from 1 in 5 to 1 in 9 tails neither break nor slip.
 SOFT, HARD = Fraction(1, 6), Fraction(1, 8)
 STEEPEST, FLATTEST = Fraction(1, 5), Fraction(1, 9)
-SOFTWOODS = ("pine", "spruce", "fir", "cedar", "redwood", "larch", "hemlock", "cypress", "softwood")
 LEAST_PIN = INCH / 8  # the narrow side of a pin: a saw and a chisel must pass (common practice)
 LEAST_LAP = INCH / 8
 
@@ -137,8 +137,7 @@ def _slope(context: JointContext) -> Fraction | None:
     given, tell = context.args.get("slope"), context.tell
     if not isinstance(given, Fraction):
         tailed = context.b if context.args.get("tailed") else context.a
-        words = f"{tailed.stock.material} {tailed.stock.description} {tailed.stock.name}".casefold()
-        return SOFT if any(w in words for w in SOFTWOODS) else HARD
+        return SOFT if is_softwood(f"{tailed.stock.material} {tailed.stock.description} {tailed.stock.name}") else HARD
     slope = 1 / given if given > 1 else given
     if slope <= 0:
         tell.say("PD473", "a dovetail needs a slope", mend="slope 8")

@@ -13,14 +13,11 @@ from plandoc.model.entities import Fastening, Feature, HardwareItem, Joint
 from plandoc.model.kinds import Frame, JointContext, JointEffect
 from plandoc.quantity import INCH, diameter_text, shop_text
 from plandoc.quantity.shoptext import round_to
-from plandoc.tables import head_of, shank_and_lead
+from plandoc.tables import head_of, is_raised_head, plugs, shank_and_lead
 
 USUAL = Fraction(100)  # mm between fasteners at most, where the plan is silent (common practice)
 FAR = 3 * INCH  # more wood than a fastener goes through
 TAN_41 = Fraction(8693, 10000)  # half of the 82 degrees of a flat head (screw table), to four figures
-PLUGS_INCH = tuple(Fraction(n, 8) * INCH for n in (2, 3, 4, 5))  # plug cutters sold: 1/4 to 5/8 in. (from memory)
-PLUGS_MM = tuple(Fraction(n) for n in (6, 8, 10, 12, 15))  # the same in mm (from memory)
-RAISED = ("round", "pan", "truss", "washer", "hex", "dome", "button")  # heads that are not sunk
 
 Fastened = tuple[tuple[Fastening, ...], tuple[Feature, ...], tuple[Feature, ...]]
 """Fasteners, the holes in A and the holes in B."""
@@ -175,7 +172,10 @@ def driven(context: a.Told, item: HardwareItem, wood: Fraction, first: Frame | N
         bore, lead = drill(shank, inches, clear=True), drill(lead, inches)
     else:
         bore = lead = item.size("diameter") or Fraction(0)
-    pin = Driven(item, bore, lead, long, _sunk(context, item, gauge, bore))
+    sunk = _sunk(context, item, gauge, bore)
+    if sunk is None:
+        return None
+    pin = Driven(item, bore, lead, long, sunk)
     if pin.sunk.deep >= wood > 0:
         tell.say("PD378", f"the head of `{item.name}` goes through `{other.path}`", notes=(f"it is sunk {tell.figure(pin.sunk.deep)} into {tell.figure(wood)} of wood",), mend="take a thinner screw, or a plug less deep" if pin.sunk.plug else "take a thinner screw, or one with a round head")
         return None
@@ -186,19 +186,22 @@ def driven(context: a.Told, item: HardwareItem, wood: Fraction, first: Frame | N
     return pin
 
 
-def _sunk(context: a.Told, item: HardwareItem, gauge: Fraction | None, shank: Fraction) -> Sunk:
+def _sunk(context: a.Told, item: HardwareItem, gauge: Fraction | None, shank: Fraction) -> Sunk | None:
     """The countersink of a flat head, 82 degrees and as wide as the screw table says, or the counterbore of a plug, the
-    narrowest that the head goes into."""
+    narrowest that the head goes into; None after a report."""
     if item.kind != "screw" or gauge is None:
         return FLUSH
     units = context.tell.units
     inches = units.system == "inch"
     head, deep = head_of(gauge), a.length(context, "plugged")
     if deep > 0:
-        bits = PLUGS_INCH if inches else PLUGS_MM
-        wide = next((bit for bit in bits if bit >= head), bits[-1])
+        bits = plugs(inches)
+        wide = next((bit for bit in bits if bit >= head), None)
+        if wide is None:
+            context.tell.say("PD378", f"no plug is as wide as the head of `{item.name}`", notes=(f"it is {diameter_text(head, units, mark=True)} wide, the widest plug {diameter_text(bits[-1], units, mark=True)}",), mend="take a thinner screw, or leave `plugged` out")
+            return None
         return Sunk(wide, deep, f"cbore Ø{diameter_text(wide, units)} ↧{shop_text(deep, units)}", True)
-    if any(word in item.description.casefold() for word in RAISED):
+    if is_raised_head(item.description):
         return FLUSH
     wide = drill(head, inches, clear=True)
     return Sunk(wide, (wide - shank) / 2 / TAN_41, f"csk Ø{diameter_text(wide, units)} × 82°")

@@ -13,6 +13,7 @@ from plandoc.tables.lumber import (
     rough_thickness,
 )
 from plandoc.tables.materials import Material, density, material, materials
+from plandoc.tables.words import is_raised_head, is_softwood, plugs
 from plandoc.tables.work import (
     Caution,
     Machine,
@@ -43,6 +44,8 @@ __all__ = [
     "dressed_thickness",
     "dressed_width",
     "head_of",
+    "is_raised_head",
+    "is_softwood",
     "machine",
     "machine_named",
     "machines",
@@ -53,6 +56,7 @@ __all__ = [
     "operation",
     "operation_of_feature",
     "operation_of_hardware",
+    "plugs",
     "rough_thickness",
     "screw",
     "screw_by_shank",

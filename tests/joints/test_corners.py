@@ -228,3 +228,10 @@ def test_wider_second_part_is_cut_only_at_the_corner() -> None:
         assert fit.shared < NOTHING and abs(fit.gap) < NOTHING
         beyond = Box((F(0), F(120), F(282)), (F(18), F(150), F(300)))
         assert fit_of(model, "top", "side", beyond).of_b == pytest.approx(18 * 30 * 18)
+
+
+@pytest.mark.parametrize(("name", "slope"), [("Eastern white pine", "1:6"), ("Douglas-fir", "1:6"), ("First choice oak", "1:8"), ("Pineapple wood", "1:8")])
+def test_softwood_is_known_by_whole_words(name: str, slope: str) -> None:
+    wood = f'stock board lumber 4/4 "{name}"\n  dressed 18 mm\n' + PARTS.replace("from ply", "from board")
+    (first, *_) = cut_features(sound(wood + "joint dovetail top into side tails 3\n").model, "side", "tail socket")
+    assert first.note.startswith(f"slope {slope}")

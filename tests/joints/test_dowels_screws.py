@@ -160,3 +160,16 @@ def test_gauges_beside_the_table_follow_its_rule() -> None:
     assert head_of(F(8)) == F(332, 1000) * INCH
     # No 16: shank 0.060 + 16 x 0.013 = 0.268 in., head 2.1 times that.
     assert head_of(F(16)) == F(268, 1000) * INCH * F(21, 10)
+
+
+@pytest.mark.parametrize(("what", "sunk"), [("Panel screw", True), ("Groundwork screw", True), ("Pan-head screw", False), ("Roundhead screw", False), ("Hex-head", False)])
+def test_heads_are_known_by_whole_words(what: str, sunk: bool) -> None:
+    _, other, _ = screwed("count 2", what)
+    assert bool(holes(other)[0].note) is sunk
+
+
+def test_a_plug_is_as_wide_as_the_head() -> None:
+    """The shank of a No 20 is 0.060 + 0.013 x 20 = 0.32 in., its head about twice that: 16 mm; the widest plug has 15."""
+    text = "hardware s20 screw No 20 long 60 mm\n" + SIDES + shelf("from 100 mm") + "joint screw shelf into left_side with s20 count 2 plugged 6 mm\n"
+    (fault,) = faulty(text)
+    assert fault.code == "PD378" and "no plug is as wide as the head of `s20`" in fault.message
