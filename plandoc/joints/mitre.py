@@ -12,7 +12,7 @@ from plandoc.joints import corner as k
 from plandoc.joints import reinforcing
 from plandoc.joints.askew import lying
 from plandoc.model.entities import Fastening, Feature, Figure
-from plandoc.model.kinds import Frame, JointContext, JointEffect, JointKind, Param
+from plandoc.model.kinds import Frame, JointContext, JointEffect, JointKind, LeaningContext, Param
 
 SPLINE = Param("spline", "size", "a strip in a slot across the mitre: its thickness and its width, half of which lies in each part")
 FROM_INNER = Fraction(1, 3)  # place of a case spline on the mitre, from the inner corner: there it may be deeper
@@ -153,13 +153,21 @@ def _spline(context: JointContext, found: k.Corner, thick: Fraction, wide: Fract
     return slot(context.a, 1, context.b.path, found.into), slot(context.b, -1, context.a.path, found.out), fastening
 
 
+def leaning(context: LeaningContext) -> JointEffect | None:
+    """Of parts that lean differently: the ends lie on each other, without a spline."""
+    if context.args.get("spline") is not None:
+        context.tell.say("PD474", "a mitre of parts that lean differently takes no spline", notes=("its slots would lie square to no face of the parts",), mend="leave `spline` out, or fit blocks behind the joint")
+        return None
+    return lying(context)
+
+
 KIND = JointKind(
     name="mitre",
     doc="Both ends are cut from the inner to the outer corner, flat in a frame or through the thickness of a case; a spline may cross it, or screws or dowels hold it.",
     params=(SPLINE, *reinforcing.MITRED),
     extend=extend,
     cut=cut,
-    leaning=lying,
+    leaning=leaning,
     bisects=True,
     example='joint mitre top into left_side spline 1/8" x 1/2"\njoint mitre top into right_side with screw8 every 3"',
 )

@@ -37,10 +37,16 @@ HEIGHT, APOTHEM, THICK = 150, 200, 12  # mm; of the outer faces at the floor
 
 
 def hopper(n: int, lean: float) -> Model:
+    outcome = resolved(hopper_text(n, lean))
+    assert outcome.codes == [], outcome.report
+    return outcome.model
+
+
+def hopper_text(n: int, lean: float) -> str:
     """n sides that lean outwards by `lean` degrees, mitred to each other, their edges level."""
     slant = HEIGHT / cos(radians(lean)) + 60
     joints = "".join(f"joint mitre wall[{i}].board into wall[{(i + 1) % n}].board\n" for i in range(n))
-    outcome = resolved(f"""
+    return f"""
 plan "Hopper"
   units mm to 0.1
 stock ply sheet 1220 mm x 2440 mm
@@ -57,9 +63,7 @@ assembly wall
 for i from 0 to {n - 1}
   place wall as wall[i]
     turned i * 360° / {n} about up
-{joints}""")
-    assert outcome.codes == [], outcome.report
-    return outcome.model
+{joints}"""
 
 
 def settings(model: Model) -> list[tuple[float, float]]:
@@ -113,3 +117,8 @@ def test_the_ring_is_closed_and_as_large_as_it_must_be(sides: int) -> None:
 def test_all_sides_are_one_kind_of_part(sides: int) -> None:
     model = hopper(sides, 20)
     assert len({p.mark for p in model.parts}) == 1
+
+
+def test_a_leaning_mitre_takes_no_spline() -> None:
+    told = resolved(hopper_text(4, 15).replace("joint mitre wall[0].board into wall[1].board", 'joint mitre wall[0].board into wall[1].board spline 3 mm x 12 mm')).diagnostics
+    assert [(d.code, d.message) for d in told] == [("PD474", "a mitre of parts that lean differently takes no spline")]
