@@ -5,12 +5,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from plandoc.geometry.bodies import AXES, Box, Disc, Face, Point3, Prism, other_axes
+from plandoc.geometry.bodies import AXES, Box, Face, Point3, other_axes
 from plandoc.geometry.lean import STILL
-from plandoc.joints.fastening import drill, spaced
-from plandoc.model.entities import Fastening, Feature, Figure, HardwareItem, Joint
+from plandoc.joints.fastening import driven, holes, moved, row
+from plandoc.model.entities import Fastening, Feature, HardwareItem, Joint
 from plandoc.model.kinds import JointEffect, LeaningContext
-from plandoc.tables import shank_and_lead
 
 ZERO = Fraction(0)
 
@@ -48,43 +47,29 @@ def _fastened(context: LeaningContext) -> tuple[tuple[Fastening, ...], tuple[Fea
     first, second = other_axes(face.axis)
     spans = {a: (min(p[a] for p in local), max(p[a] for p in local)) for a in (first, second)}
     run, across = (first, second) if spans[first][1] - spans[first][0] >= spans[second][1] - spans[second][0] else (second, first)
-    thick = b.box.size(face.axis)
-    long = item.size("long") or ZERO
-    if long <= thick:
-        context.tell.say("PD324", f"`{item.name}` does not reach `{context.a.path}`", notes=(f"it is {context.tell.figure(long)} long, {context.tell.figure(thick)} of `{b.path}` stand in its way",), mend=f"take one of {context.tell.below(thick * 3)} or more")
+    pin = driven(context, item, b.box.size(face.axis))
+    places = None if pin is None else row(context, item.kind, pin.wide, spans[run], b.datum[run])
+    if pin is None or places is None:
         return (), ()
-    every, ends = context.args.get("every"), context.args.get("ends")
-    lo, hi = spans[run]
-    step = every if isinstance(every, Fraction) and every > 0 else Fraction(100)
-    margin = ends if isinstance(ends, Fraction) else min(step / 2, (hi - lo) / 4)
-    grid = context.tell.units.step_mm
-    outside = b.box.at(face.opposite)
-    features, centres = [], []
-    gauge = item.size("gauge")
-    inches = context.tell.units.system == "inch"
-    bore = drill(shank_and_lead(gauge)[0], inches, clear=True) if item.kind == "screw" and gauge is not None else item.size("diameter") or ZERO
-    places = spaced(lo, hi, step, margin)
-    for number, place in enumerate(places, 1):
+    grid, out = context.tell.units.step_mm, face.opposite
+    outside = b.box.at(out)
+    centres: list[Point3] = []
+    for place in places:
         point = [ZERO] * 3
         point[run] = _printed(place, b.box.lo[run] if b.datum[run] < 0 else b.box.hi[run], grid)
         middle = (spans[across][0] + spans[across][1]) / 2
         point[across] = _printed(middle, b.box.lo[across] if b.datum[across] < 0 else b.box.hi[across], grid)
         point[face.axis] = outside
-        centre: Point3 = (point[0], point[1], point[2])
-        centres.append((b.lean or STILL).point(centre))
-        found = (b.to_datum(a, point[a], point[a]) for a in (run, across))
-        figures: tuple[Figure, ...] = tuple(f for f in found if f is not None)
-        disc = Disc((point[first], point[second]), bore / 2)
-        features.append(
-            Feature(
-                f"{b.path}.{item.kind}{number}[{context.a.path}]", f"{item.kind} hole", face.opposite, cuts=(Prism(face.axis, *b.box.span(face.axis), disc),),
-                figures=figures, joint=context.id, mate=context.a.path, row=f"{context.id}.b" if len(places) > 1 else "", diameter=bore, through=True,
-                centre=centre, span=context.tell.span,
-            )
-        )  # fmt: skip
+        centres.append((point[0], point[1], point[2]))
+    row_name = f"{context.id}.b" if len(places) > 1 else ""
+    features = holes(context, b, context.a.path, item.kind, out, centres, pin.bore, outside, b.box.at(face), row_name, through=True, sunk=pin.sunk)
     axis = max(AXES, key=lambda a: (abs(context.normal[a]), a))
-    fastening = Fastening(item.kind, item.name, bore, long, tuple(centres), axis, context.tell.span)
-    return (fastening,), tuple(features)
+    stands = (b.lean or STILL).point
+    heads = tuple(stands(moved(c, out.axis, -out.side * pin.start)) for c in centres)
+    made = [Fastening(item.kind, item.name, pin.bore, pin.long, heads, axis, context.tell.span)]
+    if pin.sunk.plug:
+        made.append(Fastening("plug", "", pin.sunk.wide, pin.sunk.deep, tuple(stands(c) for c in centres), axis, context.tell.span))
+    return tuple(made), features
 
 
 def _printed(place: Fraction, datum: Fraction, step: Fraction) -> Fraction:

@@ -86,8 +86,10 @@ def test_volumes_touch_and_do_not_overlap() -> None:
         for b in paths[i + 1 :]:
             assert made[a].common_volume(made[b]) < 0.01
     assert made["leg"].bounds[0][2] == 0.0
-    # a sheared board has the volume of its middle length; two screw holes of 11/64 in go through it
-    holes = 2 * pi / 4 * (11 / 64) ** 2 * 0.75
+    # a sheared board has the volume of its middle length; two screw holes of 11/64 in go through it, each
+    # countersunk to 22/64 in (a No 8 head is 0.332 in) at 82 degrees: 11/128 over the tangent of 41 degrees deep
+    wide, narrow, deep = 11 / 64, 11 / 128, 11 / 128 / tan(radians(41))
+    holes = 2 * (pi * narrow**2 * (0.75 - deep) + pi / 3 * deep * (wide**2 + wide * narrow + narrow**2))
     assert made["leg"].volume == pytest.approx((15.25 / cos(radians(10)) * 7 * 0.75 - holes) * 25.4**3, rel=1e-5)
 
 
@@ -111,11 +113,19 @@ def test_screws_of_a_leaning_joint() -> None:
     holes = [f for f in model.part("seat").features if f.mate == "leg"]
     step = model.info.units.step_mm
     for hole in holes:
-        assert hole.through
+        assert hole.through and hole.note == "csk Ø11/32 × 82°" and len(hole.cuts) == 2
         for figure in hole.figures:
             assert (figure.hi - figure.lo) % step == 0
         # within the end of the leg: its top lies between -8 1/64 and -7 1/4 in or so
         assert hole.centre is not None and F(-817, 100) < hole.centre[0] / INCH < F(-7)
+
+
+def test_plugs_and_crowded_screws_of_a_leaning_joint() -> None:
+    plan = STOOL.replace("into seat with screw8 every 3\"", "into seat with screw8 every 1/4\"")
+    assert {d.code for d in faults(plan)} == {"PD376"}
+    # of 2 in. not enough is left for the leg
+    short = STOOL.replace("No 8 long 2\"", "No 8 long 3/4\"")
+    assert {d.code for d in faults(short)} == {"PD324"}
 
 
 def test_rake_and_splay_of_a_square_leg() -> None:
