@@ -44,9 +44,12 @@ def cut(context: JointContext) -> JointEffect | None:
             tell.say("PD474", f"`{item.name}` comes out of `{part.path}`", notes=(f"the slot is {tell.figure(deep)} deep, `{part.path}` measures {tell.figure(part.shoulder.size(entry.axis))} there",), mend="take a smaller biscuit")
             return None
     every, ends = args.get("every"), args.get("ends")
-    step = every if isinstance(every, Fraction) and every > 0 else USUAL
+    step = every if isinstance(every, Fraction) else USUAL
     lo, hi = area.span(run)
     margin = ends if isinstance(ends, Fraction) else max(USUAL_END, half + COVER)
+    if step < 2 * half and hi - lo > 2 * margin:
+        tell.say("PD474", f"the slots for `{item.name}` run into each other", notes=(f"each is {tell.figure(2 * half)} long, they stand at most {tell.figure(step)} apart",), mend=f"every {tell.figure(USUAL)}")
+        return None
     places = spaced(lo, hi, step, margin)
     near = any(q - p < 2 * half for p, q in pairwise(places))
     if near and not isinstance(every, Fraction):

@@ -21,7 +21,8 @@ def blind_dowels(context: JointContext, pin: HardwareItem, area: Box) -> Fastene
     if diameter is None or long is None:
         tell.say("PD323", f"`{pin.name}` is no dowel with a length", notes=(f"it is a {pin.kind}",), mend='hardware pin dowel 3/8" x 2", and here: with pin')
         return None
-    in_b = a.given(context, "deep") or long / 2
+    deep_b = a.given(context, "deep")
+    in_b = long / 2 if deep_b is None else deep_b
     in_a, relief, radius = long - in_b, a.length(context, "clearance"), diameter / 2
     for part, deep in ((context.a, in_a), (context.b, in_b)):
         room = part.shoulder.size(entry.axis)

@@ -7,6 +7,7 @@ of the screw in the second part are too thin to be cut out and stand in words.
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import pairwise
 
 from plandoc.geometry.bodies import FACES, Face, Point3, Prism
 from plandoc.joints import corner as k
@@ -65,10 +66,13 @@ def cut(context: JointContext) -> JointEffect | None:
     if not _meets(context, item, shank, middle, face):
         return None
     every, ends = args.get("every"), args.get("ends")
-    step = every if isinstance(every, Fraction) and every > 0 else USUAL
+    step = every if isinstance(every, Fraction) else USUAL
     lo, hi = area.span(run)
     margin = ends if isinstance(ends, Fraction) else min(END, (hi - lo) / 4)
-    places = spaced(lo, hi, step, margin)
+    places = spaced(lo, hi, step, margin) if step >= BIT or hi - lo <= 2 * margin else ()
+    if not places or any(q - p < BIT for p, q in pairwise(places)):
+        tell.say("PD474", "the pockets run into each other", notes=(f"each is {tell.figure(BIT)} wide, they stand at most {tell.figure(step)} apart",), mend=f"every {tell.figure(USUAL)}")
+        return None
     if places[0] - BIT / 2 < lo or places[-1] + BIT / 2 > hi:
         tell.say("PD474", "a pocket runs out at the edge", notes=(f"it is {tell.figure(BIT)} wide, its middle lies {tell.figure(places[0] - lo)} from the edge",), mend=f"ends {tell.figure(END)}")
         return None

@@ -144,7 +144,7 @@ def _cheeks(context: JointContext, thick: int) -> tuple[Fraction, Fraction] | No
     room = part.shoulder.size(thick)
     slip = a.item(context, "loose")
     inches = tell.units.system == "inch"
-    size = next(iter(a.lengths(context, "sized")), None) or (slip.size("thick") if slip is not None else None)
+    size = next(iter(a.lengths(context, "sized")), slip.size("thick") if slip is not None else None)
     abreast = a.given(context, "abreast")
     if size is None and abreast is not None:
         # two tenons with shoulders as thick as they are (common practice)

@@ -34,16 +34,17 @@ def tongued(context: JointContext, usual: Fraction, place: Place) -> tuple[c.Cha
     """The channel of the tongue, and the tongue's thickness (mm). usual: part of the board where the plan is silent."""
     part, tell, axis = context.a, context.tell, context.a.thickness_axis
     room = part.shoulder.size(axis)
-    size = a.given(context, "sized") or a.tool(room * usual, tell.units.system == "inch")
+    size = a.given(context, "sized")
+    size = a.tool(room * usual, tell.units.system == "inch") if size is None else size
     behind = a.given(context, "set")
     lo, hi = part.shoulder.span(axis)
     if behind is None:
         start = place(context, size)
     else:
         start = lo + behind if part.datum[axis] < 0 else hi - behind - size
-    if size >= room or start < lo or start + size > hi:
+    if not 0 < size < room or start < lo or start + size > hi:
         notes = (f"tongue {tell.figure(size)}" + (f", set {tell.figure(behind)} back" if behind is not None else ""), f"`{part.path}` is {tell.figure(room)} thick")
-        tell.say("PD370", f"the tongue is thicker than `{part.path}` allows", notes=notes, mend=f"sized {tell.below(room * usual)}")
+        tell.say("PD370", f"the tongue is thicker than `{part.path}` allows" if size > 0 else "a tongue has a thickness", notes=notes, mend=f"sized {tell.below(room * usual)}")
         return None
     clearance = a.length(context, "clearance")
     args = {**context.args, "deep": a.length(context, "deep") + clearance}

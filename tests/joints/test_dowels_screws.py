@@ -173,3 +173,8 @@ def test_a_plug_is_as_wide_as_the_head() -> None:
     text = "hardware s20 screw No 20 long 60 mm\n" + SIDES + shelf("from 100 mm") + "joint screw shelf into left_side with s20 count 2 plugged 6 mm\n"
     (fault,) = faulty(text)
     assert fault.code == "PD378" and "no plug is as wide as the head of `s20`" in fault.message
+
+
+def test_dowels_that_enter_by_nothing_are_told() -> None:
+    (fault,) = faulty(FRAME + "joint dowel rail into stile with pin deep 0\n")
+    assert fault.code == "PD372"

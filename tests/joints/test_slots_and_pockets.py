@@ -141,3 +141,16 @@ def test_pocket_screws_are_as_thick_as_their_shank() -> None:
     (screws,) = sound(SCREW + FACE + "joint pocket rail into stile with ps\n").model.joints[0].fasteners
     # No 8: 0.060 + 8 x 0.013 = 0.164 in.
     assert screws.diameter == F(164, 1000) * F(254, 10)
+
+
+@pytest.mark.parametrize(
+    ("line", "told"),
+    [
+        (FLAT + CASE + "joint biscuit shelf into side with flat20 every 0\n", "the slots for `flat20` run into each other"),
+        (SCREW + FACE + "joint pocket rail into stile with ps every 0\n", "the pockets run into each other"),
+        (SCREW + FACE + "joint pocket rail into stile with ps every 5 mm\n", "the pockets run into each other"),
+    ],
+)
+def test_slots_and_pockets_apart_by_nothing_are_told(line: str, told: str) -> None:
+    (fault,) = faulty(line)
+    assert (fault.code, fault.message) == ("PD474", told)

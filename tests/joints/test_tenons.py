@@ -346,3 +346,8 @@ def test_a_mirrored_leg_has_its_mortises_at_the_same_distance_from_the_outer_fac
     assert left.span(1) == right.span(1) and left.span(2) == right.span(2)
     assert (left.span(0), right.span(0)) == ((15, 45), (355, 385))
     assert model.part("rail").length == 310 + 60
+
+
+def test_a_tenon_of_nothing_is_told() -> None:
+    (fault,) = faulty(POST + RAIL + "joint tenon rail into post deep 30 mm sized 0\n")
+    assert fault.code == "PD370"

@@ -154,3 +154,8 @@ def test_a_spline_half_in_each_edge() -> None:
 def test_end_grain_is_refused() -> None:
     fault = next(d for d in resolved(HEAD + SIDES + shelf("from 100 mm") + "joint edge shelf into left_side\n").diagnostics)
     assert fault.code == "PD377" and "an end of `shelf`" in fault.notes[0].text
+
+
+def test_a_tongue_of_nothing_is_told() -> None:
+    (fault,) = faulty(BOARDS + "joint tongue board[1] into board[2] deep 8 mm sized 0\n")
+    assert (fault.code, fault.message) == ("PD370", "a tongue has a thickness")
