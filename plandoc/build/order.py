@@ -50,9 +50,15 @@ class _Bond:
         return self.ways if path == self.a else frozenset(w.opposite for w in self.ways)
 
 
-def withdrawals(model: Model, assembly: str = "") -> tuple[Withdrawal, ...]:
-    """How the assembly comes apart, first things first. Units that stay are not in it."""
+def withdrawals(model: Model, assembly: str = "", joints: Sequence[Joint] | None = None) -> tuple[Withdrawal, ...]:
+    """How the assembly comes apart, first things first. Units that stay are not in it.
+
+    joints: only what these hold together, and by them alone; left out, all that stands in it, and what opens first."""
     members = units(model, assembly)
+    if joints is not None:
+        ends = {path: None for joint in joints for path in (joint.a, joint.b)}
+        members = tuple(u for u in members if any(path in ends for path in u.parts))
+        return tuple(_peel(members, _bonds(model, members, joints), members, 1))
     moving = {m.target: m.face for m in model.motions}
     opened = [u for u in members if u.path in moving]
     if len(opened) == len(members):
@@ -60,7 +66,7 @@ def withdrawals(model: Model, assembly: str = "") -> tuple[Withdrawal, ...]:
     found = [Withdrawal((u.path,), moving[u.path], 1) for u in opened]
     rest = [u for u in members if u not in opened]
     turn = 2 if found else 1
-    found += _peel(rest, _bonds(model, members), members, turn)
+    found += _peel(rest, _bonds(model, members, model.joints), members, turn)
     return tuple(found)
 
 
@@ -98,11 +104,11 @@ def ways_out(joint: Joint, b_box: Box) -> frozenset[Face]:
     return frozenset(found)
 
 
-def _bonds(model: Model, members: Sequence[Unit]) -> list[_Bond]:
+def _bonds(model: Model, members: Sequence[Unit], joints: Sequence[Joint]) -> list[_Bond]:
     home = {part: unit.path for unit in members for part in unit.parts}
     boxes = {part.path: part.box for part in model.placed}
     bonds = []
-    for joint in model.joints:
+    for joint in joints:
         a, b = home.get(joint.a), home.get(joint.b)
         if a is not None and b is not None and a != b:
             bonds.append(_Bond(a, b, ways_out(joint, boxes[joint.b])))

@@ -5,26 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
-from plandoc.build.order import withdrawals
 from plandoc.build.solids import part_solid
-from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Joint, Model, Step
 from plandoc.quantity import shop_text
-from plandoc.shopwork.alike import form_of, parts_inside, standing_groups
+from plandoc.shopwork.alike import form_of, standing_groups
+from plandoc.shopwork.closing import order_texts
 from plandoc.shopwork.draft import ASSEMBLE, Draft, depth_of, level_of
 from plandoc.shopwork.fastening_steps import fastening_steps
+from plandoc.shopwork.jointwords import Level, floats, joint_words
 from plandoc.shopwork.making_steps import TWO_PEOPLE_KG
 from plandoc.shopwork.names import (
-    by_mark,
     counted,
-    group_words,
     joined_names,
-    listed,
     mass_words,
     parts_words,
     tolerance,
 )
-from plandoc.shopwork.operations import INLAID, WorkItem
+from plandoc.shopwork.operations import WorkItem
 from plandoc.shopwork.squareness import closing_run, diagonals
 from plandoc.shopwork.weights import stock_density
 
@@ -135,34 +132,13 @@ def _level_words(model: Model, levels: tuple[str, ...]) -> str:
     return joined_names(found)
 
 
-def _unit_of(model: Model, levels: Sequence[str], path: str) -> str:
-    """The nested assembly, made before, with which the part comes to its level; the part's own path where it comes
-    alone."""
-    home = model.part(path).assembly
-    level = next((one for one in levels if not one or home == one or home.startswith(f"{one}.")), None)
-    if level is None or home == level:
-        return path
-    tail = home[len(level) + 1 :] if level else home
-    unit = f"{level}.{tail.partition('.')[0]}" if level else tail.partition(".")[0]
-    return unit if len(parts_inside(model, unit)) > 1 else path
-
-
-def _unit_words(model: Model, levels: Sequence[str], paths: Sequence[str]) -> str:
-    """The parts that come alone, then the nested assemblies by name: `Ledge (B), Bin A and Bin B`."""
-    names = {a.path: a.name or a.path for a in model.assemblies}
-    units = dict.fromkeys(_unit_of(model, levels, path) for path in paths)
-    alone = tuple(unit for unit in units if unit in paths)
-    groups = by_mark([part for part in model.parts if part.path in alone]).values()
-    nested = list(dict.fromkeys(names.get(unit, unit) for unit in units if unit not in paths))
-    return listed([*(group_words(group) for group in groups), *nested])
-
-
 def _glue_steps(
     model: Model, levels: tuple[str, ...], joints: list[Joint], whole: list[Joint], before: Sequence[Joint]
 ) -> Iterator[Step]:
     """Dry fit and glue-up of one stage; `whole` are all joints of the assembly, for the check of squareness, `before`
     those of them that are closed when the stage begins."""
     paths = _parts(joints)
+    level = Level(model, levels)
     alike = len(levels)
     standing = standing_groups(before)
     added = tuple(path for path in paths if path not in standing) if any(p in standing for p in paths) else ()
@@ -170,11 +146,11 @@ def _glue_steps(
         added = tuple(path for path in late_parts(whole) if path in paths)
     onto = bool(before) and any(path in standing for path in paths)
     name = _level_words(model, levels) + (f" ({alike} alike)" if alike > 1 else "")
-    what = f"{_unit_words(model, levels, added)} into {name}" if added else name
+    what = f"{level.words(added)} into {name}" if added else name
     checks = square_checks(model, levels, whole)
     if len(joints) > 2:
         texts = (
-            f"Put together without glue: {_unit_words(model, levels, added or paths)}{' with what stands' if added else ''}.",
+            f"Put together without glue: {level.words(added or paths)}{' with what stands' if added else ''}.",
             "Every joint closes to its shoulder by hand or light clamps. Set the clamps now and lay them ready.",
         )
         yield Step(0, f"Dry-fit {what}", texts=texts, checks=checks, author=False, kinds=("dry_fit",))
@@ -183,15 +159,15 @@ def _glue_steps(
     ]
     here = [j for j in joints if level_of(model, j.a, j.b) == levels[0]]
     if added or onto:
-        notes.append(_joint_words(model, here, "Join"))
+        notes.append(joint_words(level, here, "Join"))
     else:
-        notes += _frame_texts(model, levels, here) or _order_texts(model, here)
-    floating = tuple(dict.fromkeys(j.a for j in joints if _floats(j)))
+        notes += order_texts(level, here)
+    floating = tuple(dict.fromkeys(j.a for j in joints if floats(j)))
     if floating:
         notes.append(f"No glue on {parts_words(model, floating)}: the room in the grooves is left so that the wood can move.")
     notes.append("Clamp from the middle out, then wipe off the squeezed-out glue.")
-    units = dict.fromkeys(_unit_of(model, levels, path) for path in paths)
-    carried = [p.path for p in model.placed if p.path in paths or _unit_of(model, levels, p.path) in units]
+    units = level.units(paths)
+    carried = [p.path for p in model.placed if p.path in paths or level.unit(p.path) in units]
     mass = _mass(model, carried) / alike
     heavy = mass > TWO_PEOPLE_KG
     if heavy:
@@ -216,84 +192,6 @@ def _mass(model: Model, paths: Sequence[str]) -> Fraction:
         weighs = stock_density(part.stock)
         total += (weighs or Fraction(0)) * Fraction(round(part_solid(part).volume)) / 10**9
     return total
-
-
-def _frame_texts(model: Model, levels: Sequence[str], here: list[Joint]) -> list[str]:
-    """Where the assembly comes apart into frames that must each be whole before they are joined, as the ends of a table
-    are: each frame by itself first, then all that lies between them at once (common practice). Nothing where it does not."""
-    frames = [row.units for row in withdrawals(model, levels[0]) if len(row.units) > 1]
-    homes = {path: _unit_of(model, levels, path) for j in here for path in (j.a, j.b)}
-    inner = [[j for j in here if homes[j.a] in frame and homes[j.b] in frame] for frame in frames]
-    rest = [j for j in here if not any(j in group for group in inner)]
-    if len(frames) < 2 or not all(inner) or not rest:
-        return []
-    texts = ["Glue each frame by itself first, and let it set before the frames are joined."]
-    texts += [_joint_words(model, group, f"Frame {number}: join") for number, group in enumerate(inner, 1)]
-    return [*texts, _joint_words(model, rest, "Then join the frames, all of these at once:")]
-
-
-def _order_texts(model: Model, here: list[Joint]) -> list[str]:
-    """The order of closing for one instance.
-
-    Parts that are caught between two others on one axis go in first, on one of these two; the other closes the
-    box; what is left is joined from outside."""
-    axis, caught = _caught(here)
-    if not caught:
-        return [_joint_words(model, here, "Join")]
-    inner = [j for j in here if j.a in caught and j.b in caught]
-    low = [j for j in here if j.a in caught and j.entry == Face(axis, -1) and j not in inner]
-    high = [j for j in here if j.a in caught and j.entry == Face(axis, 1) and j not in inner]
-    rest = [j for j in here if j not in inner and j not in low and j not in high]
-    low_b, high_b = (tuple(dict.fromkeys(j.b for j in group)) for group in (low, high))
-    texts = [_joint_words(model, inner, "First join")] if inner else []
-    if any(path in high_b for path in low_b):
-        texts.append(_joint_words(model, [*low, *high], "Work from one end to the other:"))
-    else:
-        texts.append(f"Lay {parts_words(model, low_b)} on the bench, worked face up.")
-        texts.append(_joint_words(model, low, "Glue and seat"))
-        texts.append(f"Close with {parts_words(model, high_b)} onto the free ends.")
-        texts.append(_joint_words(model, high, "Glue and seat"))
-    if rest:
-        texts.append(_joint_words(model, rest, "Then join"))
-    return texts
-
-
-def _caught(joints: Sequence[Joint]) -> tuple[int, tuple[str, ...]]:
-    """The axis on which most parts stand between two others, and these parts."""
-    best: tuple[int, tuple[str, ...]] = (0, ())
-    for axis in dict.fromkeys(j.entry.axis for j in joints):
-        ends = {(j.a, j.entry.side): None for j in joints if j.entry.axis == axis}
-        caught = tuple(dict.fromkeys(a for a, side in ends if (a, -side) in ends))
-        if len(caught) > len(best[1]):
-            best = (axis, caught)
-    return best
-
-
-def _floats(joint: Joint) -> bool:
-    """Whether a panel lies in a groove with room at the bottom: it must be free to move, so it gets no glue (common practice)."""
-    return joint.kind == "groove" and joint.clearance > 0
-
-
-def _joint_words(model: Model, joints: Sequence[Joint], verb: str) -> str:
-    """`Seat bottom (C) and shelf (C) in left side (A), dado, 1/4" deep; ...`"""
-    groups: dict[tuple[str, str, Fraction, bool], list[str]] = {}
-    for j in joints:
-        groups.setdefault((j.b, j.kind, j.depth, any(f.kind == "key" for f in j.fasteners)), []).append(j.a)
-    pieces = []
-    for (b, kind, depth, keyed), entering in groups.items():
-        deep = shop_text(depth, model.info.units, mark=True)
-        word = f"keyed {kind}, no glue" if keyed else kind
-        how = f"{word}, {deep} deep" if depth else word
-        own = [j for j in joints if (j.b, j.kind, j.depth) == (b, kind, depth)]
-        for laid in dict.fromkeys(f.kind for j in own for f in j.fasteners if f.kind in INLAID and not f.blind):
-            count = sum(len(f.centres) for j in own for f in j.fasteners if f.kind == laid)
-            how += f", with {counted(count, laid)}"
-        if any(_floats(j) for j in own):
-            how += ", without glue"
-        words = [parts_words(model, (a,)) for a in entering]
-        said = [word if words.count(word) == 1 else f"{words.count(word)} × {word}" for word in dict.fromkeys(words)]
-        pieces.append(f"{listed(said)} in {parts_words(model, (b,))} ({how})")
-    return f"{verb} {'; '.join(pieces)}."
 
 
 def square_checks(model: Model, levels: Sequence[str], joints: Sequence[Joint]) -> tuple[str, ...]:

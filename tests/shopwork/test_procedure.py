@@ -222,7 +222,7 @@ def test_an_authors_step_that_speaks_of_dowels_or_names_closed_parts_again_pins_
 def test_caught_parts_go_on_one_side_and_the_other_side_closes() -> None:
     texts = step_titled(procedure(bare(sample_case())), "Glue up tool cabinet").texts
     lay = next(i for i, text in enumerate(texts) if text == "Lay left side (A) on the bench, worked face up.")
-    assert 'bottom (C) and fixed shelf (C) in left side (A) (dado, 1/4" deep)' in texts[lay + 1]
+    assert 'bottom (C) and fixed shelf (C) in left side (A) (dado, enters 1/4")' in texts[lay + 1]
     assert texts[lay + 2] == "Close with right side (B) onto the free ends."
 
 
