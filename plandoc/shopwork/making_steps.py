@@ -9,6 +9,7 @@ from plandoc.model.entities import Feature, Model, Part, Step, Stock
 from plandoc.quantity import shop_text
 from plandoc.shopwork.draft import CUT, MACHINE, Draft
 from plandoc.shopwork.names import (
+    BAND,
     by_mark,
     counted,
     edge_words,
@@ -152,14 +153,23 @@ def _heavy(stock: Stock) -> tuple[str, ...]:
 
 
 def machining_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
-    """Steps for machine work that is still to be claimed, in the order of the table of operations."""
-    wanted: dict[str, dict[str, dict[str, None]]] = {}
+    """Steps for machine work that is still to be claimed, in the order of the table of operations.
+
+    Banding that the sizes of its part include goes on first: channels run out through it, and stops and places are
+    measured from its outside. Banding outside of the sizes covers the ends of channels, so it stays last."""
+    wanted: dict[tuple[bool, str], dict[str, dict[str, None]]] = {}
     for item in left:
         if item.operation.startswith("make:"):
             kind = item.operation.rpartition(":")[2]
-            wanted.setdefault(kind, {}).setdefault(item.path, {})[item.feature] = None
-    order = [key for key in trade_operations() if key in wanted]
-    return tuple(draft for kind in order for draft in _kind_drafts(model, kind, wanted[kind]))
+            key = not _bands_within(model, item), kind
+            wanted.setdefault(key, {}).setdefault(item.path, {})[item.feature] = None
+    order = [(late, kind) for late in (False, True) for kind in trade_operations() if (late, kind) in wanted]
+    return tuple(draft for key in order for draft in _kind_drafts(model, key[1], wanted[key]))
+
+
+def _bands_within(model: Model, item: WorkItem) -> bool:
+    """Whether the work is banding within the size of its part."""
+    return any(f.id == item.feature and f.kind == BAND and not f.adds for f in model.part(item.path).features)
 
 
 def _kind_drafts(model: Model, kind: str, wanted: dict[str, dict[str, None]]) -> Iterator[Draft]:
