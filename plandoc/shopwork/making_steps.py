@@ -7,7 +7,9 @@ from fractions import Fraction
 
 from plandoc.model.entities import Feature, Model, Part, Step, Stock
 from plandoc.quantity import shop_text
+from plandoc.shopwork.cutters import WAYS, Way, way_of
 from plandoc.shopwork.draft import CUT, MACHINE, Draft
+from plandoc.shopwork.measures import channel
 from plandoc.shopwork.names import (
     BAND,
     by_mark,
@@ -23,7 +25,7 @@ from plandoc.shopwork.names import (
 from plandoc.shopwork.operations import WorkItem, feature_operation
 from plandoc.shopwork.weights import stock_density
 from plandoc.shopwork.wording import END_ROWS, Work, work_words
-from plandoc.tables import operation, trade_operations
+from plandoc.tables import machine, operation, trade_operations
 
 ROWS_A_STEP = 10
 """More lines than this make a second step of the same kind."""
@@ -173,6 +175,19 @@ def _bands_within(model: Model, item: WorkItem) -> bool:
 
 
 def _kind_drafts(model: Model, kind: str, wanted: dict[str, dict[str, None]]) -> Iterator[Draft]:
+    """The work of one operation, apart by the way in which it is cut."""
+    joints = {joint.id: joint for joint in model.joints}
+    ways: dict[Way, dict[str, dict[str, None]]] = {}
+    for path, ids in wanted.items():
+        part = model.part(path)
+        for feature in (f for f in part.features if f.id in ids):
+            way = way_of(kind, part, channel(part, feature, joints.get(feature.joint)))
+            ways.setdefault(way, {}).setdefault(path, {})[feature.id] = None
+    for way in sorted(ways, key=WAYS.index):
+        yield from _way_drafts(model, kind, way, ways[way])
+
+
+def _way_drafts(model: Model, kind: str, way: Way, wanted: dict[str, dict[str, None]]) -> Iterator[Draft]:
     groups = list(by_mark([part for part in model.parts if part.path in wanted]).values())
     runs: list[list[tuple[Part, ...]]] = [[]]
     rows = 0
@@ -184,11 +199,11 @@ def _kind_drafts(model: Model, kind: str, wanted: dict[str, dict[str, None]]) ->
         runs[-1].append(group)
         rows += size
     for number, run in enumerate(runs, 1):
-        title = _machine_title(kind) + (f" ({number} of {len(runs)})" if len(runs) > 1 else "")
+        title = _machine_title(kind).replace("Cut", way.title, 1) + (f" ({number} of {len(runs)})" if len(runs) > 1 else "")
         parts = [part for group in run for part in group]
         features = tuple(f for part in parts for f in wanted[part.path])
         step = Step(
-            0, title, makes=features, texts=_setup_texts(model, kind, run, wanted),
+            0, title, makes=features, tools=(*((machine(way.machine).name,) if way.machine else ()), *way.tools), texts=_setup_texts(model, kind, run, wanted),
             checks=_machine_checks(model, kind), author=False,
         )  # fmt: skip
         yield Draft(MACHINE, (step,), tuple(p.path for p in parts))

@@ -8,6 +8,7 @@ from math import isqrt
 
 from plandoc.geometry.bodies import Box, Face, Point3, body_box, other_axes
 from plandoc.model.entities import Feature, Joint, Part
+from plandoc.model.sawn import BAND
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +42,16 @@ def cut_box(part: Part, feature: Feature) -> Box | None:
     return box
 
 
+def before_outer_bands(part: Part) -> Box:
+    """The finished box without banding outside of the part's sizes: channels are cut before it goes on."""
+    box = part.box
+    for feature in part.features:
+        if feature.kind == BAND and feature.face is not None and feature.adds:
+            strip = body_box(feature.adds[0])
+            box = box.with_face(feature.face, strip.at(feature.face.opposite))
+    return box
+
+
 def reference_face(part: Part, axis: int) -> Face:
     """The part's reference face on a world axis."""
     return Face(axis, part.datum[axis])
@@ -59,7 +70,8 @@ def channel(part: Part, feature: Feature, joint: Joint | None = None) -> Channel
         return None
     face = feature.face
     first, second = other_axes(face.axis)
-    through = [axis for axis in (first, second) if box.span(axis) == part.box.span(axis)]
+    bare = before_outer_bands(part)
+    through = [axis for axis in (first, second) if box.span(axis) == bare.span(axis)]
     if joint is not None and joint.run_axis in (first, second) and joint.b == part.path:
         run = joint.run_axis
     elif len(through) == 1:
@@ -82,8 +94,8 @@ def channel(part: Part, feature: Feature, joint: Joint | None = None) -> Channel
         distance(part, across, lo, hi),
         reference_face(part, across),
         flush,
-        box.lo[run] - part.box.lo[run],
-        part.box.hi[run] - box.hi[run],
+        box.lo[run] - bare.lo[run],
+        bare.hi[run] - box.hi[run],
     )
 
 

@@ -14,8 +14,10 @@ from itertools import pairwise
 from plandoc.geometry.bodies import Box, Face, Point3, body_box, other_axes
 from plandoc.model.entities import Feature, Joint, Model, Part
 from plandoc.quantity import shop_text
-from plandoc.shopwork.measures import channel, cut_box, distance, from_edges, reference_face
+from plandoc.shopwork.cutters import BY_HAND, STACK, STACK_NARROW, STACK_WIDE, way_of
+from plandoc.shopwork.measures import Channel, channel, cut_box, distance, from_edges, reference_face
 from plandoc.shopwork.names import edge_words, exact_size, listed
+from plandoc.shopwork.operations import feature_operation
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +65,7 @@ def channel_words(work: Work) -> tuple[str, str]:
     found = channel(work.part, work.feature, work.joint)
     if found is None:
         return named_words(work)
-    setup = f"cutter {work.fit(found.width)} wide, set {work.size(found.depth)} high"
+    setup = _cutter_words(work, found)
     if found.flush is not None:
         place = f"along the {edge_words(work.part, found.flush)}"
     else:
@@ -73,6 +75,20 @@ def channel_words(work: Work) -> tuple[str, str]:
             place += f", stopped {_from(work, Face(found.run, side), stop)}"
     mate = next((p.name for p in work.model.parts if work.joint and p.path == work.feature.mate), "")
     return setup, place + (f", for the {mate}" if mate and not work.alike else "")
+
+
+def _cutter_words(work: Work, found: Channel) -> str:
+    """How the cutter is set for a channel: as wide as the channel, or in passes."""
+    way = way_of(feature_operation(work.part, work.feature), work.part, found)
+    wide, deep = work.fit(found.width), work.size(found.depth)
+    if way is BY_HAND:
+        return f"{wide} wide, {deep} deep: saw both sides on the waste side of the line, then chop out between them"
+    cutter, set_to = ("straight cutter", f"{deep} deep") if way is not STACK else ("cutter", f"set {deep} high")
+    if found.width > STACK_WIDE:
+        return f"{cutter} up to {work.fit(STACK_WIDE if work.model.info.units.system == 'inch' else Fraction(20))} wide, in passes to {wide}, {set_to}"
+    if way is STACK and found.width < STACK_NARROW:
+        return f"{wide} of the cutter clear of the fence, {set_to}"
+    return f"{cutter} {wide} wide, {set_to}"
 
 
 def hole_words(work: Work) -> tuple[str, str]:

@@ -50,3 +50,39 @@ def test_banding_within_the_size_goes_on_before_the_channels_that_run_out_throug
 def test_banding_outside_of_the_size_covers_the_ends_of_channels() -> None:
     steps = steps_of(SIDES.replace("  up from 0 to 700 mm\n", "  up from 0 to 700 mm\n  banded front thick 1 mm outside\n") + SHELF)
     assert number(steps, "Cut the dadoes") < number(steps, "Band the edges")
+
+
+def of(steps: tuple[Step, ...], title: str) -> Step:
+    return steps[number(steps, title) - 1]
+
+
+def test_a_channel_that_stops_is_routed_and_a_wide_one_is_cut_in_passes() -> None:
+    steps = steps_of(SIDES + SHELF.replace("deep 6 mm", "deep 6 mm stopped 10 mm from front"))
+    routed = of(steps, "Rout the dadoes")
+    assert routed.texts[0] == "Set-up: straight cutter 18 mm wide, 6 mm deep." and routed.machines == ("router",)
+    assert "hand-held router" in routed.tools and not [tool for tool in routed.tools if "stack" in tool]
+    frame = (
+        'part post from oak "Post"\n  grain up\n  across from 0 for 50 mm\n  back from 0\n  up from 0 to 500 mm\n'
+        'part rail from oak "Rail"\n  grain across\n  across from 0 to 400 mm\n  back from 0\n  up from 0 for 50 mm\n'
+        "joint lap rail onto post from rear\n"
+    )
+    assert of(steps_of(frame), "Cut the laps").texts[0] == "Set-up: cutter up to 20 mm wide, in passes to 50 mm, set 10 mm high."
+
+
+def test_a_narrow_groove_in_an_edge_is_cut_at_the_router_table() -> None:
+    panel = SIDES.replace("from ply", "from oak") + (
+        'stock thin sheet 1250 mm x 2500 mm\n  called 4 mm\npart panel from thin "Panel"\n  grain up\n  across between left and right\n'
+        "  back from 10 mm\n  up from 0 to 700 mm\njoint groove panel into left, right deep 6 mm\n"
+    )
+    step = of(steps_of(panel), "Rout the grooves")
+    assert step.texts[0] == "Set-up: straight cutter 4 mm wide, 6 mm deep." and step.machines == ("router_table",)
+
+
+def test_a_deep_narrow_lap_is_no_work_for_a_stack() -> None:
+    cross = (
+        'stock thin sheet 1250 mm x 2500 mm\n  called 6 mm\n'
+        'part level from thin "Level"\n  grain across\n  across from 0 to 400 mm\n  back from 0 to 150 mm\n  up from 100 mm\n'
+        'part wall from thin "Wall"\n  grain up\n  across from 200 mm\n  back from 0 to 150 mm\n  up from 0 to 300 mm\njoint lap level into wall\n'
+    )
+    step = of(steps_of(cross), "Saw and chop the laps")
+    assert step.machines == ("hand_tools",) and step.texts[0].startswith("Set-up: 6 mm wide, 75 mm deep: saw both sides")

@@ -47,7 +47,7 @@ def test_dado_from_either_reference_end() -> None:
 def test_stopped_groove_says_where_it_stops() -> None:
     groove = cut("groove", (40, 600), (30, 36), (10, 18))
     setup, place = words(board(groove), "groove")
-    assert setup == "cutter 6 mm wide, set 8 mm high"
+    assert setup == "straight cutter 6 mm wide, 8 mm deep"
     assert place == "near edge 30 mm from the front edge, stopped 40 mm from the left end"
 
 
