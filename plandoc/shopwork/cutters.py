@@ -11,7 +11,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from plandoc.model.entities import Part
+from plandoc.model.entities import Feature, Part
 from plandoc.shopwork.measures import Channel
 
 STACK_NARROW = Fraction(6)
@@ -38,13 +38,16 @@ class Way:
 STACK = Way()
 ROUTER = Way("router", "Rout", ("straight bit", "straight guide", "chisel"))
 ROUTER_TABLE = Way("router_table", "Rout", ("straight bit", "featherboard"))
+CHAMFER = Way("router_table", "Cut", ("chamfer bit", "block plane"))
 BY_HAND = Way("", "Saw and chop", ("marking knife", "square", "fine saw", "chisel", "mallet"))
-WAYS = (STACK, ROUTER_TABLE, ROUTER, BY_HAND)
+WAYS = (STACK, ROUTER_TABLE, ROUTER, BY_HAND, CHAMFER)
 """In the order in which their steps come."""
 
 
-def way_of(kind: str, part: Part, found: Channel | None) -> Way:
-    """The way for a piece of work of this operation; the usual one for all that is no channel."""
+def way_of(kind: str, part: Part, feature: Feature, found: Channel | None) -> Way:
+    """The way for a piece of work of this operation; the usual one for all that is neither channel nor chamfer."""
+    if feature.kind == "chamfer" and "45°" in feature.note:
+        return CHAMFER
     if found is None or kind not in ROUTED:
         return STACK
     if found.depth > STACK_HIGH and kind == "lap":

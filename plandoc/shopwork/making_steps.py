@@ -17,12 +17,14 @@ from plandoc.shopwork.names import (
     edge_words,
     group_words,
     listed,
+    part_words,
     piece_count,
     sawn_box,
     stock_words,
     tolerance,
 )
 from plandoc.shopwork.operations import WorkItem, feature_operation
+from plandoc.shopwork.slopes import OWN_PLACE, slope_names
 from plandoc.shopwork.weights import stock_density
 from plandoc.shopwork.wording import END_ROWS, Work, work_words
 from plandoc.tables import machine, operation, trade_operations
@@ -181,7 +183,7 @@ def _kind_drafts(model: Model, kind: str, wanted: dict[str, dict[str, None]]) ->
     for path, ids in wanted.items():
         part = model.part(path)
         for feature in (f for f in part.features if f.id in ids):
-            way = way_of(kind, part, channel(part, feature, joints.get(feature.joint)))
+            way = way_of(kind, part, feature, channel(part, feature, joints.get(feature.joint)))
             ways.setdefault(way, {}).setdefault(path, {})[feature.id] = None
     for way in sorted(ways, key=WAYS.index):
         yield from _way_drafts(model, kind, way, ways[way])
@@ -199,7 +201,7 @@ def _way_drafts(model: Model, kind: str, way: Way, wanted: dict[str, dict[str, N
         runs[-1].append(group)
         rows += size
     for number, run in enumerate(runs, 1):
-        title = _machine_title(kind).replace("Cut", way.title, 1) + (f" ({number} of {len(runs)})" if len(runs) > 1 else "")
+        title = _machine_title(model, kind, wanted).replace("Cut", way.title, 1) + (f" ({number} of {len(runs)})" if len(runs) > 1 else "")
         parts = [part for group in run for part in group]
         features = tuple(f for part in parts for f in wanted[part.path])
         step = Step(
@@ -209,7 +211,8 @@ def _way_drafts(model: Model, kind: str, way: Way, wanted: dict[str, dict[str, N
         yield Draft(MACHINE, (step,), tuple(p.path for p in parts))
 
 
-def _machine_title(kind: str) -> str:
+def _machine_title(model: Model, kind: str, wanted: dict[str, dict[str, None]]) -> str:
+    made = [f.kind for path, ids in wanted.items() for f in model.part(path).features if f.id in ids]
     titles = {
         "hole_row": "Drill the rows of holes",
         "hole": "Drill the holes",
@@ -217,7 +220,7 @@ def _machine_title(kind: str) -> str:
         "corner_notch": "Notch the corners",
         "hinge_cup": "Bore for the hinge cups",
         "hinge_gain": "Let in the hinge leaves",
-        "bevel": "Cut the bevels, mitres and chamfers",
+        "bevel": f"Cut the {slope_names(made)}",
         "edge_easing": "Round over the edges",
         "edge_banding": "Band the edges",
     }
@@ -246,28 +249,46 @@ def _setup_texts(
     model: Model, kind: str, run: list[tuple[Part, ...]], wanted: dict[str, dict[str, None]]
 ) -> tuple[str, ...]:
     """One text a setting of the machine, with every place that is worked at that setting."""
-    joints = {joint.id: joint for joint in model.joints}
-    settings: dict[str, dict[str, list[str]]] = {}
+    settings: dict[str, dict[tuple[str, str], list[str]]] = {}
+    turned = []
     for group in run:
-        part = group[0]
         who = group_words(group) + (
             f", {counted(piece_count(group), 'piece')}" if piece_count(group) > 1 else ""
         )
-        for features in _rows(kind, part, wanted[part.path]):
-            setup, place = work_words(
-                kind, Work(model, part, features, joints.get(features[0].joint), alike=len(group) > 1)
-            )
-            face = features[0].face
-            where = f"{who}, {edge_words(part, face)}" if face is not None else who
-            settings.setdefault(setup, {}).setdefault(where, []).append(place)
+        lines = [_part_lines(model, kind, part, wanted.get(part.path, {}), len(group) > 1) for part in group]
+        for setup, edge, place in lines[0]:
+            settings.setdefault(setup, {}).setdefault((who, edge), []).append(place)
+        if any(sorted(other) != sorted(lines[0]) for other in lines[1:]):
+            turned.append(group)
     texts = []
     for setup, places in settings.items():
         texts.append(f"Set-up: {setup}.")
-        alike: dict[str, list[str]] = {}
-        for where, lines in places.items():
-            alike.setdefault("; ".join(lines), []).append(where)
-        texts.extend(f"{'; '.join(wheres)}: {line}." for line, wheres in alike.items())
-    return tuple(texts)
+        alike: dict[str, dict[str, list[str]]] = {}
+        for (who, edge), own in places.items():
+            alike.setdefault("; ".join(own), {}).setdefault(who, []).append(edge)
+        for line, rows in alike.items():
+            wheres = [", ".join(filter(None, (who, listed(edges)))) for who, edges in rows.items()]
+            texts.append(f"{'; '.join(wheres)}: {line}.")
+    return (*texts, *_turned_words(turned))
+
+
+def _part_lines(model: Model, kind: str, part: Part, wanted: dict[str, None], alike: bool) -> list[tuple[str, str, str]]:
+    """Set-up, face and place of each piece of work on one part."""
+    joints = {joint.id: joint for joint in model.joints}
+    found = []
+    for features in _rows(kind, part, wanted):
+        setup, place = work_words(kind, Work(model, part, features, joints.get(features[0].joint), alike=alike))
+        face = features[0].face
+        own = face is None or (kind in OWN_PLACE and not features[0].joint)
+        found.append((setup, "" if own or face is None else edge_words(part, face), place))
+    return found
+
+
+def _turned_words(groups: list[tuple[Part, ...]]) -> tuple[str, ...]:
+    """What is said of marks of which some pieces stand turned to the first, so that its words do not hold for them as they stand."""
+    if not groups:
+        return ()
+    return (f"Faces are named as on {listed([part_words(group[0]) for group in groups])}; the other pieces are the same, turned in the hand.",)
 
 
 def _machine_checks(model: Model, kind: str) -> tuple[str, ...]:

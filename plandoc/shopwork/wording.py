@@ -11,13 +11,14 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from plandoc.geometry.bodies import Box, Face, Point3, body_box, other_axes
+from plandoc.geometry.bodies import FACES, Box, Face, Point3, body_box, other_axes
 from plandoc.model.entities import Feature, Joint, Model, Part
 from plandoc.quantity import shop_text
 from plandoc.shopwork.cutters import BY_HAND, STACK, STACK_NARROW, STACK_WIDE, way_of
 from plandoc.shopwork.measures import Channel, channel, cut_box, distance, from_edges, reference_face
 from plandoc.shopwork.names import edge_words, exact_size, listed
 from plandoc.shopwork.operations import feature_operation
+from plandoc.shopwork.slopes import askew, sloped
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +80,7 @@ def channel_words(work: Work) -> tuple[str, str]:
 
 def _cutter_words(work: Work, found: Channel) -> str:
     """How the cutter is set for a channel: as wide as the channel, or in passes."""
-    way = way_of(feature_operation(work.part, work.feature), work.part, found)
+    way = way_of(feature_operation(work.part, work.feature), work.part, work.feature, found)
     wide, deep = work.fit(found.width), work.size(found.depth)
     if way is BY_HAND:
         return f"{wide} wide, {deep} deep: saw both sides on the waste side of the line, then chop out between them"
@@ -293,7 +294,7 @@ def edge_tongue_words(work: Work) -> tuple[str, str]:
 
 
 def corner_words(work: Work) -> tuple[str, str]:
-    """A tongue as thick as its part but narrower: the corners beside it are notched off."""
+    """A tongue as thick as its part but narrower: the corners beside it are notched off, measured from the finished edge."""
     part = work.part
     boxes = [body_box(prism) for prism in work.feature.adds]
     for axis in (0, 1, 2):
@@ -304,7 +305,7 @@ def corner_words(work: Work) -> tuple[str, str]:
             if box is None or axis == part.thickness_axis:
                 continue
             offs = [
-                (edge, abs(box.at(edge) - part.shoulder.at(edge)))
+                (edge, abs(box.at(edge) - part.box.at(edge)))  # a tongue at that side may stand out beyond the shoulder
                 for edge in (Face(across, -1), Face(across, 1))
                 if box.at(edge) != part.shoulder.at(edge)
             ]
@@ -315,12 +316,8 @@ def corner_words(work: Work) -> tuple[str, str]:
 
 
 def end_words(work: Work) -> tuple[str, str]:
-    """An end that is sawn askew: how the saw is set, and which end."""
-    box = cut_box(work.part, work.feature)
-    ends = [Face(axis, side) for axis in (0, 1, 2) for side in (-1, 1) if axis != work.part.thickness_axis]
-    near = [end for end in ends if box is not None and box.at(end) == work.part.box.at(end) and box.at(end.opposite) != work.part.box.at(end.opposite)]
-    where = f"at the {edge_words(work.part, near[0])}, measured to the long side" if near and work.feature.kind == "bevelled edge" else f"at the {edge_words(work.part, near[0])}, measured to the long point" if near else "as the part drawing shows"
-    return work.feature.note or "cut at the angle of the part drawing", where
+    """An end or edge that is sawn askew: how the saw is set, which end, and where its long point stands."""
+    return work.feature.note or "cut at the angle of the part drawing", askew(work.part, work.feature)
 
 
 def mortise_words(work: Work) -> tuple[str, str]:
@@ -383,6 +380,9 @@ def frame_mitre_words(work: Work) -> tuple[str, str]:
     feature = work.feature
     angle, _, side = feature.note.partition(", ")
     back = next((f.hi - f.lo for f in feature.figures), Fraction(0))
+    point = FACES.get(side.removeprefix("long side "))
+    if feature.kind == "case mitre" and point is not None:
+        return f"blade tilted {angle}", f"long point at the {edge_words(work.part, point)}, that face up, the other face {work.size(back)} shorter"
     return f"blade at {angle}", f"{side}, the other side {work.size(back)} shorter"
 
 
@@ -460,8 +460,8 @@ def mitre_words(work: Work) -> tuple[str, str]:
 
 
 def bevel_words(work: Work) -> tuple[str, str]:
-    """A bevel: that of a joint with its angle and end, any other as its leaders say."""
-    return mitre_words(work) if work.feature.joint else drawn_words(work)
+    """A bevel of a joint with its angle and end, any other with its set-up and its long point."""
+    return mitre_words(work) if work.feature.joint else sloped(work.part, work.feature) or drawn_words(work)
 
 
 WRITERS: dict[str, Writer] = {
@@ -478,7 +478,7 @@ WRITERS: dict[str, Writer] = {
     "hole_row": row_words,
     "lettering": lettering_words,
     "shaping": drawn_words,
-    "edge_easing": drawn_words,
+    "edge_easing": bevel_words,
     "tapering": taper_words,
     "edge_banding": band_words,
     "tenon": tongue_words,

@@ -443,7 +443,7 @@ def test_lists_and_steps_name_the_size_before_banding() -> None:
     words = " ".join(t for step in procedure(model) for t in step.texts)
     assert "299 mm long, 199 mm wide (before banding)" in words and "300 mm long, 200 mm wide (before banding)" in words
     band = next(step for step in procedure(model) if step.title == "Band the edges")
-    assert band.texts[0] == "Set-up: 1 mm banding." and "Board (A), front edge; Board (A), left end: from end to end." in band.texts
+    assert band.texts[0] == "Set-up: 1 mm banding." and "Board (A), front edge and left end: from end to end." in band.texts
     heading = [" ".join(row) for row in heading_lines(model, plan_part(model.parts[0]), model.parts[:1])]
     assert "1 BANDING ON FRONT EDGE AND LEFT END SAW W × L 199 × 299 BEFORE BANDING" in heading
 
