@@ -5,13 +5,14 @@ Like sheets are drawn once. Where lettering finds no clear room on the drawing i
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from fractions import Fraction
 
 from plandoc.cutting.stock import Cut, Node, Placed, Rest, SheetLayout, walk
 from plandoc.drawing.display import Group, Item, Line, Text
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import note_line_items, note_line_width
+from plandoc.model.entities import Model
 from plandoc.quantity import shop_text
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.listsheets import list_heading
@@ -35,17 +36,10 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     cuts: list[Row] = []
 
     def add(title: str, *items: Item) -> None:
-        number = len(drafts)
-        letter = "" if number == 0 else "abcdefghijklmnopqrstuvwxyz"[number % 26] * (number // 26 + 1)
-        drafts.append(Draft("cutting", f"6.3{letter}", title, items))
+        drafts.append(Draft("cutting", _code(len(drafts)), title, items))
 
-    for found in layouts(ctx.model):
-        if found.sheets is None:
-            continue
-        times: dict[tuple[Fraction, Fraction, Node], list[SheetLayout]] = {}
-        for layout in found.sheets.sheets:
-            times.setdefault((layout.sheet.length, layout.sheet.width, layout.tree), []).append(layout)
-        for n, alike in enumerate(times.values(), 1):
+    for found, different in _different(ctx.model):
+        for n, alike in enumerate(different, 1):
             title = f"Cutting {found.stock.description or found.stock.name}, layout {n}" + (f" ({len(alike)}X)" if len(alike) > 1 else "")
             heading, deep = list_heading(_note(ctx, found, alike[0], len(alike)), ctx)
             add(title, heading, _drawing(ctx, alike[0], deep, found.stock.grain))
@@ -53,6 +47,31 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     for page in table_pages(COLUMNS, cuts, ctx.style, ctx.space, "cuts"):
         add("Cuts of the layouts", page)
     return tuple(drafts)
+
+
+def _code(number: int) -> str:
+    letter = "" if number == 0 else "abcdefghijklmnopqrstuvwxyz"[number % 26] * (number // 26 + 1)
+    return f"6.3{letter}"
+
+
+def _different(model: Model) -> Iterator[tuple[StockLayout, list[list[SheetLayout]]]]:
+    """Each stock that is laid out in sheets, its layouts gathered by likeness."""
+    for found in layouts(model):
+        if found.sheets is not None:
+            times: dict[tuple[Fraction, Fraction, Node], list[SheetLayout]] = {}
+            for layout in found.sheets.sheets:
+                times.setdefault((layout.sheet.length, layout.sheet.width, layout.tree), []).append(layout)
+            yield found, list(times.values())
+
+
+def layout_codes(model: Model) -> dict[str, tuple[str, ...]]:
+    """The sheets on which the layouts of each stock are drawn, by the stock's name."""
+    codes: dict[str, tuple[str, ...]] = {}
+    number = 0
+    for found, different in _different(model):
+        codes[found.stock.name] = tuple(_code(number + n) for n in range(len(different)))
+        number += len(different)
+    return codes
 
 
 def _note(ctx: SheetContext, found: StockLayout, layout: SheetLayout, count: int) -> str:

@@ -7,16 +7,20 @@ the number of that step afterwards.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from plandoc.drawing.display import Circle, Extent, Group, Item, Line, Text, shifted
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import fitted, text_width
 from plandoc.model.entities import Step
 from plandoc.sheets.context import SheetContext
+from plandoc.sheets.cutting import layout_codes
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.steppictures import least_picture, step_picture
 from plandoc.sheets.steprows import TAB, Row, boxed, caution, labelled, total
+from plandoc.shopwork.claims import all_paths
+from plandoc.shopwork.making_steps import LAYOUT
+from plandoc.shopwork.names import listed
 from plandoc.shopwork.state import StepState, states
 from plandoc.shopwork.stepwords import Cautions, cautions_of, fittings_text, parts_text, tools_text
 
@@ -55,8 +59,9 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     high, wide = columns[0][3] - columns[0][1], columns[0][2] - columns[0][0]
     full: list[list[Block]] = [[]]
     room = high
-    said = cautions_of(ctx.steps)
-    for step, state, own in zip(ctx.steps, states(ctx.model, ctx.steps), said, strict=True):
+    steps = _with_layouts(ctx)
+    said = cautions_of(steps)
+    for step, state, own in zip(steps, states(ctx.model, steps), said, strict=True):
         for block in _pieces(_block(ctx, step, state, own, wide), high):
             if block.height > room + 1e-6 and full[-1]:
                 full.append([])
@@ -71,6 +76,20 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
         items = [i for blocks, space in zip(sheet, columns, strict=False) for i in _column(ctx, blocks, space)]
         drafts.append(Draft("procedure", f"8.{len(drafts) + 1}", title, tuple(items)))
     return tuple(drafts)
+
+
+def _with_layouts(ctx: SheetContext) -> tuple[Step, ...]:
+    """The steps, those that cut out of sheets with the numbers of the sheets on which the layouts are drawn."""
+    if (ctx.kinds and "cutting" not in ctx.kinds) or not any(LAYOUT in text for step in ctx.steps for text in step.texts):
+        return ctx.steps
+    codes = layout_codes(ctx.model)
+    found = []
+    for step in ctx.steps:
+        stocks = dict.fromkeys(ctx.model.part(path).stock.name for path in all_paths(ctx.model, step.cuts))
+        own = [code for name in stocks for code in codes.get(name, ())]
+        words = f"sheet{'s' if len(own) > 1 else ''} {listed(own)}" if own else LAYOUT
+        found.append(step if step.author else replace(step, texts=tuple(text.replace(LAYOUT, words) for text in step.texts)))
+    return tuple(found)
 
 
 def wanted(ctx: SheetContext) -> bool:

@@ -33,6 +33,8 @@ ROWS_A_STEP = 10
 """More lines than this make a second step of the same kind."""
 SHORT = Fraction(1524, 10)
 """Shorter pieces than 6 in are not held by hand near a cutter (common practice)."""
+LAYOUT = "the cutting layout"
+"""What a step calls the layout of its sheets; the procedure sheet puts the number of that sheet in its place."""
 TWO_PEOPLE_KG = Fraction(2268, 100)
 """50 lb: from here on two people lift (common practice)."""
 
@@ -108,7 +110,9 @@ def _opening(stock: Stock, panels: bool) -> str:
     if stock.kind == "batten":
         return "Crosscut to length with a stop; the section stays as bought."
     if stock.kind == "sheet":
-        return "Break the sheets down, then rip to width and crosscut to length (along the grain first)."
+        if stock.width is None or stock.length is None:
+            return "Break the sheets down, then rip to width and crosscut to length (along the grain first)."
+        return f"Cut the parts out of their sheets in the order of {LAYOUT}."
     if stock.kind == "dowel":
         return "Cut the rod to length with a stop."
     if stock.rough is not None:

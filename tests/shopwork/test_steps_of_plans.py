@@ -212,8 +212,12 @@ def test_tools_start_small_and_come_once_and_the_authors_machine_stays() -> None
     assert dict(operations_on(step))["rip"].key == "band_saw"
 
 
-def test_no_step_speaks_of_a_layout() -> None:
-    assert not [text for step in steps_of(CASE + JOINTS) for text in step.texts if "layout" in text]
+def test_steps_that_cut_sheets_follow_their_layouts() -> None:
+    cutting = [step for step in steps_of(CASE + JOINTS) if step.title.startswith("Cut the 3/4") or step.title.startswith("Cut the 1/4")]
+    assert len(cutting) == 2
+    assert all(step.texts[0] == "Cut the parts out of their sheets in the order of the cutting layout." for step in cutting)
+    loose = CASE.replace('sheet 48" x 96"', "sheet")
+    assert not [text for step in steps_of(loose + JOINTS) for text in step.texts if "layout" in text]
 
 
 def test_units_made_before_are_named_as_units_and_like_parts_are_counted() -> None:
