@@ -16,6 +16,7 @@ from plandoc.model.entities import Step
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.cutting import layout_codes
 from plandoc.sheets.registry import SheetKind
+from plandoc.sheets.stepbodies import Progress, progress
 from plandoc.sheets.steppictures import least_picture, step_picture
 from plandoc.sheets.steprows import TAB, Row, boxed, caution, labelled, total
 from plandoc.shopwork.claims import all_paths
@@ -68,12 +69,13 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
                 room = high
             full[-1].append(block)
             room -= block.height
+    done = progress(ctx.model, ctx.solids, ctx.steps)
     drafts: list[Draft] = []
     for start in range(0, len(full), len(columns)):
         sheet = full[start : start + len(columns)]
         first, last = sheet[0][0].step.number, sheet[-1][-1].step.number
         title = f"Procedure, step {first}" if first == last else f"Procedure, steps {first} to {last}"
-        items = [i for blocks, space in zip(sheet, columns, strict=False) for i in _column(ctx, blocks, space)]
+        items = [i for blocks, space in zip(sheet, columns, strict=False) for i in _column(ctx, blocks, space, done)]
         drafts.append(Draft("procedure", f"8.{len(drafts) + 1}", title, tuple(items)))
     return tuple(drafts)
 
@@ -178,19 +180,19 @@ def _taken(rows: list[Row], room: float) -> tuple[list[Row], list[Row]]:
     return rows[:count], rows[count:]
 
 
-def _column(ctx: SheetContext, blocks: Sequence[Block], space: Extent) -> list[Item]:
+def _column(ctx: SheetContext, blocks: Sequence[Block], space: Extent, done: Progress) -> list[Item]:
     """The blocks downwards with a rule between them; room that is left goes to the pictures and between the steps."""
     x0, y0, x1, y1 = space
     share = min(max(0.0, (y1 - y0) - sum(b.height for b in blocks)) / len(blocks), 30.0)
     y = y0
     items: list[Item] = []
     for number, block in enumerate(blocks):
-        items.append(_drawn(ctx, block, (x0, y, x1, y + block.height + share), number > 0))
+        items.append(_drawn(ctx, block, (x0, y, x1, y + block.height + share), number > 0, done))
         y += block.height + share
     return items
 
 
-def _drawn(ctx: SheetContext, block: Block, space: Extent, ruled: bool) -> Group:
+def _drawn(ctx: SheetContext, block: Block, space: Extent, ruled: bool, done: Progress) -> Group:
     x0, y0, x1, y1 = space
     style = ctx.style
     right = x0 + block.words + COLUMN_GAP
@@ -211,7 +213,7 @@ def _drawn(ctx: SheetContext, block: Block, space: Extent, ruled: bool) -> Group
     if block.picture:
         beside = x0 + TAB + text_width(text, size, True) < right
         top = y0 + HEAD - (6.0 if beside else 0.0)
-        drawn = step_picture(ctx, block.step, block.state, (right, top, x1, y - 2.0))
+        drawn = step_picture(ctx, block.step, block.state, (right, top, x1, y - 2.0), done)
         if drawn is not None:
             items.append(drawn)
     else:

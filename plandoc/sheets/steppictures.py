@@ -11,19 +11,18 @@ import numpy as np
 import shapely
 
 from plandoc.build.explode import explosion
-from plandoc.build.solids import part_solid, sawn_solid
 from plandoc.drawing.boxes import item_extent
 from plandoc.drawing.display import XY, Circle, Extent, Fill, Group, Item, Text
-from plandoc.geometry.bodies import FACES, box_prism
+from plandoc.geometry.bodies import box_prism
 from plandoc.geometry.solid import Solid
-from plandoc.geometry.view import ISO, ISO_LEFT, Projection
+from plandoc.geometry.view import ISO, Projection
 from plandoc.model.entities import Model, Part, Step
 from plandoc.sheets.context import SheetContext
+from plandoc.sheets.stepbodies import Progress, telling_view
 from plandoc.sheets.views import (
     Placement,
     centred_placement,
     fill_ratio,
-    moved_bodies,
     picture_extent,
     picture_group,
 )
@@ -52,12 +51,13 @@ def least_picture(model: Model, state: StepState) -> float:
     return 40.0 if len(state.before) + len(state.new) > 3 else 34.0
 
 
-def step_picture(ctx: SheetContext, step: Step, state: StepState, space: Extent) -> Group | None:
-    """The picture of a step in a paper rectangle, None where the step has nothing to show."""
+def step_picture(ctx: SheetContext, step: Step, state: StepState, space: Extent, done: Progress) -> Group | None:
+    """The picture of a step in a paper rectangle, None where the step has nothing to show. done: the work of every
+    step; what later ones do is not shown."""
     if state.kind == "bench":
-        return _bench(ctx, step, state, space)
+        return _bench(ctx, step, state, space, done)
     if state.kind == "assembly":
-        return _assembly(ctx, step, state, space)
+        return _assembly(ctx, step, state, space, done)
     return None
 
 
@@ -80,9 +80,9 @@ class _Cell:
         return self.extent[2] - self.extent[0], self.extent[3] - self.extent[1]
 
 
-def _bench(ctx: SheetContext, step: Step, state: StepState, space: Extent) -> Group | None:
-    """Each different part once, at one ratio, with its mark and count."""
-    blanks = bool(step.cuts) and not step.makes
+def _bench(ctx: SheetContext, step: Step, state: StepState, space: Extent, done: Progress) -> Group | None:
+    """Each different part once, at one ratio, with its mark and count, as it is after the step and from the side where
+    the step's work lies."""
     cells: list[_Cell] = []
     groups: dict[str, list[Part]] = {}
     for path in state.new:
@@ -90,10 +90,10 @@ def _bench(ctx: SheetContext, step: Step, state: StepState, space: Extent) -> Gr
         groups.setdefault(part.mark or part.path, []).append(part)
     for mark, parts in groups.items():
         part = parts[0]
-        solid = sawn_solid(part) if blanks else ctx.solids[part.path] if part.lean is None else part_solid(part)
+        solid = done.straight(step.number, part.path)
         if solid.empty:
             continue
-        view = _telling_view(part)
+        view = telling_view(part, done.made_in(step.number, part.path))
         extent = picture_extent(view, [(part.path, solid)])
         cells.append(_Cell(part.path, solid, view, extent, mark, sum(p.count for p in parts)))
     if not cells:
@@ -106,13 +106,6 @@ def _bench(ctx: SheetContext, step: Step, state: StepState, space: Extent) -> Gr
 def _room(cell: _Cell, ratio: float, radius: float) -> float:
     """Width (mm) of a part on the bench; its mark, with the count at its right, may be wider than itself."""
     return max(cell.size[0] * ratio, 2 * radius + (14.0 if cell.count > 1 else 0.0))
-
-
-def _telling_view(part: Part) -> Projection:
-    """The isometric view that shows more of the work on the part."""
-    right = sum(f.face == FACES["right"] for f in part.features)
-    left = sum(f.face == FACES["left"] for f in part.features)
-    return ISO_LEFT if left > right else ISO
 
 
 def _best_rows(cells: Sequence[_Cell], space: Extent, radius: float) -> tuple[list[Sequence[_Cell]], float]:
@@ -162,7 +155,7 @@ def _laid_out(ctx: SheetContext, rows: Sequence[Sequence[_Cell]], ratio: float, 
 # --- the piece as far as it has grown ----------------------------------------------------------------------------
 
 
-def _assembly(ctx: SheetContext, step: Step, state: StepState, space: Extent) -> Group | None:
+def _assembly(ctx: SheetContext, step: Step, state: StepState, space: Extent, done: Progress) -> Group | None:
     paths = [p.path for p in ctx.model.placed if p.path in state.before or p.path in state.new]
     if not paths:
         return None
@@ -173,7 +166,7 @@ def _assembly(ctx: SheetContext, step: Step, state: StepState, space: Extent) ->
             state.kind, tuple(p for p in state.before if p in kept), tuple(p for p in state.new if p in kept)
         )
         paths = kept
-    bodies = list(moved_bodies(ctx.solids, paths))
+    bodies = [(path, done.standing(step.number, path)) for path in paths]
     fitted = _fitted(ctx.model, step, paths)
     bodies += fitted
     light = frozenset(state.before if state.new or fitted else ())

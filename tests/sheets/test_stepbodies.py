@@ -1,0 +1,66 @@
+"""Parts in step pictures: with the work done so far and from where the step's own work lies."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from plandoc.build.solids import solids
+from plandoc.model.entities import Model, Part, Step
+from plandoc.sheets.stepbodies import progress, telling_view
+from plandoc.shopwork.procedure import procedure
+from tests.support.sample_model import sample_case
+from tests.support.sheet_ctx import trays
+
+
+@pytest.mark.parametrize("model", [sample_case(), trays()], ids=["case", "trays"])
+def test_wood_goes_step_by_step_and_all_work_is_done_at_the_end(model: Model) -> None:
+    finished, steps = solids(model), procedure(model)
+    done = progress(model, finished, steps)
+    worked = 0
+    for part in model.parts:
+        volumes = [done.straight(step.number, part.path).volume for step in steps]
+        assert volumes == sorted(volumes, reverse=True)
+        assert volumes[-1] == pytest.approx(finished[part.path].volume)
+        sizes = [part.box.size(axis) for axis in range(3)]
+        assert volumes[0] <= float(sizes[0] * sizes[1] * sizes[2]) + 1e-6
+        for step, before, after in zip(steps[1:], volumes, volumes[1:], strict=False):
+            makes = any(f.cuts or f.adds for f in done.made_in(step.number, part.path))
+            assert (after < before - 1e-6) == makes
+            worked += makes
+    assert worked
+
+
+def test_a_step_shows_none_of_the_work_of_later_ones() -> None:
+    model = sample_case()
+    part = next(p for p in model.parts if len({f.kind for f in p.features if f.cuts}) > 1)
+    kinds = list(dict.fromkeys(f.kind for f in part.features if f.cuts))
+    steps = (Step(1, "Cut", cuts=(part.path,)), *(Step(n, k, makes=(f"{part.path}.{k}",)) for n, k in enumerate(kinds, 2)))
+    done = progress(model, solids(model), steps)
+    whole = done.straight(1, part.path).volume
+    assert whole == pytest.approx(float(part.box.volume))
+    assert [f.kind for f in done.made_in(2, part.path)] == [f.kind for f in part.features if f.kind == kinds[0]]
+    assert done.straight(2, part.path).volume > done.straight(len(steps), part.path).volume
+
+
+def _worked_from(part: Part, axis: int, side: int) -> Part:
+    """The part with work on that side alone."""
+    feature = next(f for f in part.features if f.face is not None and f.cuts)
+    assert feature.face is not None
+    moved = replace(feature, face=replace(feature.face, axis=axis, side=side), cuts=(), through=False)
+    return replace(part, features=(moved,))
+
+
+@pytest.mark.parametrize(("axis", "side"), [(a, s) for a in range(3) for s in (-1, 1)])
+def test_the_worked_face_is_turned_to_the_viewer(axis: int, side: int) -> None:
+    part = next(p for p in sample_case().parts if any(f.face is not None and f.cuts for f in p.features))
+    turned = _worked_from(part, axis, side)
+    view = telling_view(turned, turned.features)
+    assert view.toward[axis] * side > 0
+    crossed = (
+        view.right[1] * view.up[2] - view.right[2] * view.up[1],
+        view.right[2] * view.up[0] - view.right[0] * view.up[2],
+        view.right[0] * view.up[1] - view.right[1] * view.up[0],
+    )
+    assert all(c * t > 0 for c, t in zip(crossed, view.toward, strict=True))  # not a mirror image
