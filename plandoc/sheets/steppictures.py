@@ -12,7 +12,7 @@ import shapely
 
 from plandoc.build.explode import explosion
 from plandoc.drawing.boxes import item_extent
-from plandoc.drawing.display import XY, Circle, Extent, Fill, Group, Item, Text
+from plandoc.drawing.display import XY, Arc, Circle, Extent, Fill, Group, Item, Text
 from plandoc.geometry.bodies import box_prism
 from plandoc.geometry.solid import Solid
 from plandoc.geometry.view import ISO, Projection
@@ -21,6 +21,7 @@ from plandoc.sheets.context import SheetContext
 from plandoc.sheets.stepbodies import Progress, telling_view
 from plandoc.sheets.views import (
     Placement,
+    Scene,
     centred_placement,
     fill_ratio,
     picture_extent,
@@ -37,6 +38,9 @@ LARGEST = 0.5  # paper over model; small parts are not blown up beyond it
 SMALLEST = 1e-3
 LABEL_ROOM = 11.0  # mm under a part on the bench for its mark
 CELL_GAP = 5.0
+RING = 1.2  # mm, radius of the ring round a screw
+RING_DASHES, RING_GAP = 6, 24.0  # dashes of a hidden ring (a ring is too small for those of hidden edges), degrees between
+RING_OFF = 0.1  # mm of the model before a face; the screw's head stands on it
 MARK_SHARE = 0.8  # of a balloon's size
 Move = tuple[float, float, float]
 
@@ -176,7 +180,7 @@ def _assembly(ctx: SheetContext, step: Step, state: StepState, space: Extent, do
     extent = picture_extent(ISO, bodies)
     ratio = min(LARGEST, fill_ratio(extent, inner[2] - inner[0], inner[3] - inner[1]))
     place = centred_placement(ISO, extent, ratio, inner)
-    extra: list[Item] = [*_arrows(ctx, ways, bodies, place), *_points(ctx.model, step, place, paths)]
+    extra: list[Item] = [*_arrows(ctx, ways, bodies, place), *_points(ctx.model, step, place, bodies, paths)]
     if len(alike) > 1:
         low = max([place.paper((extent[0], extent[1]))[1], *(e[3] for i in extra if (e := item_extent(i)) is not None)])
         at = ((space[0] + space[2]) / 2, min(low + ctx.style.minimum_height + 2.0, space[3] - 1.0))
@@ -207,11 +211,28 @@ def _alike(model: Model, paths: Sequence[str]) -> tuple[str, ...]:
     return tuple(homes) if all(form == forms[0] for form in forms) else ()
 
 
-def _points(model: Model, step: Step, place: Placement, paths: Sequence[str]) -> list[Item]:
-    """Rings where the step's hardware is screwed on."""
+def _points(
+    model: Model, step: Step, place: Placement, bodies: Sequence[tuple[str, Solid]], paths: Sequence[str]
+) -> list[Item]:
+    """Rings where the step's hardware is screwed on, dashed where a part lies before them."""
     shown = [f for f in model.fittings if f.id in step.fits and any(p in paths for p in f.parts)]
-    spots = [place.spot(p) for f in shown for p in f.points]
-    return [Circle("vis", spot, 1.2) for spot in dict.fromkeys(spots)]
+    points = list(dict.fromkeys(p for f in shown for p in f.points))
+    if not points:
+        return []
+    behind = Scene([row for row in bodies if row[0] in paths], place.view)
+    toward = np.array(place.view.toward) * RING_OFF
+    hidden = behind.hides(np.array([[float(c) for c in p] for p in points]) + toward)
+    rings: dict[XY, bool] = {}
+    for point, covered in zip(points, hidden, strict=True):
+        spot = place.spot(point)
+        rings[spot] = rings.get(spot, True) and bool(covered)
+    items: list[Item] = []
+    for spot, covered in rings.items():
+        if covered:
+            items += [Arc("ldr", spot, RING, turn, turn + 360 / RING_DASHES - RING_GAP) for turn in range(0, 360, 360 // RING_DASHES)]
+        else:
+            items.append(Circle("vis", spot, RING))
+    return items
 
 
 def _ways_in(model: Model, state: StepState) -> list[tuple[tuple[str, ...], Move]]:

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 
 from plandoc.build.solids import solids
+from plandoc.drawing.display import Arc, Circle, walk
+from plandoc.geometry.view import ISO
 from plandoc.model.entities import Model, Part, Step
 from plandoc.sheets.stepbodies import progress, telling_view
+from plandoc.sheets.steppictures import _points
+from plandoc.sheets.views import Placement
 from plandoc.shopwork.procedure import procedure
 from tests.support.sample_model import sample_case
 from tests.support.sheet_ctx import trays
@@ -64,3 +69,20 @@ def test_the_worked_face_is_turned_to_the_viewer(axis: int, side: int) -> None:
         view.right[0] * view.up[1] - view.right[1] * view.up[0],
     )
     assert all(c * t > 0 for c, t in zip(crossed, view.toward, strict=True))  # not a mirror image
+
+
+def test_a_screw_behind_a_part_has_a_dashed_ring() -> None:
+    model = trays()
+    bodies = tuple(solids(model).items())
+    (lo, hi) = zip(*(solid.bounds for _, solid in bodies), strict=True)
+    left, right = Fraction(min(p[0] for p in lo)), Fraction(max(p[0] for p in hi))
+    side = next(s for _, s in bodies if s.bounds[1][0] == float(right))
+    back, up = (Fraction(side.bounds[0][axis] + side.bounds[1][axis]) / 2 for axis in (1, 2))
+    fitting = replace(model.fittings[0], points=((right, back, up), (left, back, up)))
+    hung = replace(model, fittings=(fitting,))
+    step = Step(1, "Hang", fits=(fitting.id,))
+    drawn = _points(hung, step, Placement(ISO, 0.2, (0.0, 0.0)), bodies, [path for path, _ in bodies])
+    rings = [i for i in walk(tuple(drawn)) if isinstance(i, Circle)]
+    dashes = [i for i in walk(tuple(drawn)) if isinstance(i, Arc)]
+    assert len(rings) == 1 and len(dashes) == 6
+    assert len({d.centre for d in dashes}) == 1 and dashes[0].centre != rings[0].centre
