@@ -44,13 +44,17 @@ from plandoc.sheets.views import (
 )
 from plandoc.shopwork.names import joined_names, mark_of, piece_count
 
-LINE_ROOM = 2.0  # mm between the lines of a heading
+LINE_ROOM = 1.2  # mm between the lines of a heading, as between those of a note
+COLUMN_GUTTER = 8.0  # mm between two drawings side by side
+LEAST_COLUMN = 90.0  # mm; half a sheet that is narrower is no column
+ELSEWHERE = "SHEET 4.88"  # stands for the sheet of the other views of a part until the sheets are known
 HEADINGS = (82.0, 68.0, 56.0, 52.0, 47.0)  # mm that a heading may be wide beside the views; the first also over a small part
 LEAST_VIEW = 50.0  # mm; a narrower view leaves room enough
 LEFT_BAND = 34.0  # mm for dimensions at the left of a main view
 NOTE_BAND = 40.0  # mm for its notes at the right
 NOTE_ROOM = 10.0  # mm from a view to the lettering of a note: its leader and shoulder
 MANY_NOTES = 3  # notes that stand at the right of a view, not in it
+NOTES_OVER = (0.0, 8.0, 16.0, 24.0)  # mm over and under a view for the notes of one that may not be wide
 HIGH_BAND = 30.0  # mm over and under it
 
 
@@ -69,6 +73,16 @@ class Block:
     def size(self) -> XY:
         """Width and height (mm)."""
         return self.extent[2] - self.extent[0], self.extent[3] - self.extent[1]
+
+    @property
+    def wide(self) -> float:
+        """Width (mm)."""
+        return self.size[0]
+
+    @property
+    def high(self) -> float:
+        """Height (mm)."""
+        return self.size[1]
 
     def moved_to(self, left: float, top: float) -> tuple[Item, ...]:
         """Its items with the upper left corner there."""
@@ -99,7 +113,9 @@ class PartDrawing:
         self.places = frozenset(view.place for view in self.views)
         self.room = room
         self.holes = tuple((place, holes) for place, holes in plan.tables if place in self.places)
+        self.split = len(self.views) < len(plan.views)  # some stand by themselves, and the heading says where
         self._known: dict[Fraction, tuple[Block, ...]] = {}
+        self._slim: dict[Fraction, Block | None] = {}
         self._headings: dict[float, Group] = {}
 
     def outline_fits(self, ratio: Fraction) -> bool:
@@ -141,6 +157,25 @@ class PartDrawing:
             )
         return self._known[ratio]
 
+    def slim(self, ratio: Fraction) -> Block | None:
+        """The drawing with its heading over the views, its notes so placed that half the sheet is wide enough for it;
+        None where that cannot be had clearly."""
+        if ratio not in self._slim:
+            self._slim[ratio] = self._narrowed(ratio)
+        return self._slim[ratio]
+
+    def _narrowed(self, ratio: Fraction) -> Block | None:
+        limit = (self.room[0] - COLUMN_GUTTER) / 2
+        wide = float(self.part.box.size(self.views[0].right.axis) * ratio)
+        if limit < LEAST_COLUMN or wide > limit or self.holes:
+            return None
+        made = []
+        for over in NOTES_OVER:
+            items, crowded = self._views(ratio, (limit, over))
+            made.append(self._headed(ratio, items, covered(items), crowded, 0.0, "", (), limit))
+        fitting = [b for b in made if b.size[0] <= limit + 1e-6]
+        return min(fitting, key=lambda b: (len(b.crowded), b.size[1]), default=None)
+
     def block(self, ratio: Fraction) -> Block:
         """The same in the one form that suits a sheet of its own: an ample heading where the sheet has room for it."""
         rows = self.blocks(ratio)
@@ -155,13 +190,13 @@ class PartDrawing:
     def _part_of_room(self, block: Block) -> float:
         return max(block.size[0] / self.room[0], block.size[1] / self.room[1])
 
-    def _views(self, ratio: Fraction) -> tuple[tuple[Item, ...], tuple[str, ...]]:
+    def _views(self, ratio: Fraction, slim: tuple[float, float] | None = None) -> tuple[tuple[Item, ...], tuple[str, ...]]:
         crowded: list[str] = []
         drawn: dict[str, tuple[Group, Extent]] = {}
         for view in self.views:
             group, extent, remarks = PartView(
                 self.plan, view, self.strokes[view.place], self.notes, self.places, ratio, self.model.info.units,
-                self.style, self._note_space(view, ratio),
+                self.style, self._note_space(view, ratio) if slim is None else None, slim,
             ).drawn()  # fmt: skip
             drawn[view.place] = (group, extent)
             crowded += remarks
@@ -180,11 +215,11 @@ class PartDrawing:
 
     def _headed(
         self, ratio: Fraction, views: tuple[Item, ...], area: Extent, crowded: tuple[str, ...], wide: float, where: str,
-        table: tuple[Item, ...],
+        table: tuple[Item, ...], most: float = 0.0,
     ) -> Block:  # fmt: skip
-        """The views with the heading over them, or `wide` mm wide at their left, and with the hole table beside or under
-        all that."""
-        heading = self._heading(wide or max(area[2] - area[0], HEADINGS[0]))
+        """The views with the heading over them (`most` mm wide where that is given), or `wide` mm wide at their left, and
+        with the hole table beside or under all that."""
+        heading = self._heading(wide or most or max(area[2] - area[0], HEADINGS[0]))
         box = covered([heading])
         gap = self.style.view_clearance
         if not wide:
@@ -233,7 +268,7 @@ class PartDrawing:
 
     def _new_heading(self, wide: float) -> Group:
         """Mark in a circle, name, size, stock and work."""
-        style, size = self.style, self.style.height("note")
+        style, size = self.style, self.style.minimum_height
         radius, label = style.balloon_radius, style.height("label")
         mark = mark_of(self.part)
         radius = max(radius, note_line_width(mark, label, True) / 2 + 1.2)
@@ -249,7 +284,10 @@ class PartDrawing:
             items += note_line_items(line, (left, y), title, "vtitle", bold=True)
             y += 1.6 * title
         y += LINE_ROOM + 1.0 - 1.6 * title
-        phrase_rows = (("FURTHER VIEWS",),) if self.continued else heading_lines(self.model, self.plan, self.alike)
+        phrase_rows: tuple[tuple[str, ...], ...] = ((f"FURTHER VIEWS; THE OTHERS ARE ON {ELSEWHERE}",),)
+        if not self.continued:
+            phrase_rows = heading_lines(self.model, self.plan, self.alike)
+            phrase_rows += ((f"FURTHER VIEWS: {ELSEWHERE}",),) if self.split else ()
         for phrases in phrase_rows:
             for line in _phrase_lines(phrases, size, wide - left):
                 low, high = note_line_extent(line, (0.0, 0.0), size, stacked=True)[1::2]
@@ -316,12 +354,13 @@ def _phrase_lines(phrases: Sequence[str], size: float, room: float) -> list[str]
     """Phrases on one line, with commas, as long as they fit; a phrase that is too long is broken at words."""
     lines: list[str] = []
     for phrase in phrases:
-        joined = f"{lines[-1]}, {phrase}" if lines else phrase
+        comma = "" if lines and lines[-1].endswith(";") else ","
+        joined = f"{lines[-1]}{comma} {phrase}" if lines else phrase
         if lines and note_line_width(joined, size, stacked=True) <= room:
             lines[-1] = joined
             continue
         if lines:
-            lines[-1] += ","
+            lines[-1] += comma
         if note_line_width(phrase, size, stacked=True) <= room:
             lines.append(phrase)
         else:

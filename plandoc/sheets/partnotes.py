@@ -120,8 +120,8 @@ def note_target(plan: PartPlan, view: FaceView, feature: Feature) -> Point3:
 
 
 def heading_lines(model: Model, plan: PartPlan, alike: Sequence[Part]) -> tuple[tuple[str, ...], ...]:
-    """What stands under the part's name: count and size, stock and grain, reference faces, the work on it. Each row is
-    a run of phrases that may share a line."""
+    """What stands under the part's name: count, size, stock and grain, reference faces, the work on it. Each row is a
+    run of phrases that may share a line; one kind of work ends with a semicolon before the next."""
     part, units = plan.part, model.info.units
     sizes = (("T", part.thickness), ("W", part.width), ("L", part.length))
     size = " × ".join(f"{letter} {shop_text(value, units.fine if letter == 'T' else units)}" for letter, value in sizes)
@@ -129,7 +129,7 @@ def heading_lines(model: Model, plan: PartPlan, alike: Sequence[Part]) -> tuple[
         size = f"Ø{shop_text(part.thickness, units.fine)} × L {shop_text(part.length, units)}"
     grain = () if part.stock.grain else ("NO GRAIN DIRECTION",)  # length is along the grain, and the view has its mark
     count = piece_count(alike)
-    lines: list[tuple[str, ...]] = [(f"{count} REQUIRED", size), (f"{stock_words(part.stock, units).upper()}", *grain)]
+    lines: list[tuple[str, ...]] = [(f"{count} REQUIRED", f"{size};", f"{stock_words(part.stock, units).upper()}", *grain)]
     reference = [Face(axis, part.datum[axis]) for axis in (part.thickness_axis, part.width_axis, part.length_axis)]
     words = [edge_words(part, face).upper() for face in reference]
     lines.append((f"REFERENCE: {words[0]}", *words[1:]))
@@ -138,7 +138,9 @@ def heading_lines(model: Model, plan: PartPlan, alike: Sequence[Part]) -> tuple[
     lines += wood_lines(part, units)
     if part.mirrors:
         lines.append((f"MIRRORS {_mates(model, [part.mirrors]).upper()}",))
-    lines += work_lines(model, part, units)
+    work = work_lines(model, part, units)
+    if work:
+        lines.append(tuple(phrase for line in work[:-1] for phrase in (*line[:-1], f"{line[-1]};")) + work[-1])
     if part.note:
         lines.append((part.note.upper(),))
     return tuple(lines)
@@ -156,6 +158,8 @@ def lean_words(part: Part) -> str:
         if f"{degrees:.1f}" != "0.0":
             seen.append(f"{degrees:.1f}° to the {high if way > 0 else low} seen from the {view}")
     return f"leans {', '.join(seen)}" if seen else ""
+
+
 def wood_lines(part: Part, units: Units) -> list[tuple[str, ...]]:
     """Boards of a glue-up and the rough size, where there are any."""
     lines: list[tuple[str, ...]] = []

@@ -76,12 +76,14 @@ class PartView:
     def __init__(
         self, plan: PartPlan, view: FaceView, strokes: Sequence[Stroke], notes: Sequence[FeatureNote],
         places: frozenset[str], ratio: Fraction, units: Units, style: Style, space: Extent | None = None,
+        slim: tuple[float, float] | None = None,
     ) -> None:  # fmt: skip
         """strokes: the projection of the part. notes: of all views. places: of the views drawn beside this one.
-        space: the paper that leader notes may use, None for any."""
+        space: the paper that leader notes may use, None for any. slim: instead, how wide (mm) the view may be with its
+        notes, and how far these may stand over and under it."""
         self.plan, self.view, self.notes, self.places = plan, view, tuple(notes), places
         self.part, self.ratio, self.units, self.style = plan.part, ratio, units, style
-        self.space = space
+        self.space, self.slim = space, slim
         scale = float(ratio)
         box = self.part.box
         xs = sorted(float(v) for v in (view.flat(box.lo)[0], view.flat(box.hi)[0]))
@@ -104,7 +106,11 @@ class PartView:
         before += self._thickness(before)
         lettering = [e for leaf in walk((*before,)) if isinstance(leaf, Text) and (e := item_extent(leaf))]
         strokes = [leaf for leaf in walk((*before,)) if isinstance(leaf, Line)]
-        notes = place_notes(self.outline, self._note_requests(), self.style, lettering, strokes, self.space)
+        space = self.space
+        if self.slim is not None:
+            left, top, _, low = covered(before)
+            space = (left, top - self.slim[1], left + self.slim[0], low + self.slim[1])
+        notes = place_notes(self.outline, self._note_requests(), self.style, lettering, strokes, space)
         placed: list[Item] = [*before, *notes.groups]
         placed += self._references(placed)
         area = covered(placed)

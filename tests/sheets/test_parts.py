@@ -18,6 +18,9 @@ from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Model, Part
 from plandoc.quantity import Units, shop_text
 from plandoc.sheets.context import SheetContext
+from plandoc.sheets.partblock import ELSEWHERE, Block
+from plandoc.sheets.partnotes import heading_lines
+from plandoc.sheets.partpages import own_scale, packed, shared_scale
 from plandoc.sheets.parts import compose, part_drawings
 from plandoc.sheets.registry import sheet_kinds
 from tests.support.resolving import resolved
@@ -281,3 +284,111 @@ part bar from rod
     rows = [" ".join(text.text for text in walk(draft.items) if isinstance(text, Text)) for draft in compose(context(model))]
     assert "Ø20 × L 380" in " ".join(rows) and "T 20" not in " ".join(rows)
     assert not any(word == "ROD" for row in rows for word in row.replace("BEECH ROD", "").split())
+
+
+DRAWER = """
+plan "Drawer"
+  units inch to 1/32
+stock ply sheet 48" x 96"
+  called   1/2"
+  measured 15/32"
+assembly box "Box"
+  part front from ply
+    grain across
+    across from 0 for 18 3/4"
+    back from 0
+    up from 0 for 3"
+  part left from ply "Left side"
+    grain back
+    across from 0
+    back from front.rear to 16"
+    up from 0 to 3"
+    hole 3/32" deep 5/16" on left at (1 1/2", 1 3/4"), (7 1/2", 1 3/4"), (14 1/4", 1 3/4")
+  part right mirrors left about 9 3/8" "Right side"
+  part bottom from ply "Bottom"
+    grain across
+    across between left and right
+    back from front.rear to 16"
+    up from 3/8"
+  part rear from ply "Back"
+    grain across
+    across between left and right
+    back to 15 1/2"
+    up from bottom.top to 3"
+  joint rabbet left, right into front deep 7/32"
+  joint groove bottom into front, left, right deep 3/16"
+  joint dado rear into left, right deep 3/16"
+place box as box
+"""
+
+
+def test_views_on_another_sheet_are_named_on_both() -> None:
+    """The sides have holes outside and channels inside; the view of the other face prints larger by itself."""
+    model = resolved(DRAWER).model
+    made = compose(context(model))
+    apart = 0
+    for part in model.parts:
+        sheets = [d for d in made if any(dict(g.attrs)["mark"] == part.mark for g in groups(d.items, "part"))]
+        if len(sheets) < 2:
+            continue
+        apart += 1
+        main, further = sorted(sheets, key=lambda d: part.mark not in d.marks)
+        for here, there in ((main, further), (further, main)):
+            own = next(g for g in groups(here.items, "part") if dict(g.attrs)["mark"] == part.mark)
+            assert f"SHEET {there.code}" in words(own)
+    assert apart
+    assert all(ELSEWHERE not in " ".join(t.text for t in walk(d.items) if isinstance(t, Text)) for d in made)
+
+
+def test_further_views_fill_sheets_that_have_room() -> None:
+    """Two further views of the sides are no reason for two more sheets."""
+    model = resolved(DRAWER).model
+    made = compose(context(model))
+    alone = [d for d in made if not d.marks]
+    assert len(alone) <= 1
+    assert [d.code for d in made] == [f"4.{n}" for n in range(1, len(made) + 1)]
+
+
+def test_a_part_gives_way_only_as_far_as_its_work_stays_readable() -> None:
+    """A channel 6 mm wide: 3 mm on paper at 1:2, 1.2 mm at 1:5."""
+    plan = """
+plan "Slat"
+  units mm
+stock oak lumber 27 mm
+  dressed 20 mm
+part slat from oak
+  grain across
+  across from 0 to 300 mm
+  back from 0 for 60 mm
+  up from 0
+  WORK
+"""
+    channel = resolved(plan.replace("WORK", "pocket 6 mm x 40 mm deep 5 mm on top at 150 mm, 30 mm")).model
+    bare = resolved(plan.replace("WORK", "hole 6 mm on top at 150 mm, 30 mm")).model
+    found = []
+    for model in (channel, bare):
+        ctx = context(model)
+        (drawing,) = part_drawings(ctx)
+        own = own_scale(drawing, ctx)
+        found.append((own, shared_scale(drawing, ctx, own)))
+    assert found[0][0] == found[0][1] == Fraction(1, 2)
+    assert found[1] == (Fraction(1, 2), Fraction(1, 5))
+
+
+def test_drawings_share_a_sheet_in_columns() -> None:
+    """A high drawing at the left, two low ones one over the other at its right."""
+    def block(mark: str, wide: float, high: float) -> Block:
+        return Block(mark, mark, Fraction(1, 2), (), (0.0, 0.0, wide, high))
+
+    ctx = context(sample_case(), (0.0, 0.0, 200.0, 150.0))
+    layout = packed([block("A", 90.0, 140.0), block("B", 90.0, 65.0), block("C", 90.0, 65.0)], ctx)
+    assert layout is not None and layout.upright
+    assert [[b.mark for b in line] for line in layout.lines] == [["A"], ["B", "C"]]
+    assert packed([block("A", 90.0, 140.0), block("B", 90.0, 85.0), block("C", 90.0, 85.0)], ctx) is None
+
+
+def test_kinds_of_work_share_lines_of_the_heading() -> None:
+    model = resolved(DRAWER).model
+    side = next(d for d in part_drawings(context(model)) if d.part.name == "Left side" and not d.continued)
+    row = " ".join(next(r for r in heading_lines(model, side.plan, side.alike) if "GROOVE" in " ".join(r)))
+    assert "GROOVE FOR BOTTOM" in row and "; DADO FOR BACK" in row and row.endswith("3 HOLES")
