@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
+from plandoc.cutting.lengths import Bar, Piece
+from plandoc.cutting.stock import Part as Cutout
 from plandoc.cutting.stock import Saw, Sheet
 from plandoc.geometry.bodies import Box
 from plandoc.model.entities import Model, Part, Stock
+from plandoc.model.roughsizes import rough_pieces
 from plandoc.tables.sawing import KEEP, KERF, TRIM
 
 BAND = "edge band"
@@ -45,3 +49,45 @@ def sheets_of(stock: Stock) -> list[Sheet]:
         for n, (width, length) in enumerate(dict.fromkeys(stock.rack))
     ]
     return [*rack, Sheet("sheet", stock.length, stock.width, price)]
+
+
+def bars_to_hand(stock: Stock) -> list[Bar]:
+    """Battens or rod to hand, each by its number in the plan; those from the rack come first and cost nothing."""
+    return [Bar(f"{n + 1}", length, Fraction(n >= len(stock.rack)), 1) for n, (_, length) in enumerate(stock.rack + stock.boards)]
+
+
+def boards_to_hand(stock: Stock) -> list[Sheet]:
+    """Boards to hand and offcuts in the rack, those of one size together."""
+    made = []
+    for pieces, word, racked in ((stock.rack, "offcut", True), (stock.boards, "board", False)):
+        for n, (width, length) in enumerate(dict.fromkeys(pieces)):
+            made.append(Sheet(f"{word} {n + 1}", length, width, Fraction(not racked), pieces.count((width, length)), racked))
+    return made
+
+
+def lengths(parts: Sequence[Part]) -> list[Piece]:
+    """Lengths that parts take from bars, those of one mark and length together."""
+    counts: dict[tuple[str, Fraction], int] = {}
+    for part in parts:
+        key = (part.mark or part.path, part.rough_length)
+        counts[key] = counts.get(key, 0) + part.count
+    return [Piece(mark, length, count) for (mark, length), count in counts.items()]
+
+
+def blanks(parts: Sequence[Part]) -> list[Cutout]:
+    """Rough pieces that parts take from boards, those of one mark and size together; none is turned."""
+    counts: dict[tuple[str, Fraction, Fraction], int] = {}
+    for part in parts:
+        for piece in rough_pieces(part):
+            key = (part.mark or part.path, piece.length, piece.width)
+            counts[key] = counts.get(key, 0) + piece.count * part.count
+    return named_cutouts(counts, False)
+
+
+def named_cutouts(counts: Mapping[tuple[str, Fraction, Fraction], int], turn: bool) -> list[Cutout]:
+    """Rectangles to cut by mark, length and width; where one mark has several sizes they are numbered."""
+    marks = [mark for mark, _, _ in counts]
+    return [
+        Cutout(mark if marks.count(mark) == 1 else f"{mark} ({marks[: n + 1].count(mark)})", length, width, count, turn)
+        for n, ((mark, length, width), count) in enumerate(counts.items())
+    ]

@@ -13,15 +13,14 @@ CUTTING_COLUMNS = ("stock", "from", "number", "part", "x_mm", "y_mm", "length_mm
 
 
 def cutting_csv(found: Sequence[StockLayout]) -> str:
-    """One row a piece. least: no way of cutting takes fewer sheets or bars, or less money for boards; proved: the layout
-    reaches it. A piece that found no room has no number and no place."""
+    """One row a piece. least: no way of cutting takes fewer sheets, bars or boards, those from the rack left out; proved: the
+    layout reaches it. A piece that found no room has no number and no place."""
     return csv_text(CUTTING_COLUMNS, [row for layout in found for row in _rows(layout)])
 
 
 def _rows(layout: StockLayout) -> list[tuple[str, ...]]:
     name, rows = layout.stock.name, []
-    some = layout.sheets or layout.bars or layout.boards
-    assert some is not None
+    some = layout.laid
     ends = (decimal(Fraction(some.bound)), "yes" if some.proved else "no")
     if layout.sheets is not None:
         for n, s in enumerate(layout.sheets.sheets, 1):
@@ -32,14 +31,8 @@ def _rows(layout: StockLayout) -> list[tuple[str, ...]]:
         for n, b in enumerate(layout.bars.bars, 1):
             at = layout.saw.trim
             for part, length in b.pieces:
-                rows.append((name, f"bar {b.bar.name}", str(n), part, decimal(at), "", decimal(length), "", "", "", *ends))
+                rows.append((name, b.bar.name if layout.assumed else f"bar {b.bar.name}", str(n), part, decimal(at), "", decimal(length), "", "", "", *ends))
                 at += length + layout.saw.kerf
-    if layout.boards is not None:
-        for n, m in enumerate(layout.boards.boards, 1):
-            waste = decimal(round(m.waste * 1000 / (m.board.length * m.board.width)) / Fraction(10))
-            for strip in m.strips:
-                for part, x, length in strip.pieces:
-                    rows.append((name, f"board {m.board.name}", str(n), part, *map(decimal, (x, strip.y, length, strip.width)), "", waste, *ends))
     for part, count in some.unplaced:
         rows += [(name, "no room", "", part, "", "", "", "", "", "", *ends)] * count
     return rows

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
 
+from plandoc.model.roughsizes import RoughPiece
 from plandoc.publish.lists import csv_text
 from plandoc.publish.numbers import decimal_text
 from plandoc.quantity import METRE, Units, shop_text
 from plandoc.shopwork.partslist import HardwareRow, PartRow, StockRow
-from plandoc.shopwork.roughsizes import RoughPiece
 
 PART_COLUMNS = (
     "mark", "name", "count", "length_mm", "width_mm", "thickness_mm", "length", "width", "thickness", "stock",
@@ -22,7 +22,8 @@ PART_MORE = (
 HARDWARE_COLUMNS = ("item", "description", "quantity", "unit", "used", "price", "total", "screws", "area_m2")
 STOCK_COLUMNS = (
     "stock", "description", "kind", "pieces", "called_mm", "measured_mm", "area_m2", "area_ft2",
-    "least_sheets_before_layout", "board_feet", "run_mm", "weight_kg", "price", "price_unit", "cost",
+    "least_sheets_before_layout", "pieces_cut", "fewest", "waste_percent", "board_feet", "run_mm", "weight_kg", "price",
+    "price_unit", "cost",
 )  # fmt: skip
 STOCK_MORE = ("rough_pieces", "rough_area_m2", "rough_run_mm", "boards_to_hand", "rack", "faces")
 
@@ -88,7 +89,8 @@ def hardware_csv(rows: Iterable[HardwareRow]) -> str:
 
 
 def stock_csv(rows: Iterable[StockRow], units: Units | None = None) -> str:
-    """stock.csv: figures of the parts, before any layout. The columns of rough quantities, of what is to hand and of faces
+    """stock.csv. pieces_cut: full sheets, boards or bars that the layout takes, those of the rack left out; fewest: whether that
+    is proved; waste without the offcuts worth keeping. The columns of rough quantities, of what is to hand and of faces
     stand only where a row has something in them. units: of the sizes to hand."""
     listed, own = tuple(rows), units or Units()
     return _csv(
@@ -97,7 +99,7 @@ def stock_csv(rows: Iterable[StockRow], units: Units | None = None) -> str:
             (
                 row.stock, row.description, row.kind, str(row.pieces), decimal(row.called), decimal(row.measured),
                 decimal(row.area_m2), decimal(row.area_ft2),
-                "" if row.least_sheets is None else str(row.least_sheets),
+                "" if row.least_sheets is None else str(row.least_sheets), *layout_cells(row),
                 decimal(row.board_feet), decimal(row.run), decimal(row.weight),
                 money(row.price), row.price_unit, money(row.cost),
             )
@@ -113,6 +115,14 @@ def stock_csv(rows: Iterable[StockRow], units: Units | None = None) -> str:
             for row in listed
         ],
     )  # fmt: skip
+
+
+def layout_cells(row: StockRow) -> tuple[str, str, str]:
+    """Pieces cut, whether they are proved the fewest, waste in per cent to the tenth; empty where nothing is laid out."""
+    if row.layout is None or row.sheets is None:
+        return "", "", ""
+    waste = row.layout.waste
+    return str(row.sheets), "yes" if row.layout.laid.proved else "no", "" if waste is None else decimal(Fraction(round(waste * 1000), 10))
 
 
 def to_hand(row: StockRow, units: Units) -> str:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from plandoc.model.entities import Model, Part, Step
+from plandoc.model.roughsizes import rough_pieces
 from plandoc.quantity import shop_text
 from plandoc.shopwork.claims import all_paths
 from plandoc.shopwork.draft import CUT, Draft
 from plandoc.shopwork.names import by_mark, counted, group_words, listed, piece_count, stock_words
-from plandoc.shopwork.roughsizes import rough_pieces
 
 KINDS = ("crosscut", "rip", "jointing", "planing", "gluing_up_panel")
 """Operations of the trade that a glue-up takes."""

@@ -1,7 +1,8 @@
 """Cutting layouts of a plan: which parts come out of which sheet, board, batten or rod.
 
-Sheet parts are laid out as they are sawn, before banding, with the allowances of the plan. Lumber, battens and rods are laid
-out where the plan names pieces to hand. Grain: a part turns only where its stock has no grain.
+Sheet parts are laid out as they are sawn, before banding, with the allowances of the plan. Lumber is laid out where the plan
+names boards to hand; battens and rods on the pieces to hand, else on bars of a length that is usually sold. Grain: a part
+turns only where its stock has no grain.
 """
 
 from __future__ import annotations
@@ -10,35 +11,77 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from plandoc.cutting.boards import Blank, Board, BoardLayouts, cut_boards
-from plandoc.cutting.lengths import Bar, BarLayouts, Piece, cut_lengths
+from plandoc.cutting.lengths import Bar, BarLayouts, cut_lengths
 from plandoc.cutting.sheets import lay_out
 from plandoc.cutting.stock import Layouts, Saw
 from plandoc.cutting.stock import Part as Cutout
 from plandoc.model.entities import Model, Part, Stock
+from plandoc.model.sawn import bars_to_hand, blanks, boards_to_hand, lengths, named_cutouts
 from plandoc.model.sawn import saw_of as saw_of
 from plandoc.model.sawn import sawn_size as sawn_size
 from plandoc.model.sawn import sheets_of as sheets_of
 from plandoc.shopwork.names import mark_of
-from plandoc.shopwork.roughsizes import rough_pieces
+from plandoc.tables.sawing import BARS
 
 WORK = 1500
 """Counted search work for each part; keeps the pass short."""
+_last: list[tuple[Model, tuple[StockLayout, ...]]] = []
 
 
 @dataclass(frozen=True, slots=True)
 class StockLayout:
-    """The layout of one stock: one of `sheets`, `bars`, `boards` is not None."""
+    """The layout of one stock: one of `sheets` (of sheet stock and of boards) and `bars` is not None. assumed: the length of
+    the bars is not in the plan."""
 
     stock: Stock
     saw: Saw
     sheets: Layouts | None = None
     bars: BarLayouts | None = None
-    boards: BoardLayouts | None = None
+    assumed: bool = False
+
+    @property
+    def laid(self) -> Layouts | BarLayouts:
+        """The layouts, of whatever they are."""
+        found = self.sheets or self.bars
+        assert found is not None
+        return found
+
+    @property
+    def bought(self) -> int:
+        """How many full sheets, bars or boards are cut, those from the rack left out."""
+        if self.sheets is not None:
+            return sum(not s.sheet.rack for s in self.sheets.sheets)
+        assert self.bars is not None
+        return sum(b.bar.price != 0 for b in self.bars.bars)
+
+    @property
+    def waste(self) -> Fraction | None:
+        """The share of what is cut that becomes no part and no offcut worth keeping; None where nothing is cut."""
+        if self.sheets is not None:
+            lost = sum((s.waste for s in self.sheets.sheets), Fraction(0))
+            whole = sum((s.sheet.length * s.sheet.width for s in self.sheets.sheets), Fraction(0))
+        else:
+            assert self.bars is not None
+            used = sum((length for b in self.bars.bars for _, length in b.pieces), Fraction(0))
+            kept = sum((b.rest for b in self.bars.bars if keeps(self.saw, b.rest)), Fraction(0))
+            whole = sum((b.bar.length for b in self.bars.bars), Fraction(0))
+            lost = whole - used - kept
+        return lost / whole if whole else None
+
+
+def keeps(saw: Saw, rest: Fraction) -> bool:
+    """Whether what is left of a bar is worth keeping."""
+    return rest > 0 and rest >= saw.keep_length
 
 
 def layouts(model: Model) -> tuple[StockLayout, ...]:
-    """One layout for each stock that can be laid out, in the order of the plan."""
+    """One layout for each stock that can be laid out, in the order of the plan. Those of the last model are kept."""
+    if not _last or _last[0][0] is not model:
+        _last[:] = [(model, _layouts(model))]
+    return _last[0][1]
+
+
+def _layouts(model: Model) -> tuple[StockLayout, ...]:
     saw = saw_of(model)
     found = []
     for stock in model.stocks:
@@ -48,12 +91,28 @@ def layouts(model: Model) -> tuple[StockLayout, ...]:
         if stock.kind == "sheet" and stock.width is not None and stock.length is not None:
             found.append(StockLayout(stock, saw, sheets=lay_out(cutouts(stock, parts), sheets_of(stock), saw, work=WORK)))
         elif stock.kind in ("batten", "dowel") and stock.boards:
-            bars = [Bar(f"{n + 1}", length, count=1) for n, (_, length) in enumerate(stock.rack + stock.boards)]
-            found.append(StockLayout(stock, saw, bars=cut_lengths(_lengths(parts), bars, saw.kerf, saw.trim)))
+            found.append(StockLayout(stock, saw, bars=cut_lengths(lengths(parts), bars_to_hand(stock), saw.kerf, saw.trim, "money" if stock.rack else "bars")))
+        elif stock.kind in ("batten", "dowel"):
+            bars = _usual_bars(model, stock, parts, saw)
+            if bars is not None:
+                found.append(StockLayout(stock, saw, bars=bars, assumed=True))
         elif stock.kind == "lumber" and stock.boards:
-            boards = [Board(f"{n + 1}", length, width) for n, (width, length) in enumerate(stock.rack + stock.boards)]
-            found.append(StockLayout(stock, saw, boards=cut_boards(_blanks(parts), boards, saw.kerf, saw.trim)))
+            found.append(StockLayout(stock, saw, sheets=lay_out(blanks(parts), boards_to_hand(stock), saw, work=WORK)))
     return tuple(found)
+
+
+def _usual_bars(model: Model, stock: Stock, parts: Sequence[Part], saw: Saw) -> BarLayouts | None:
+    """Bars of the one usual length that takes the least run in all (the shorter one of two), after what lies in the rack;
+    None where a part is longer than any."""
+    system = "inch" if model.info.units.system == "inch" else "mm"
+    best: tuple[Fraction, BarLayouts] | None = None
+    rack = [Bar(f"offcut {n + 1}", length, Fraction(0), 1) for n, (_, length) in enumerate(stock.rack)]
+    for length in BARS[stock.kind][system]:
+        made = cut_lengths(lengths(parts), [*rack, Bar("bar", length)], saw.kerf, saw.trim, "money" if rack else "bars")
+        run = sum((b.bar.length for b in made.bars if b.bar.name == "bar"), Fraction(0))
+        if not made.unplaced and (best is None or run < best[0]):
+            best = run, made
+    return None if best is None else best[1]
 
 
 def cutouts(stock: Stock, parts: Sequence[Part]) -> list[Cutout]:
@@ -62,25 +121,4 @@ def cutouts(stock: Stock, parts: Sequence[Part]) -> list[Cutout]:
     for part in parts:
         key = (mark_of(part), *sawn_size(part))
         counts[key] = counts.get(key, 0) + part.count
-    names = [mark for mark, _, _ in counts]
-    return [
-        Cutout(mark if names.count(mark) == 1 else f"{mark} ({n + 1})", length, width, count, not stock.grain)
-        for n, ((mark, length, width), count) in enumerate(counts.items())
-    ]
-
-
-def _lengths(parts: Sequence[Part]) -> list[Piece]:
-    counts: dict[tuple[str, Fraction], int] = {}
-    for part in parts:
-        key = (mark_of(part), part.rough_length)
-        counts[key] = counts.get(key, 0) + part.count
-    return [Piece(mark, length, count) for (mark, length), count in counts.items()]
-
-
-def _blanks(parts: Sequence[Part]) -> list[Blank]:
-    counts: dict[tuple[str, Fraction, Fraction], int] = {}
-    for part in parts:
-        for piece in rough_pieces(part):
-            key = (mark_of(part), piece.length, piece.width)
-            counts[key] = counts.get(key, 0) + piece.count * part.count
-    return [Blank(mark, length, width, count) for (mark, length, width), count in counts.items()]
+    return named_cutouts(counts, not stock.grain)

@@ -7,10 +7,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from plandoc.model.entities import Model, Part
+from plandoc.model.roughsizes import RoughPiece, is_rough, part_board_feet, rough_pieces
 from plandoc.quantity import shop_text
 from plandoc.shopwork.hardwarelist import HardwareRow, hardware_list
 from plandoc.shopwork.names import BAND, by_mark, edge_words, joined_names, mark_of, piece_count, sawn_box
-from plandoc.shopwork.roughsizes import RoughPiece, is_rough, part_board_feet, rough_pieces
 from plandoc.shopwork.stocklist import StockRow, stock_list
 from plandoc.shopwork.weights import part_weight
 

@@ -1,4 +1,4 @@
-"""The stock list: how much material the parts take, before any layout."""
+"""The stock list: how much material the parts take, and how many sheets, boards or bars their layout takes."""
 
 from __future__ import annotations
 
@@ -7,21 +7,23 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from plandoc.model.entities import Model, Part, Stock
+from plandoc.model.roughsizes import is_rough, part_board_feet, rough_pieces
 from plandoc.quantity import FOOT, METRE
+from plandoc.shopwork.layouts import StockLayout, layouts
 from plandoc.shopwork.names import BAND, piece_count
-from plandoc.shopwork.roughsizes import is_rough, part_board_feet, rough_pieces
 from plandoc.shopwork.weights import part_weight, stock_density
 
 
 @dataclass(frozen=True, slots=True)
 class StockRow:
-    """Material of one stock: figures of the parts, saw cuts and waste come on top.
+    """Material of one stock. Areas, runs and board feet are figures of the parts, saw cuts and waste come on top.
 
     area (mm2) of sheet parts. least_sheets: whole sheets that hold that area, before layout; None for other stock.
     board_feet of lumber parts, from their rough sizes. run (mm) of lumber, battens, rod and banding. weight (kg, estimate)
-    of the finished parts, None where the material is unknown. price per price_unit, and cost of the least quantity, None
-    where the plan gives no price or no such quantity. rough_pieces, rough_area and rough_run: the same before trimming and
-    gluing up, None where no part has a rough size. boards, random, rack, faces: as in the stock of the plan."""
+    of the finished parts, None where the material is unknown. price per price_unit, and cost: of the sheets or pieces that
+    the layout takes, else of the rough quantity; None where the plan gives no price or no such quantity. rough_pieces, rough_area and rough_run: the same before trimming and
+    gluing up, None where no part has a rough size. boards, random, rack, faces: as in the stock of the plan. layout: how
+    the parts are cut, None for stock that is not laid out."""
 
     stock: str
     description: str
@@ -44,6 +46,12 @@ class StockRow:
     random: tuple[Fraction, Fraction, Fraction, Fraction] | None = None
     rack: tuple[tuple[Fraction, Fraction], ...] = ()
     faces: str = ""
+    layout: StockLayout | None = None
+
+    @property
+    def sheets(self) -> int | None:
+        """Full sheets, boards or bars that the layout takes beside what lies in the rack; None where parts found no room."""
+        return None if self.layout is None or self.layout.laid.unplaced else self.layout.bought
 
     @property
     def area_m2(self) -> Fraction | None:
@@ -63,8 +71,9 @@ def stock_list(model: Model, solids: Mapping[str, float] | None = None) -> tuple
     bands = {stock.name: stock for stock in model.stocks if stock.kind == "banding" and band_strips(model, stock)}
     order = [s.name for s in model.stocks if s.name in stocks or s.name in bands]
     order += [name for name in stocks if name not in order]
+    laid = {found.stock.name: found for found in layouts(model)}
     return tuple(
-        _band_row(model, bands[n]) if n in bands else _row(stocks[n], [p for p in model.parts if p.stock.name == n], solids) for n in order
+        _band_row(model, bands[n]) if n in bands else _row(stocks[n], [p for p in model.parts if p.stock.name == n], solids, laid.get(n)) for n in order
     )
 
 
@@ -79,7 +88,7 @@ def band_strips(model: Model, stock: Stock) -> tuple[Fraction, ...]:
     return tuple(found)
 
 
-def _row(stock: Stock, parts: Sequence[Part], solids: Mapping[str, float] | None) -> StockRow:
+def _row(stock: Stock, parts: Sequence[Part], solids: Mapping[str, float] | None, layout: StockLayout | None) -> StockRow:
     area = sheets = feet = run = rough_area = rough_run = None
     pieces = [(piece, part.count) for part in parts for piece in rough_pieces(part)]
     count = sum(piece.count * times for piece, times in pieces)
@@ -96,14 +105,18 @@ def _row(stock: Stock, parts: Sequence[Part], solids: Mapping[str, float] | None
     weights = [part_weight(p, solids) for p in parts]
     known = [w * p.count for w, p in zip(weights, parts, strict=True) if w is not None]
     weight = sum(known, Fraction(0)) if len(known) == len(parts) else None
-    cost = _cost(stock, sheets, feet, rough_area, rough_run, count)
+    whole = layout.bought if layout is not None and not layout.laid.unplaced else None
+    if whole is not None and stock.kind == "sheet" and stock.width is not None and stock.length is not None:
+        cost = _cost(stock, whole, None, whole * stock.width * stock.length, None, whole)
+    else:
+        cost = _cost(stock, sheets, feet, rough_area, rough_run, count if whole is None else whole)
     rough = any(is_rough(p) for p in parts)
     if not rough:
         rough_area = rough_run = None
     return StockRow(
         stock.name, stock.description or stock.material, stock.kind, piece_count(parts), stock.called, stock.measured, area, sheets, feet, run,
         weight, stock.price, stock.price_unit, cost, count if rough else None, rough_area, rough_run,
-        stock.boards, stock.random, stock.rack, stock.faces,
+        stock.boards, stock.random, stock.rack, stock.faces, layout,
     )  # fmt: skip
 
 

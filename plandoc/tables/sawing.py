@@ -1,4 +1,4 @@
-"""What a saw takes where the plan says nothing: kerf, and what is lost at each edge of a sheet (mm).
+"""What a saw takes where the plan says nothing: kerf, what is lost at each edge of a sheet; lengths of bars (mm).
 
 Source: common practice. A circular saw blade of usual thickness cuts 1/8 in or 3 mm; factory edges are trimmed by 1/4 in or 6 mm.
 """
@@ -11,3 +11,9 @@ KERF = {"inch": Fraction(127, 40), "mm": Fraction(3)}
 TRIM = {"inch": Fraction(127, 20), "mm": Fraction(6)}
 KEEP = {"inch": (Fraction(1524, 5), Fraction(508, 5)), "mm": (Fraction(300), Fraction(100))}
 """Least length and width of an offcut that goes back into the rack: 12 in by 4 in, 300 mm by 100 mm. Common practice."""
+BARS: dict[str, dict[str, tuple[Fraction, ...]]] = {
+    "batten": {"inch": (Fraction(96) * 127 / 5, Fraction(120) * 127 / 5, Fraction(144) * 127 / 5), "mm": (Fraction(2400), Fraction(3000), Fraction(3600))},
+    "dowel": {"inch": (Fraction(36) * 127 / 5, Fraction(48) * 127 / 5), "mm": (Fraction(1000), Fraction(2000))},
+}
+"""Lengths in which battens and rod are sold, where the plan names no pieces to hand: 8, 10 and 12 ft, rod 3 and 4 ft; 2.4, 3 and 3.6 m, rod
+1 and 2 m. From memory; every yard has its own, so the sheets say that they are assumed."""

@@ -3,14 +3,21 @@
 from __future__ import annotations
 
 from collections import Counter
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
 from plandoc.cutting.verify import faults_of
-from plandoc.pipeline import check
+from plandoc.model.entities import Model
+from plandoc.model.sawn import blanks, boards_to_hand
+from plandoc.pipeline import Checked, check
+from plandoc.publish.cuttinglist import cutting_csv
+from plandoc.publish.packetlists import stock_csv
+from plandoc.quantity import FOOT, INCH
 from plandoc.shopwork.layouts import cutouts, layouts, sawn_size, sheets_of
 from plandoc.shopwork.names import mark_of
+from plandoc.shopwork.stocklist import stock_list
 from plandoc.world import DiskWorld, MemoryWorld
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -37,3 +44,111 @@ def test_a_part_longer_than_its_sheet_is_told() -> None:
     told = [d for d in checked.diagnostics if d.code == "PD364"]
     assert len(told) == 1 and '10" x 60"' in told[0].message and '24" x 48"' in told[0].message
     assert not layouts(checked.model)[0].sheets.sheets  # type: ignore[union-attr]
+
+
+# Boards and bars --------------------------------------------------------------------------------------------------------
+
+
+def plan(text: str) -> Checked:
+    checked = check("p.plan", MemoryWorld({"p.plan": 'plan "Cuts"\n' + text}))
+    assert checked.good, checked.diagnostics
+    return checked
+
+
+def model_of(text: str) -> Model:
+    return plan(text).model
+
+
+OAK = 'stock oak lumber 4/4 "Oak"\n  dressed 3/4"\n'
+LATH = 'stock lath batten 3/4" x 2" "Lath"\n'
+
+
+@pytest.mark.parametrize("name", ["bit-tray", "carving-bench", "compass-box", "hive-tote", "map-cupboard", "reading-stool", "tide-board"])
+def test_every_board_part_is_cut_once_from_the_boards_to_hand(name: str) -> None:
+    model = check(f"{name}.plan", DiskWorld(EXAMPLES / name)).model
+    found = [one for one in layouts(model) if one.stock.kind == "lumber"]
+    assert found
+    for one in found:
+        assert one.sheets is not None and not one.sheets.unplaced
+        parts = [p for p in model.parts if p.stock.name == one.stock.name]
+        assert faults_of(one.sheets, blanks(parts), boards_to_hand(one.stock), one.saw) == []
+        assert one.bought <= len(one.stock.boards)
+
+
+def test_boards_of_several_lengths_in_one_strip_are_crosscut_first() -> None:
+    # 5 and 2 1/4 in wide beside each other in no strip over the whole length, but one behind the other
+    model = model_of(OAK + '  boards 5 1/2" x 60"\npart a from oak\n  size 20" x 5"\npart b from oak\n  size 30" x 2 1/4"\npart c from oak\n  size 30" x 2 1/4"\n')
+    (one,) = layouts(model)
+    assert one.sheets is not None and one.bought == 1 and one.sheets.proved
+    assert sorted(p.part for p in one.sheets.sheets[0].placed) == ["A", "B", "C"]
+
+
+def test_bars_are_filled_and_counted() -> None:
+    model = model_of(LATH + '  boards 60" count 3\n' + "".join(f'part p[{n}] from lath\n  size {size}"\n' for n, size in enumerate((29, 29, 19, 19, 19), 1)))
+    (one,) = layouts(model)
+    assert one.bars is not None
+    # 2 x 29 with two kerfs and the trim are 58 3/4 of 60; 3 x 19 with three kerfs 57 7/8
+    assert [[length / INCH for _, length in b.pieces] for b in one.bars.bars] == [[29, 29], [19, 19, 19]]
+    assert (one.bought, one.bars.proved, one.assumed) == (2, True, False)
+    assert one.waste == Fraction(120 - 2 * 29 - 3 * 19, 120)
+
+
+def test_the_rack_is_used_before_a_bar() -> None:
+    model = model_of(LATH + '  boards 60" count 3\n  rack 40"\npart a from lath\n  size 39"\npart b from lath\n  size 50"\n')
+    (one,) = layouts(model)
+    assert one.bars is not None and one.bought == 1
+    assert {b.bar.name: [length / INCH for _, length in b.pieces] for b in one.bars.bars} == {"1": [39], "2": [50]}
+    (row,) = stock_list(model)
+    assert row.sheets == 1
+
+
+def test_battens_without_pieces_to_hand_are_cut_from_a_usual_length() -> None:
+    model = model_of(LATH + '  price 2 a foot\n' + "".join(f'part p[{n}] from lath\n  size 58"\n' for n in range(1, 5)))
+    (one,) = layouts(model)
+    # 58 twice goes into 120 but once only into 96: two bars of 10 ft instead of four of 8
+    assert one.assumed and one.bars is not None
+    assert [b.bar.length for b in one.bars.bars] == [120 * INCH] * 2 and one.bought == 2
+    assert cutting_csv([one]).split("\n")[1].startswith("lath,bar,1,A,6.35,")
+    (row,) = stock_list(model)
+    assert row.sheets == 2 and row.cost == 2 * 4 * 58 * INCH / FOOT
+    long = model_of(LATH + 'part p from lath\n  size 150"\n')
+    assert layouts(long) == ()
+
+
+def test_pieces_to_hand_that_do_not_suffice_are_told() -> None:
+    bars = LATH + "".join(f'part p[{n}] from lath\n  size 40"\n' for n in (1, 2, 3)) + "\n"
+    told = plan(bars.replace('"Lath"\n', '"Lath"\n  boards 96"\n')).diagnostics
+    assert [d.code for d in told] == ["PD365"]
+    assert told[0].message == "no way was found to cut all parts of `lath` from the piece to hand" and told[0].mend == 'name more: boards 96" count 2'
+    assert told[0].notes[0].text.startswith("the parts take 10.00 ft as cut, to hand are 8.00 ft")
+    assert not plan(bars.replace('"Lath"\n', '"Lath"\n  boards 96" count 2\n')).diagnostics
+    boards = OAK + '  boards 6" x 48"{}\n' + "".join(f'part shelf[{n}] from oak\n  size 40" x 5"\n' for n in (1, 2))
+    told = plan(boards.format("")).diagnostics
+    assert [(d.code, d.severity.name.lower()) for d in told] == [("PD365", "warning")]
+    assert told[0].message.endswith("to hand: B is left over") and told[0].mend == 'name more: boards 6" x 48" count 2'
+    assert not plan(boards.format(" count 2")).diagnostics
+    # as wide as the board: nothing is left to trim
+    assert [d.code for d in plan(OAK + '  boards 6" x 48"\npart a from oak\n  size 40" x 6"\n').diagnostics] == ["PD365"]
+
+
+# What is bought ---------------------------------------------------------------------------------------------------------
+
+
+def test_sheets_and_cost_are_those_of_the_layout() -> None:
+    # three parts of 30 x 60 in have less area than two sheets of 48 x 96, yet each takes a sheet
+    text = 'stock ply sheet 48" x 96" "3/4 birch plywood"\n  called 3/4"\n  price 90 {}\n' + "".join(f'part p[{n}] from ply\n  size 60" x 30"\n' for n in (1, 2, 3))
+    model = model_of(text.format("a sheet"))
+    (row,) = stock_list(model)
+    assert (row.least_sheets, row.sheets, row.cost) == (2, 3, 270)
+    head, cells = (line.split(",") for line in stock_csv([row]).split("\n")[:2])
+    cell = dict(zip(head, cells, strict=True))
+    assert (cell["pieces_cut"], cell["fewest"], cell["cost"]) == ("3", "yes", "270.00")
+    (row,) = stock_list(model_of(text.format("a square foot")))
+    assert row.cost == 90 * 3 * 32
+    (row,) = stock_list(model_of(text.format("a sheet").replace("  price", '  rack 31" x 61"\n  price')))
+    assert (row.sheets, row.cost) == (2, 180)
+
+
+def test_a_price_a_piece_is_for_a_bar() -> None:
+    (row,) = stock_list(model_of('stock rod dowel 1/2" "Rod"\n  boards 36" count 2\n  price 3 a piece\n' + "".join(f'part p[{n}] from rod\n  size 11"\n' for n in (1, 2, 3, 4))))
+    assert (row.sheets, row.cost) == (2, 6)
