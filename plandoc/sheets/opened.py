@@ -1,8 +1,8 @@
 """What opens, drawn open in phantom lines: the outline outside of the closed piece, and the way of a swinging edge.
 
 Each motion stands in the one view in which its whole way is seen: a drawer that comes to the front in the side view, a
-door on upright hinges in the plan, a lid in the side view. Where a hinge leans out of the picture, no arc is drawn. Of
-several that are alike the first one is drawn.
+door on upright hinges in the plan, a lid in the side view. Where a hinge leans out of the picture, no arc is drawn. All doors
+and lids are drawn; of drawers that are alike the first one.
 """
 
 from __future__ import annotations
@@ -62,27 +62,40 @@ def opened_lines(ctx: SheetContext, name: str, view: Projection) -> Opened:
     lines: list[tuple[XY, ...]] = []
     arcs: list[tuple[XY, float, float, float]] = []
     notes: list[str] = []
+    done: list[object] = []
     for motion in shown:
-        words = _words(model, motion)
-        if words in notes:
+        like = _likeness(ctx, motion)
+        # every door is drawn; of drawers above each other the first one shows the way of all
+        if like in done and not motion.swing:
             continue
+        done.append(like)
         area = shadow((solid for _, solid in opened_bodies(model, motion, ctx.solids)), view)
         lines += _outside(area, shut)
         arc = _way(motion, view, ctx)
         if arc is not None:
             arcs.append(arc)
-        notes.append(words)
+    for motion in shown:
+        words = _words(model, motion)
+        alike = [m for m in shown if _words(model, m) == words]
+        more = f", {len(alike) - 1} MORE ALIKE" if len(alike) > 1 else ""
+        if motion is alike[0]:
+            notes.append(words + more)
     return Opened(tuple(lines), tuple(arcs), tuple(notes))
+
+
+def _likeness(ctx: SheetContext, motion: Motion) -> object:
+    """What two motions have in common whose pictures tell the same: direction, way and size of what moves."""
+    boxes = [ctx.model.part(path).stands for path in moving_parts(ctx.model, motion)]
+    size = tuple(max(b.hi[a] for b in boxes) - min(b.lo[a] for b in boxes) for a in AXES)
+    return motion.travel, motion.swing, _direction(motion, motion.face), size
 
 
 def _words(model: Model, motion: Motion) -> str:
     names = {a.path: a.name for a in model.assemblies} | {p.path: p.name for p in model.parts}
-    alike = [m for m in model.motions if (m.travel, m.swing, _direction(m, m.face)) == (motion.travel, motion.swing, _direction(motion, motion.face))]
-    name = names.get(motion.target, motion.target).upper()
+    name = names.get(motion.target, motion.target).rstrip("0123456789 ").upper()
     if motion.swing:
         return f"{name} OPENS {abs(float(motion.swing)):g}°"
-    more = f", {len(alike) - 1} MORE ALIKE" if len(alike) > 1 else ""
-    return f"{name} OPENS {shop_text(motion.travel, model.info.units)} TO THE {motion.face.name.upper()}{more}"
+    return f"{name} OPENS {shop_text(motion.travel, model.info.units)} TO THE {motion.face.name.upper()}"
 
 
 def _outside(shape: shapely.Geometry, shut: shapely.Geometry) -> list[tuple[XY, ...]]:

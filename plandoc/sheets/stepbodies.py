@@ -60,9 +60,7 @@ class Progress:
         if not missing:
             return self.finished[path]
         solid = self._partial(part, missing)
-        if part.lean is None:
-            return solid
-        return solid.turned([[float(v) for v in row] for row in part.lean.rows], [float(v) for v in part.lean.shift])
+        return solid if part.lean is None else solid.leaned(part.lean)
 
     def straight(self, number: int, path: str) -> Solid:
         """The part after that step, as if it stood straight."""
