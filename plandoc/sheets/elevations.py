@@ -62,6 +62,7 @@ LEAST_PICTURE = 45.0  # mm each way for an isometric picture in the free corner
 HIDDEN_APART = 0.9  # mm on paper between hidden lines; nearer ones would run together
 SHORT_HIDDEN = 3.0  # mm on paper; shorter hidden lines tell nothing
 MOST_HIDDEN = 60
+MOST_DROP = Fraction(3, 2)  # of the scale, for what opens, though the views then print smaller than is sensible
 OPENED_SCALES = 3  # how many scales from the largest one down are tried with what opens
 TITLES = {"front": "FRONT", "right": "RIGHT SIDE", "top": "TOP"}
 
@@ -101,7 +102,7 @@ def _composed(sketch: _Sketch, number: int, name: str) -> tuple[Draft, ...]:
         fitting = sketch.fit(every, sketch.readable)
         if fitting is not None:
             sketch.opened = sketch.told = any(w.opened.lines for w in sketch.wishes.values())
-            near = [s for s in listed_scales(shop) if s <= fitting and sketch.readable(s)][:OPENED_SCALES]
+            near = [s for s in listed_scales(shop) if s <= fitting and (sketch.readable(s) or fitting <= s * MOST_DROP)][:OPENED_SCALES]
             scale = next((s for s in near if sketch.opened and sketch.fits(every, s)), None)
             sketch.opened = scale is not None
             sketch.told = sketch.told and (sketch.opened or sketch.fits(every, fitting))
