@@ -111,12 +111,17 @@ def symmetry_axis(p: XY, q: XY, style: Style) -> tuple[Line, ...]:
     return (axis, *bars)
 
 
-def cutting_plane(p: XY, q: XY, letter: str, look: XY, style: Style) -> tuple[Item, ...]:
+SIGHT_SHAFT = 8.0  # mm, the usual arrow of a cutting plane
+
+
+def cutting_plane(
+    p: XY, q: XY, letter: str, look: XY, style: Style, shafts: tuple[float, float] = (SIGHT_SHAFT, SIGHT_SHAFT)
+) -> tuple[Item, ...]:
     """A cutting plane seen as a line from p to q: thick ends, thin chain between, arrows in the direction of sight
-    and the same upright letter beyond both arrows. p and q lie outside the outline."""
+    and the same upright letter beyond both arrows. p and q lie outside the outline. shafts: lengths of the arrows (mm)."""
     dx, dy = unit((q[0] - p[0], q[1] - p[1]))
     lx, ly = unit(look)
-    thick, shaft, size = 6.0, 8.0, style.height("label")
+    thick, size = 6.0, style.height("label")
     inner_p, inner_q = (p[0] + dx * thick, p[1] + dy * thick), (q[0] - dx * thick, q[1] - dy * thick)
     items: list[Item] = [
         Line("cut", (p, inner_p)),
@@ -124,7 +129,7 @@ def cutting_plane(p: XY, q: XY, letter: str, look: XY, style: Style) -> tuple[It
         Line("cut", (inner_q, q)),
     ]
     width = text_width(letter, size, True)
-    for end in (p, q):
+    for end, shaft in zip((p, q), shafts, strict=True):
         tip = (end[0] + lx * shaft, end[1] + ly * shaft)
         items += arrow(tip, (lx, ly), style, shaft, "dim")
         out = 1.5 + abs(lx) * width / 2 + abs(ly) * size / 2

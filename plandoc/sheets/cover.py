@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from fractions import Fraction
 from itertools import groupby
 
+from plandoc.build.pieces import drawn_apart
 from plandoc.drawing.display import XY, Extent, Group, Item, Line, Text
 from plandoc.drawing.draft import Draft
-from plandoc.drawing.lettering import fitted, note_line_items, text_width, wrap
+from plandoc.drawing.lettering import descent, fitted, note_line_items, text_width, wrap
 from plandoc.drawing.style import Style
 from plandoc.geometry.view import ISO
 from plandoc.model.entities import Model
@@ -28,6 +29,8 @@ PITCH = 1.9  # line pitch over cap height
 INDEX_PITCHES = (1.75, 1.6, 1.45)  # from row to row of the sheet index, in heights of the lettering
 INDEX_HEAD = 16.0  # mm for the heading of the sheet index
 NOTES_SHARE = 0.6  # of the column's height; the index has the rest
+RULE_GAP = 2.5  # mm from the base line above to a rule
+RULE_CLEAR = 0.8  # mm between the lowest letter and the rule
 ORDER = 0
 
 
@@ -58,9 +61,9 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
 
 def overall_text(model: Model) -> str:
     """`24 wide × 12 23/32 deep × 30 high` of the placed parts, and the height with casters or feet below them; "" where
-    there are none."""
+    there are none, or several pieces that stand apart."""
     box = model.box
-    if box is None:
+    if box is None or drawn_apart(model):
         return ""
     sizes = (shop_text(box.size(axis), model.info.units) for axis in range(3))
     said = " × ".join(f"{size} {word}" for size, word in zip(sizes, ("wide", "deep", "high"), strict=True))
@@ -135,7 +138,7 @@ class _Column:
         self.y += mm
 
     def rule(self) -> None:
-        self.y += 2.5
+        self.y += RULE_GAP
         self.items.append(Line("tb", ((self.left, self.y), (self.right, self.y))))
 
 
@@ -144,7 +147,9 @@ def _words(ctx: SheetContext, space: Extent, index: Extent | None) -> list[Item]
     info, style = ctx.model.info, ctx.style
     column = _Column(space, style)
     tab = 22.0
-    column.words(info.title, "title", bold=True, size=1.4 * style.height("title"))
+    high = 1.4 * style.height("title")
+    column.words(info.title, "title", bold=True, size=high)
+    column.gap(max(0.0, descent(high) + RULE_CLEAR - RULE_GAP))
     column.rule()
     column.gap(1.0)
     if info.client:

@@ -9,15 +9,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from itertools import pairwise
+from itertools import pairwise, product
 
 from plandoc.build.pieces import drawn_apart, piece_model, piece_name
 from plandoc.build.units import units
-from plandoc.drawing.boxes import item_extent, overlap, united
+from plandoc.drawing.boxes import grown, item_extent, line_segments, overlap, segment_meets_box, united
 from plandoc.drawing.dimension import place_dimensions
 from plandoc.drawing.display import Arc, Extent, Group, Item, Line, Text, shifted, walk
 from plandoc.drawing.draft import Draft
-from plandoc.drawing.lettering import note_line_items
+from plandoc.drawing.lettering import note_line_items, wrap
 from plandoc.drawing.linework import arrow, centre_mark, cutting_plane
 from plandoc.drawing.scales import listed_scales
 from plandoc.geometry.bodies import ACROSS, BACK, UP, Box, Disc, Face, Prism, box_prism
@@ -57,13 +57,16 @@ LETTER_ROOM = 16.0  # mm from a cutting plane to the far side of its letter
 LEAST_BANDS = 20.0  # mm that dimensions take beside the views in any case
 SENSIBLE = 62.0  # mm: the larger of width and height in front prints at least so, else the views part
 LEAST_WIDE = 44.0  # mm: its width at least so
+SHAFTS = (8.0, 9.5, 6.5, 11.0, 5.0, 12.5, 14.0)  # mm, arrows of a cutting plane, the usual one first
+ON_EDGE = 0.05  # mm on paper; lines nearer to each other than this are one
 PLAN_LETTER = "T"
 LEAST_PICTURE = 45.0  # mm each way for an isometric picture in the free corner
 HIDDEN_APART = 0.9  # mm on paper between hidden lines; nearer ones would run together
 SHORT_HIDDEN = 3.0  # mm on paper; shorter hidden lines tell nothing
 MOST_HIDDEN = 60
-MOST_DROP = Fraction(3, 2)  # of the scale, for what opens, though the views then print smaller than is sensible
 OPENED_SCALES = 3  # how many scales from the largest one down are tried with what opens
+LEAST_NOTE = 44.0  # mm; words of what opens are broken to the width of the view, or to this
+BELOW, BELOW_PLAN, UNTOLD = "below its view", "below the plan", ""  # where words say what opens
 TITLES = {"front": "FRONT", "right": "RIGHT SIDE", "top": "TOP"}
 
 
@@ -98,16 +101,19 @@ def _composed(sketch: _Sketch, number: int, name: str) -> tuple[Draft, ...]:
     shop = sketch.model.info.units
     # what opens is drawn open where that takes no second sheet and no much smaller scale
     for sketch.removed in (False, True):
-        sketch.opened = sketch.told = False
+        sketch.opened, sketch.told = False, UNTOLD
         fitting = sketch.fit(every, sketch.readable)
         if fitting is not None:
-            sketch.opened = sketch.told = any(w.opened.lines for w in sketch.wishes.values())
-            near = [s for s in listed_scales(shop) if s <= fitting and (sketch.readable(s) or fitting <= s * MOST_DROP)][:OPENED_SCALES]
+            sketch.opened, sketch.told = any(w.opened.lines for w in sketch.wishes.values()), BELOW
+            near = [s for s in listed_scales(shop) if s <= fitting and sketch.readable(s)][:OPENED_SCALES]
             scale = next((s for s in near if sketch.opened and sketch.fits(every, s)), None)
             sketch.opened = scale is not None
-            sketch.told = sketch.told and (sketch.opened or sketch.fits(every, fitting))
+            if not sketch.opened:
+                for sketch.told in (BELOW, BELOW_PLAN, UNTOLD):
+                    if sketch.fits(every, fitting):
+                        break
             return (_draft(sketch, f"2.{number}", f"Elevations{name}", every, scale or fitting),)
-    sketch.told = True
+    sketch.told = BELOW
     sketch.removed = False
     apart = sketch.fit(("front", "right")) or listed_scales(shop)[-1]
     for sketch.opened, sketch.removed in ((True, False), (True, True), (False, False), (False, True)):
@@ -151,9 +157,9 @@ class _Sketch:
         self.box: Box = box
         self.alone = False  # the plan stands on a sheet of its own
         self.opened = True  # what opens stands open
-        self.told = True  # words say what opens
+        self.told = BELOW  # where words say what opens
         self.removed = False  # the plan stands out of its projected place
-        self.drawn: dict[tuple[str, Fraction, bool, bool, bool, bool], Group] = {}
+        self.drawn: dict[tuple[str, Fraction, bool, bool, bool, str], Group] = {}
         self.third = ctx.model.info.projection != "first"
         bodies = moved_bodies(ctx.solids, tuple(p.path for p in ctx.model.placed))
         side = (*traced(in_sight(bodies, RIGHT), RIGHT), *_shelf_edges(self.model, bodies))
@@ -321,10 +327,9 @@ class _Sketch:
         """One view with its dimensions, marks and title."""
         wish, style = self.wishes[name], self.ctx.style
         outline = place.extent(self.box)
-        marks: list[Item] = []
+        marks: list[Item] = [self._mark(cut, place, outline) for cut in wish.cuts]
         room = list(outline)
         for cut in wish.cuts:
-            marks += self._mark(cut, place, outline)
             upright = picture_axis(place.view, cut.axis)[0] == 0
             for side in (1, 3) if upright else (0, 2):
                 room[side] += -MARK_ROOM - 2.0 if side < 2 else MARK_ROOM + 2.0
@@ -336,13 +341,22 @@ class _Sketch:
         asked = elevation_sizes(self.model, name, wish.strokes, place, self.alone)
         blocked = [e for e in (item_extent(m) for m in walk(tuple(marks)) if isinstance(m, Text)) if e is not None]
         placed = place_dimensions((room[0], room[1], room[2], room[3]), asked, style, blocked, "tick")
-        items: list[Item] = [*stroke_lines(self._kept(wish, place.ratio), place), *phantom, *self._axes(place), *marks, *placed.groups]
+        edges = list(stroke_lines(self._kept(wish, place.ratio), place))
+        for number, cut in enumerate(wish.cuts):
+            others = [*marks[:number], *marks[number + 1 :], *placed.groups, *phantom]
+            marks[number] = self._mark(cut, place, outline, others, edges)
+        items: list[Item] = [*edges, *phantom, *self._axes(place), *marks, *placed.groups]
         low = max([outline[3], *(e[3] for e in (item_extent(i) for i in items) if e is not None)])
         middle = (outline[0] + outline[2]) / 2
         title = TITLES[name] + (f" ({PLAN_LETTER})" if name == "top" and self.removed else "")
         items += view_title(title, scale, middle, low, style, self.model.info.units)
         size = style.height("note")
-        for number, note in enumerate((*wish.notes, *(wish.opened.notes if self.told else ())), 1):
+        told = {BELOW: wish.opened.notes, UNTOLD: ()}.get(self.told, ())
+        if self.told == BELOW_PLAN and name == "top":
+            told = tuple(dict.fromkeys(n for w in self.wishes.values() for n in w.opened.notes))
+        wide = max(outline[2] - outline[0], LEAST_NOTE)
+        rows = [line for note in told for line in wrap(note, size, wide)]
+        for number, note in enumerate((*wish.notes, *rows), 1):
             y = low + TITLE_HEIGHT - 2.0 + number * 1.7 * size
             items += note_line_items(note, (middle, y), size, anchor="middle", stacked=False)
         return view_group(f"elevation-{name}", "", place, scale, items)
@@ -359,8 +373,9 @@ class _Sketch:
             hidden = []
         return [s for s in wish.strokes if not s.hidden] + hidden
 
-    def _mark(self, cut: Cut, place: Placement, outline: Extent) -> tuple[Item, ...]:
-        """The cutting plane where it is seen as a line, its ends outside the outline."""
+    def _mark(self, cut: Cut, place: Placement, outline: Extent, others: Sequence[Item] = (), edges: Sequence[Line] = ()) -> Group:
+        """The cutting plane where it is seen as a line, its ends outside the outline and its letters clear of all that
+        is drawn around the view. Along an edge that is seen only its ends are drawn."""
         x, y = place.spot(_at(self.box, cut))
         across, back, up = cut.look.normal
         look_x, look_y = place.view.flat_point((float(across), float(back), float(up)))
@@ -368,8 +383,21 @@ class _Sketch:
             ends = ((x, outline[1] - MARK_ROOM), (x, outline[3] + MARK_ROOM))
         else:
             ends = ((outline[0] - MARK_ROOM, y), (outline[2] + MARK_ROOM, y))
-        items = cutting_plane(*ends, cut.letter, (look_x, -look_y), self.ctx.style)
-        return (Group("cutting", items, id=f"plane-{cut.letter}-{place.view.name}", attrs=(("letter", cut.letter),)),)
+        options = [cutting_plane(*ends, cut.letter, (look_x, -look_y), self.ctx.style, (long, long)) for long in SHAFTS]
+        leaves = list(walk(tuple(others)))
+        strokes = [s for leaf in leaves if isinstance(leaf, Line) for s in line_segments(leaf)]
+        texts = [e for leaf in leaves if isinstance(leaf, Text) and (e := item_extent(leaf)) is not None]
+        shafts = []
+        for end in (0, 1):
+            boxes = [item_extent([i for i in items if isinstance(i, Text)][end]) or outline for items in options]
+            costs = [
+                sum(segment_meets_box(*s, grown(box, 0.6)) for s in strokes) + sum(overlap(box, t, 0.8) for t in texts) for box in boxes
+            ]
+            shafts.append(SHAFTS[costs.index(min(costs))])
+        items = cutting_plane(*ends, cut.letter, (look_x, -look_y), self.ctx.style, (shafts[0], shafts[1]))
+        if any(_along(i, edge) for i in items if isinstance(i, Line) and i.role == "ctr" for edge in edges):
+            items = tuple(i for i in items if not isinstance(i, Line) or i.role != "ctr")
+        return Group("cutting", items, id=f"plane-{cut.letter}-{place.view.name}", attrs=(("letter", cut.letter),))
 
     def _axes(self, place: Placement) -> list[Item]:
         """Centre lines of round work that faces the viewer and prints large enough."""
@@ -396,6 +424,17 @@ def _at(box: Box, cut: Cut) -> tuple[float, float, float]:
     point = [float(v) for v in box.lo]
     point[cut.axis] = float(cut.at)
     return point[0], point[1], point[2]
+
+
+def _along(line: Line, edge: Line) -> bool:
+    """Whether a level or upright line and an edge lie on each other for more than a mm on paper."""
+    for (p, q), (a, b) in product(line_segments(line), line_segments(edge)):
+        for along in (0, 1):
+            level = max(v[1 - along] for v in (p, q, a, b)) - min(v[1 - along] for v in (p, q, a, b))
+            shared = min(max(p[along], q[along]), max(a[along], b[along])) - max(min(p[along], q[along]), min(a[along], b[along]))
+            if level < ON_EDGE and shared > 1.0:
+                return True
+    return False
 
 
 def _length(stroke: Stroke) -> float:

@@ -15,7 +15,7 @@ from plandoc.drawing.lettering import note_line_items, text_width
 from plandoc.drawing.linework import arrow, grain_mark
 from plandoc.drawing.style import Style
 from plandoc.geometry.bodies import Face
-from plandoc.geometry.contours import Contour, Curve, Straight, combined, points
+from plandoc.geometry.contours import Contour, Curve, Straight, clipped, combined, points
 from plandoc.quantity import Units
 from plandoc.sheets.glyphs import letter_strokes
 from plandoc.sheets.templateboards import OVERLAP, PITCH, TITLE_PITCH, Block, Board
@@ -28,6 +28,7 @@ FINE = 0.004  # mm between a curve and its chords
 CROSS = 5.0  # mm; half of the lines that mark a centre
 ON_EDGE = 1e-4
 GRAIN = 30.0
+RUN_ON = 2.0  # mm that the outline runs on where only a part of the face is shown
 AXIS = 9.0  # mm, length of the small arrows x and y
 
 
@@ -89,7 +90,11 @@ def _rims(block: Block) -> list[tuple[str, str, Line | Circle]]:
     """(id, what, item) of the silhouette, the rims of the work by depth, centres and lettering."""
     template = block.template
     name = template.name
-    found: list[tuple[str, str, Line | Circle]] = [(name, "outline", line_of(block.shape(c), "vis")) for c in template.silhouette]
+    x0, y0, x1, y1 = block.extent
+    shown = (x0 - RUN_ON, y0 - RUN_ON, x1 + RUN_ON, y1 + RUN_ON)
+    found: list[tuple[str, str, Line | Circle]] = []
+    for contour in template.silhouette:
+        found += [(name, "outline", piece) for piece in _within(line_of(block.shape(contour), "vis"), shown)]
     face = _face_contour(block)
     depths: dict[Fraction, list[Work]] = {}
     for work in template.marked:
@@ -100,7 +105,8 @@ def _rims(block: Block) -> list[tuple[str, str, Line | Circle]]:
         found += [(name, "rim", line_of(block.shape(c), "vis")) for c in rims]
     others = [c for w in template.works if not w.marked and w.depth is not None for c in w.contours]
     for other in others:
-        found += [(name, "other", line_of(block.shape(c), "light")) for c in combined([other], within=face)]
+        for contour in combined([other], within=face):
+            found += [(name, "other", piece) for piece in _within(line_of(block.shape(contour), "light"), shown)]
     for work in template.marked:
         if work.round and work.feature.centre is not None:
             x, y = block.spot(work.feature.centre)
@@ -148,6 +154,19 @@ def _bands(block: Block) -> list[tuple[Face, Extent]]:
                     p, q = (block.board(c) for c in corners)
                     found.append((face, (min(p[0], q[0]), min(p[1], q[1]), max(p[0], q[0]), max(p[1], q[1]))))
     return found
+
+
+def _within(item: Line | Circle, shown: Extent) -> list[Line | Circle]:
+    """As much of an outline as the template shows; its words stand beyond."""
+    x0, y0, x1, y1 = item_extent(item) or shown
+    if shown[0] <= x0 and shown[1] <= y0 and x1 <= shown[2] and y1 <= shown[3]:
+        return [item]
+    if isinstance(item, Circle):
+        start = (item.centre[0] + item.radius, item.centre[1])
+        chain: tuple[XY, ...] = Curve(start, start, item.centre, item.radius, True).points(FINE)
+    else:
+        chain = (*item.points, item.points[0]) if item.closed else item.points
+    return [Line(item.role, piece) for piece in clipped(chain, shown)]
 
 
 def _caption(block: Block, style: Style) -> list[tuple[Extent, Group]]:
