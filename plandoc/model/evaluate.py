@@ -147,7 +147,7 @@ class Evaluator(Battens):
             number = base.number(name)
             if number is not None and name != "covers":
                 return Amount(number, PLAIN, expr.span)
-            return self.no_member(expr, "hardware", base.name, [k for k, _ in base.sizes])
+            return self.no_member(expr, "hardware", base.name, [*(k for k, _ in base.sizes), *(k for k, _ in base.numbers if k != "covers")])
         if isinstance(base, Instance):
             if name in base.scope.names:
                 return self.settle(base.scope.names[name], expr.span)
@@ -158,7 +158,11 @@ class Evaluator(Battens):
             if name in base.scope.broken:
                 return UNKNOWN
             return self.no_member(expr, "assembly", base.path, [*base.scope.names, *base.scope.families, *FACES])
-        self.sink.emit("PD205", f"{kind_of(base)} has nothing called `{name}`", expr.name_span)
+        if isinstance(base, Family):
+            mend = "name one of them: " + ", ".join(f"{base.name}[{index}].{name}" for index, _ in base.members[:3])
+        else:
+            mend = "a name behind a dot belongs to a part, an assembly, a stock or hardware"
+        self.sink.emit("PD205", f"{kind_of(base)} has nothing called `{name}`", expr.name_span, mend=mend)
         return UNKNOWN
 
     def no_member(self, expr: t.Member, what: str, path: str, known: list[str]) -> Value:

@@ -20,7 +20,7 @@ from plandoc.model.leaning import angle, leaning
 from plandoc.model.read_args import read_arguments
 from plandoc.model.stocks import read_stock
 from plandoc.model.transform import mirror, quarter_turns
-from plandoc.model.values import UNKNOWN, Amount, Family, Many, Unknown, kind_of, plain_number
+from plandoc.model.values import STOCK_WORDS, UNKNOWN, Amount, Family, Many, Unknown, kind_of, plain_number
 from plandoc.quantity import ANGLE, PLAIN
 from plandoc.syntax import tree as t
 from plandoc.syntax.declared import base_name, declared_names
@@ -299,8 +299,8 @@ class Expander:
                 cell.allowance = read_allowance(clause, self.evaluate, scope)
             elif clause.kind == "part_glued" and self.first(clause, statement):
                 cell.gluing = read_gluing(clause, self.evaluate, scope)
-            elif clause.kind == "part_wide" and cell.stock is not None and cell.mirrors is None and cell.stock.kind != "batten":
-                self.sink.emit("PD250", f"`wide` lays the section of a batten, `{cell.stock.name}` is {cell.stock.kind}", clause.span, mend="leave this line out")
+            elif clause.kind == "part_wide" and self.first(clause, statement) and cell.stock is not None and cell.mirrors is None and cell.stock.kind != "batten":
+                self.sink.emit("PD250", f"`wide` lays the section of a batten, `{cell.stock.name}` is {STOCK_WORDS[cell.stock.kind]}", clause.span, mend="leave this line out")
         for expr in counts:
             value = self.evaluate.value(expr, scope)
             if isinstance(value, Amount) and value.dimension == PLAIN and value.value.denominator == 1 and 1 <= value.value <= 1000:

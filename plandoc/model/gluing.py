@@ -5,9 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 
 from plandoc.model.cells import Gluing, PartCell, Scope
-from plandoc.model.entities import GlueUp, Part, Stock
+from plandoc.model.entities import GlueUp, Part
 from plandoc.model.evaluate import Evaluator
-from plandoc.model.values import Amount, Unknown, kind_of
+from plandoc.model.values import STOCK_WORDS, Amount, Unknown, kind_of
 from plandoc.quantity import INCH, LENGTH, PLAIN, shop_text
 from plandoc.syntax import tree as t
 
@@ -59,7 +59,7 @@ def glue_up(cell: PartCell, part: Part, evaluate: Evaluator) -> GlueUp | None:
     sink, units = evaluate.sink, evaluate.units
     if part.stock.kind != "lumber":
         if cell.mirrors is None:
-            sink.emit("PD251", f"only lumber is glued up from boards, `{part.stock.name}` is {_a_kind(part.stock)}", gluing.span, mend="leave the line out, or make the part from a lumber stock")
+            sink.emit("PD251", f"only lumber is glued up from boards, `{part.stock.name}` is {STOCK_WORDS[part.stock.kind]}", gluing.span, mend="leave the line out, or make the part from a lumber stock")
         return None
     if gluing.form == "widths":
         total = sum(gluing.figures, Fraction(0))
@@ -125,7 +125,3 @@ def warn_of_boards(part: Part, evaluate: Evaluator) -> None:
             notes=[f"the longest board to hand is {shop_text(longest, units, mark=True)}"],
             mend="name a longer board in the `boards` of the stock, or make the part shorter",
         )
-
-
-def _a_kind(stock: Stock) -> str:
-    return {"sheet": "a sheet", "batten": "a batten", "dowel": "a dowel", "banding": "edge banding"}.get(stock.kind, stock.kind)

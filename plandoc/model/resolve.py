@@ -21,6 +21,7 @@ from plandoc.model.leaning import standing, trim_features
 from plandoc.model.loading import Loaded
 from plandoc.model.marks import marked
 from plandoc.model.motions import face_named, read_motions
+from plandoc.model.rods import check_rod
 from plandoc.model.steps import read_steps
 from plandoc.model.template_wishes import read_template_wishes
 from plandoc.model.values import Unknown, shown
@@ -85,6 +86,7 @@ def _settle_everything(plan: Expanded, evaluate: Evaluator) -> None:
             evaluate.thickness(part)
             evaluate.grain(part)
             evaluate.transform(part.frame)
+            check_rod(part, evaluate)
     scopes = [plan.scope, *(i.scope for i in plan.instances)]
     for scope in scopes:
         for value in list(scope.names.values()):
@@ -119,9 +121,10 @@ def _loose_size(part: PartCell, evaluate: Evaluator) -> Box | None:
     if len(good) == 3 and good[2] != part.stock.measured:
         evaluate.sink.emit("PD304", f"the thickness of `{part.path}` is not that of its stock", expr.span, notes=[f"`{part.stock.name}` measures {shown_length(part.stock.measured, evaluate)}"], mend="give length and width only")
         return None
-    if part.stock.kind == "batten" and good[1] != alone:
-        section = f"{shown_length(part.stock.measured, evaluate)} x {shown_length(alone or good[1], evaluate)}"
-        evaluate.sink.emit("PD250", f"`{part.path}` does not have the section of its batten", expr.span, notes=[f"`{part.stock.name}` is {section}"], mend="give the length only")
+    if alone is not None and good[1] != alone:
+        rod = part.stock.kind == "dowel"
+        section = f"{shown_length(alone, evaluate)} thick" if rod else f"{shown_length(part.stock.measured, evaluate)} x {shown_length(alone, evaluate)}"
+        evaluate.sink.emit("PD250", f"`{part.path}` does not have the section of its {'rod' if rod else 'batten'}", expr.span, notes=[f"`{part.stock.name}` is {section}"], mend="give the length only")
         return None
     zero = Fraction(0)
     part.local = Box((zero, zero, zero), (good[0], good[1], part.stock.measured))

@@ -3,18 +3,45 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from functools import partial
 
-from plandoc.geometry.bodies import Box, Face, Loop, Point2, Prism, other_axes
+from plandoc.geometry.bodies import AXIS_NAMES, Box, Face, Loop, Point2, Prism, other_axes
 from plandoc.geometry.outlines import QUARTER
+from plandoc.model.cells import PartCell
 from plandoc.model.entities import Feature, Stock
+from plandoc.model.evaluate import Evaluator
+from plandoc.model.values import Unknown
+from plandoc.quantity import shop_text
 
 ROD = "rod"
 """Kind of the feature; it is bought, so nobody cuts it."""
 
 
+def check_rod(part: PartCell, evaluate: Evaluator) -> None:
+    """Report a part of a rod that is not as thick as the rod both ways across its length."""
+    stock = part.stock
+    if stock is None or stock.kind != "dowel" or part.mirrors is not None or part.loose:
+        return
+    box, grain, thick = evaluate.local_box(part), evaluate.grain(part), evaluate.thickness(part)
+    if isinstance(box, Unknown) or grain is None or thick is None:
+        return
+    other = next(a for a in other_axes(grain) if a != thick)
+    if box.size(other) == stock.measured:
+        return
+    figure = partial(shop_text, units=evaluate.units, mark=True)
+    clause = evaluate.extent_clause(part, other)
+    evaluate.sink.emit(
+        "PD250",
+        f"`{part.path}` does not have the section of its rod",
+        part.span if clause is None else clause.span,
+        notes=[f"{AXIS_NAMES[other]} {figure(box.size(other))}", f"`{stock.name}` is {figure(stock.measured)} thick"],
+        mend=f"only the length is free: {AXIS_NAMES[other]} from ... for {figure(stock.measured)}",
+    )
+
+
 def round_rod(path: str, stock: Stock, box: Box, axis: int) -> tuple[Feature, ...]:
-    """The four corners beyond the circle of a rod that lies in `box` along `axis` (mm); nothing for other stock, or where the
-    plan gives the part other sizes than those of its rod."""
+    """The four corners beyond the circle of a rod that lies in `box` along `axis` (mm); nothing for other stock, or for a part
+    whose sizes are not those of its rod, which is told of (`check_rod`)."""
     first, second = other_axes(axis)
     if stock.kind != "dowel" or {box.size(first), box.size(second)} != {stock.measured}:
         return ()

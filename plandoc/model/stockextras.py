@@ -11,7 +11,7 @@ from plandoc.model.cells import Scope
 from plandoc.model.entities import Allowance
 from plandoc.model.evaluate import Evaluator
 from plandoc.model.values import Amount, Unknown, kind_of
-from plandoc.quantity import FOOT, INCH, MASS, METRE, PLAIN
+from plandoc.quantity import FOOT, INCH, MASS, METRE, PLAIN, shop_text
 from plandoc.syntax import tree as t
 from plandoc.syntax.vocabulary import did_you_mean
 from plandoc.tables import density as known_density
@@ -51,6 +51,13 @@ class Extras:
         clause = self.clause("stock_random")
         if clause is None:
             return None
+        kind = self.statement.kind
+        if kind != "lumber":
+            word = "a sheet has the size of its first line" if kind == "sheet" else f"a {kind} has the section of its first line"
+            mend = "leave this line out" if kind == "sheet" else 'its lengths alone: boards 96" count 3'
+            self.sink.emit("PD254", f"only lumber comes in boards of random sizes; {word}", clause.span, mend=mend)
+            self.good = False
+            return None
         numbers = []
         for expr in clause.items:
             if expr is None or isinstance(expr, str):
@@ -62,7 +69,11 @@ class Extras:
             numbers.append(value)
         least_wide, most_wide, least_long, most_long = numbers
         if not 0 < least_wide <= most_wide or not 0 < least_long <= most_long:
-            self.sink.emit("PD254", "of random boards the least size comes first", clause.span, mend="boards random 5\" to 9\" x 8' to 12'")
+            figures = [shop_text(n, self.evaluate.units, mark=True) for n in numbers]
+            first, last = (sorted(pair) for pair in (numbers[:2], numbers[2:]))
+            least, most, short, long = (shop_text(n, self.evaluate.units, mark=True) for n in (*first, *last))
+            mend = f"boards random {least} to {most} x {short} to {long}" if min(numbers) > 0 else "boards random 5\" to 9\" x 8' to 12'"
+            self.sink.emit("PD254", "of random boards the least size comes first" if min(numbers) > 0 else "a board has a width and a length", clause.span, notes=[f"this is {figures[0]} to {figures[1]} wide, {figures[2]} to {figures[3]} long"], mend=mend)
             self.good = False
             return None
         return least_wide, most_wide, least_long, most_long

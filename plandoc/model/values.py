@@ -57,6 +57,10 @@ class Family:
 Value = object
 
 
+STOCK_WORDS = {"sheet": "a sheet", "lumber": "lumber", "batten": "a batten", "dowel": "a dowel", "banding": "edge banding"}
+"""Kinds of stock as a message says them."""
+
+
 def shown(value: object, units: Units) -> str:
     """A value in words, for messages and for texts."""
     if isinstance(value, Amount):

@@ -114,6 +114,8 @@ def _shape(shape: t.Shape, ident: str, part: PartCell, frame: Frame, evaluate: E
     for child in shape.children:
         if child.word in names:
             options += [t.Option(child.span, child.word, child.lead), *child.options]
+            for lost in (*(c.span for c in child.children), *(d.span for d in child.drawn)):
+                sink.emit("PD336", f"nothing belongs to the `{child.word}` of a {kind.name}", lost, mend=f"begin it in the column of `{child.word}`, if it belongs to the {kind.name}")
         else:
             children.append(child)
     arguments = read_arguments(kind.name, kind.params, shape.lead, options, evaluate, part.scope, shape.span, shape.damaged)

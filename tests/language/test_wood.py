@@ -115,6 +115,7 @@ def test_offcuts_alone_do_not_say_how_wide_boards_are() -> None:
     [
         ("  density 700\n", Fraction(700)),
         ("  density 0.7 kg a cubic inch\n", Fraction(7, 10) / (Fraction(254, 10000) ** 3)),
+        ("  density 44 lb per cubic foot\n", 44 * Fraction("0.45359237") / Fraction("0.3048") ** 3),
         ("  density 44 lb a cubic foot\n", 44 * Fraction("0.45359237") / Fraction("0.3048") ** 3),
         ("  species cherry\n", None),
     ],
