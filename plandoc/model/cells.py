@@ -41,7 +41,7 @@ class Gluing:
 
     form: str
     figures: tuple[Fraction, ...]
-    jointing: Fraction
+    jointing: Fraction | None
     span: Span
 
 

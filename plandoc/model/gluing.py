@@ -16,13 +16,16 @@ COMMON_WIDEST = 12 * INCH
 FLAT_WIDEST = 6 * INCH
 """Boards of a panel where the plan names none to hand: narrower ones keep it flat (common practice)."""
 MOST_BOARDS = 200
+JOINTING = {"inch": INCH / 8, "mm": Fraction(3)}
+"""What the jointing of one joint takes in width where a message proposes it: 1/16 in or 1.5 mm from each edge (common practice; a
+jointer takes 1/16 to 1/8 in a pass, from memory)."""
 
 
 def read_gluing(clause: t.Clause, evaluate: Evaluator, scope: Scope) -> Gluing | None:
     """What the line says; None after a report."""
     form, given, joint = clause.items
     assert isinstance(form, str) and isinstance(given, t.Several)
-    jointing = Fraction(0)
+    jointing: Fraction | None = None
     if joint is not None and not isinstance(joint, str):
         taken = evaluate.length(joint, scope)
         if isinstance(taken, Unknown):
@@ -56,7 +59,7 @@ def glue_up(cell: PartCell, part: Part, evaluate: Evaluator) -> GlueUp | None:
     gluing = cell.gluing if cell.mirrors is None else cell.mirrors.gluing
     if gluing is None:
         return None
-    sink, units = evaluate.sink, evaluate.units
+    sink, units, jointing = evaluate.sink, evaluate.units, gluing.jointing or Fraction(0)
     if part.stock.kind != "lumber":
         if cell.mirrors is None:
             sink.emit("PD251", f"only lumber is glued up from boards, `{part.stock.name}` is {STOCK_WORDS[part.stock.kind]}", gluing.span, mend="leave the line out, or make the part from a lumber stock")
@@ -69,15 +72,15 @@ def glue_up(cell: PartCell, part: Part, evaluate: Evaluator) -> GlueUp | None:
             if cell.mirrors is None:
                 sink.emit("PD252", "the boards do not make up the width of the part", gluing.span, notes=notes, mend="the widths are those in the finished part; jointing and allowance come on top of them")
             return None
-        return panel(gluing.figures, gluing.jointing, part.allowance.wide, units.step_mm)
+        return panel(gluing.figures, jointing, part.allowance.wide, units.step_mm)
     count = int(gluing.figures[0]) if gluing.form == "count" else 0
     if not count:
         limit = gluing.figures[0] if gluing.form == "most" else part.stock.widest or FLAT_WIDEST
-        count = least_boards(part, limit, gluing.jointing, units.step_mm)
+        count = least_boards(part, limit, jointing, units.step_mm)
         if count == 0:
             sink.emit("PD251", f"no {MOST_BOARDS} boards of {shop_text(limit, units, mark=True)} make a panel {shop_text(part.width, units, mark=True)} wide", gluing.span, mend="allow wider boards, or less jointing")
             return None
-    return panel((part.width / count,) * count, gluing.jointing, part.allowance.wide, units.step_mm)
+    return panel((part.width / count,) * count, jointing, part.allowance.wide, units.step_mm)
 
 
 def panel(widths: tuple[Fraction, ...], jointing: Fraction, wide: Fraction, step: Fraction) -> GlueUp:
@@ -98,23 +101,34 @@ def least_boards(part: Part, limit: Fraction, jointing: Fraction, step: Fraction
     return 0
 
 
-def warn_of_boards(part: Part, evaluate: Evaluator) -> None:
-    """Tell where a lumber part is wider or longer than any board to hand."""
+def warn_of_boards(cell: PartCell, part: Part, evaluate: Evaluator) -> None:
+    """Tell where a lumber part is wider or longer than any board to hand, and where its boards leave nothing for jointing."""
     stock, units = part.stock, evaluate.units
     if stock.kind != "lumber":
         return
+    usual = JOINTING[units.system]
+    if part.glue_up is not None and cell.gluing is not None and cell.gluing.jointing is None and not part.allowance.wide:
+        evaluate.sink.emit(
+            "PD424",
+            f"the boards of `{part.path}` leave nothing for jointing and trimming",
+            cell.gluing.span,
+            notes=[f"ripped {shop_text(max(part.glue_up.rough), units, mark=True)} wide, as they show in the finished panel"],
+            mend=f"glued from ... jointing {shop_text(usual, units, mark=True)} (common practice), or jointing {shop_text(Fraction(0), units, mark=True)} where they come ready to glue",
+        )
     widest = stock.widest or COMMON_WIDEST
     hand = "the widest board to hand is" if stock.widest else "common practice: boards are seldom wider than"
     wide = max(part.glue_up.rough) if part.glue_up else part.rough_width
     if wide > widest and (stock.widest or not part.glue_up):
-        count = least_boards(part, widest if stock.widest else FLAT_WIDEST, part.glue_up.jointing if part.glue_up else Fraction(0), units.step_mm)
+        jointing = part.glue_up.jointing if part.glue_up else usual
+        count = least_boards(part, widest if stock.widest else FLAT_WIDEST, jointing, units.step_mm)
+        told = f" jointing {shop_text(jointing, units, mark=True)}" if jointing else ""
         what = f"a board of `{part.path}` is" if part.glue_up else f"`{part.path}` is"
         evaluate.sink.emit(
             "PD420",
             f"{what} {shop_text(wide, units, mark=True)} wide{' before trimming' if wide != part.width and not part.glue_up else ''}, wider than a board",
             part.span,
             notes=[f"{hand} {shop_text(widest, units, mark=True)}"],
-            mend=f"glued from {count} boards" if count else "glued from boards",
+            mend=f"glued from {count} boards{told}" if count else "glued from boards",
         )
     longest = stock.longest
     if longest is not None and part.rough_length > longest:

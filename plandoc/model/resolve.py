@@ -176,7 +176,7 @@ def _from_boards(cell: PartCell, part: Part, evaluate: Evaluator, info: PlanInfo
     part = replace(part, allowance=allowance_for(source.allowance, part.stock, info))
     part = replace(part, glue_up=glue_up(cell, part, evaluate))
     if part.glue_up is not None or not any(clause.kind == "part_glued" for clause in source.statement.clauses):
-        warn_of_boards(part, evaluate)
+        warn_of_boards(cell, part, evaluate)
     return part
 
 

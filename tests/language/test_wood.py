@@ -181,7 +181,9 @@ def test_parts_that_differ_in_allowance_have_marks_of_their_own() -> None:
 
 
 def panel(line: str, heading: str = "", stock: str = OAK, wide: str = '15"') -> tuple[tuple[Fraction, ...], tuple[Fraction, ...]]:
-    glue = good(stock + f'part panel from oak\n  size 20" x {wide}\n  {line}\n', heading).model.parts[0].glue_up
+    outcome = resolved(HEAD + heading + stock + f'part panel from oak\n  size 20" x {wide}\n  {line}\n')
+    assert outcome.codes == ([] if "jointing" in line or "allowance" in heading else ["PD424"]), outcome.report
+    glue = outcome.model.parts[0].glue_up
     assert glue is not None
     return tuple(w / INCH for w in glue.widths), tuple(w / INCH for w in glue.rough)
 
@@ -217,7 +219,7 @@ def test_boards_are_ripped_up_to_the_step_of_the_plan() -> None:
 
 
 def test_a_mirror_image_is_glued_like_the_other() -> None:
-    text = OAK + 'part a from oak\n  grain up\n  across from 0\n  back from 0 for 15"\n  up from 0 for 30"\n  glued from boards 4", 6", 5"\npart b mirrors a about 20"\n'
+    text = OAK + 'part a from oak\n  grain up\n  across from 0\n  back from 0 for 15"\n  up from 0 for 30"\n  glued from boards 4", 6", 5" jointing 0"\npart b mirrors a about 20"\n'
     a, b = good(text).model.parts
     assert a.glue_up == b.glue_up and a.glue_up is not None
 
@@ -225,7 +227,7 @@ def test_a_mirror_image_is_glued_like_the_other() -> None:
 def test_tongues_count_in_the_width_of_the_panel() -> None:
     text = (
         'stock birch sheet 48" x 96"\n  called 3/4"\n' + OAK + 'part side from birch\n  across from 0\n  back from 0 to 20"\n  up from 0 to 30"\n'
-        + 'part shelf from oak\n  grain back\n  across from side.right to 15 1/2"\n  back from 0 to 20"\n  up from 10"\n  glued from 3 boards\n'
+        + 'part shelf from oak\n  grain back\n  across from side.right to 15 1/2"\n  back from 0 to 20"\n  up from 10"\n  glued from 3 boards jointing 0"\n'
         + 'joint dado shelf into side deep 1/4"\n'
     )  # fmt: skip
     shelf = good(text).model.part("shelf")
