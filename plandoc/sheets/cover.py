@@ -16,12 +16,12 @@ from plandoc.model.entities import Model
 from plandoc.quantity import Units, shop_text
 from plandoc.sheets.context import IndexRow, SheetContext
 from plandoc.sheets.registry import SheetKind, sheet_kinds
+from plandoc.sheets.truesize import BARS
 from plandoc.sheets.views import moved_bodies, picture
 from plandoc.shopwork.hardwarelist import height_words
 from plandoc.shopwork.names import counted, mass_words
 from plandoc.shopwork.weights import part_weight
 
-BARS = ((100.0, "100 mm"), (101.6, "4 in"))  # exact lengths on paper
 BAR_TICK = 1.5
 BAR_ROOM = 17.0  # mm beside the picture for two bars with their words
 COLUMN_GAP = 10.0
@@ -93,8 +93,8 @@ def written_files(index: Sequence[IndexRow]) -> str:
         pages[row.file] = pages.get(row.file, 0) + 1
     if not pages:
         return ""
-    counts = {"templates": "at full size", "labels": "to cut out"}
-    names = [f"{name}.pdf" + (f" ({counted(n, 'page')} {counts[name]})" if name in counts else "") for name, n in pages.items()]
+    made = {kind.file: kind.pages for kind in sheet_kinds()}
+    names = [f"{name}.pdf" + (f" ({counted(n, 'page')} {made[name]})" if made.get(name) else "") for name, n in pages.items()]
     return ", ".join(names) + "; lists and data beside them"
 
 

@@ -14,10 +14,10 @@ from plandoc.model.entities import Model, Part
 from plandoc.quantity import shop_text
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.registry import SheetKind
+from plandoc.sheets.truesize import SAFE
 from plandoc.shopwork.names import edge_words, joined_names, mark_of
 
 FILE = "labels"
-SAFE = 8.5  # mm of the paper's edge that a printer may not reach
 LEAST = (84.0, 46.0)  # width and height of a label
 PAD = 3.0
 MARK = 12.0  # cap height of the mark: read from two metres (0.006 of the distance, NUREG-0700 rev. 3, 11.4.1.5-1)
@@ -168,4 +168,4 @@ def _mates(model: Model, part: Part, names: bool = True) -> str:
     return ", ".join(f"{joined_names(called)} {mark}" if names else mark for mark, called in marks.items())
 
 
-KIND = SheetKind("label", 310, compose, wanted, refers=True, file=FILE)
+KIND = SheetKind("label", 310, compose, wanted, refers=True, file=FILE, pages="to cut out")

@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from plandoc.build.solids import part_solid
 from plandoc.drawing.display import Group, Item, Text
 from plandoc.drawing.draft import Draft
-from plandoc.geometry.bodies import box_prism
 from plandoc.geometry.solid import Solid
 from plandoc.geometry.strokes import Stroke
 from plandoc.geometry.view import Projection
@@ -70,7 +70,7 @@ def part_drawings(ctx: SheetContext) -> tuple[PartDrawing, ...]:
     room = room_of(ctx)
     for alike in by_mark(ctx.model.parts).values():
         part = alike[0]
-        solid = ctx.solids[part.path] if part.path in ctx.solids and part.lean is None else _solid(part)
+        solid = ctx.solids[part.path] if part.path in ctx.solids and part.lean is None else part_solid(part)
         rows += _drawings(ctx, alike, solid, room, first)
     return tuple(rows)
 
@@ -119,9 +119,6 @@ def _fits_somewhere(drawing: PartDrawing, ctx: SheetContext) -> bool:
     return fits(drawing.block(own_scale(drawing, ctx)), *room_of(ctx))
 
 
-def _solid(part: Part) -> Solid:
-    adds = [box_prism(part.shoulder), *(prism for f in part.features for prism in f.adds)]
-    return Solid.from_prisms(adds, [prism for f in part.features for prism in f.cuts])
 
 
 def wanted(ctx: SheetContext) -> bool:

@@ -18,7 +18,8 @@ class SheetKind:
     0-99 general and lists, 100 views of the whole, 140 parts, 150 joints and templates, 170 set-ups, 180 procedure,
     190 pictures, 200 closing lists, 300 documents of their own. compose: draws the sheets. wanted: whether the plan has
     anything to show. refers: whether its sheets name other sheets, and so are drawn again once the index is known. file:
-    the document (a PDF beside the others) that its sheets belong to; each document is numbered by itself. together: what
+    the document (a PDF beside the others) that its sheets belong to; each document is numbered by itself; pages: what
+    the pages of such a document are, as the cover says it. together: what
     several of its sheets are in one row of a crowded sheet index; "" for the titles of the first and the last."""
 
     name: str
@@ -28,6 +29,7 @@ class SheetKind:
     refers: bool = False
     file: str = "packet"
     together: str = ""
+    pages: str = ""
 
 
 def arranged(kinds: Iterable[SheetKind]) -> tuple[SheetKind, ...]:

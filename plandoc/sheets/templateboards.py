@@ -18,10 +18,10 @@ from plandoc.geometry.bodies import Face, Point3
 from plandoc.geometry.contours import Contour, box_of, moved
 from plandoc.sheets.glyphs import text_width
 from plandoc.sheets.templateparts import Template, Work
+from plandoc.sheets.truesize import SAFE
 from plandoc.shopwork.names import edge_words, joined_names, mark_of, piece_count
 
 OVERLAP = 10.0  # enough for a cross and for tape; common practice
-SAFE = 8.5  # mm of the paper's edge that a printer may not reach; 6.35 is called safe, the drawing audit asks for 8
 BAR_STRIP = 12.5  # at the left, for the upright check bars
 FOOT = 17.0  # at the bottom, for the level check bars, the words and the map
 SIDE = 7.0  # round a template, for the heavy edges and their names

@@ -9,10 +9,10 @@ from plandoc.drawing.display import XY, Circle, Extent, Fill, Group, Item, Line,
 from plandoc.drawing.lettering import fitted, printable, text_width
 from plandoc.drawing.style import Style
 from plandoc.geometry.contours import Curve, clipped
-from plandoc.sheets.templateboards import BAR_STRIP, FOOT, OVERLAP, SAFE, Board
+from plandoc.sheets.templateboards import BAR_STRIP, FOOT, OVERLAP, Board
 from plandoc.sheets.templatedraw import FINE, Drawn
+from plandoc.sheets.truesize import BARS, SAFE
 
-BARS = ((100.0, "100 mm"), (101.6, "4 in"))  # exact lengths on paper
 TICK = 1.2
 ARM = 4.0  # half of a registration cross
 RING = 2.0

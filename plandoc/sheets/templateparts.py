@@ -14,7 +14,7 @@ and y upwards as one looks at the face).
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -30,7 +30,7 @@ from plandoc.geometry.bodies import (
     body_box,
     other_axes,
 )
-from plandoc.geometry.contours import XY, Contour, box_of, circle, combined, contour, moved, polyline
+from plandoc.geometry.contours import XY, Contour, circle, combined, contour, moved, polyline
 from plandoc.model.entities import Feature, Model, Part
 from plandoc.shopwork.names import by_mark
 
@@ -270,10 +270,3 @@ def _chunk_rim(plane: Ground, body: Chunk, level: Fraction) -> Contour | None:
     if len(kept) < 3:
         return None
     return plane.flat(polyline([(float(u), float(v)) for u, v in kept]), plane.face.axis)
-
-
-def work_box(works: Iterable[Work], letters: dict[str, tuple[float, float, float, float]]) -> tuple[float, float, float, float]:
-    """The box (x0, y0, x1, y1; mm) round works; letters: boxes of lettering by id of its feature."""
-    boxes = [box_of(w.contours) for w in works if w.contours]
-    boxes += [letters[w.feature.id] for w in works if w.feature.id in letters]
-    return (min(b[0] for b in boxes), min(b[1] for b in boxes), max(b[2] for b in boxes), max(b[3] for b in boxes))

@@ -182,4 +182,4 @@ _MARK = (
 )
 
 
-KIND = SheetKind("template", 300, compose, wanted, refers=True, file=FILE)
+KIND = SheetKind("template", 300, compose, wanted, refers=True, file=FILE, pages="at full size")

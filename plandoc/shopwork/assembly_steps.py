@@ -23,7 +23,7 @@ from plandoc.shopwork.names import (
 )
 from plandoc.shopwork.operations import WorkItem
 from plandoc.shopwork.squareness import closing_run, diagonals
-from plandoc.shopwork.weights import stock_density
+from plandoc.shopwork.weights import part_weight
 
 _VIEW = ("looking from the side", "looking from the front", "looking from above")
 
@@ -186,12 +186,9 @@ def _glue_steps(
 
 def _mass(model: Model, paths: Sequence[str]) -> Fraction:
     """Weight of finished parts (kg, estimate), what is cut away left out as on the cover."""
-    total = Fraction(0)
-    for path in paths:
-        part = model.part(path)
-        weighs = stock_density(part.stock)
-        total += (weighs or Fraction(0)) * Fraction(round(part_solid(part).volume)) / 10**9
-    return total
+    parts = [model.part(path) for path in paths]
+    weights = (part_weight(part, {part.path: round(part_solid(part).volume)}) for part in parts)
+    return sum((weight for weight in weights if weight is not None), Fraction(0))
 
 
 def square_checks(model: Model, levels: Sequence[str], joints: Sequence[Joint]) -> tuple[str, ...]:
