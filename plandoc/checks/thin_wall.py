@@ -34,7 +34,7 @@ def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
             "PD362",
             f"{hole.name} leaves {shop_text(left, units.fine, mark=True)} of wood to {where}",
             hole.feature.span,
-            notes=(f"less than {shop_text(LEAST, units, mark=True)} breaks away at the bit (common practice)",),
+            notes=(f"less than {shop_text(LEAST, units.fine, mark=True)} breaks away at the bit (common practice)",),
             mend="move it, or make it smaller or shallower",
         )
 

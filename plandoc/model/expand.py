@@ -28,6 +28,7 @@ from plandoc.syntax.vocabulary import closest, did_you_mean
 
 MAX_ROUNDS = 2000
 MAX_PARTS = 3000
+MOST_NAMED = 12  # stocks that a message names
 MAX_DEPTH = 12
 RESERVED = ("left", "right", "front", "rear", "bottom", "top", "across", "back", "up", "centre", "length", "width", "thickness")
 
@@ -268,6 +269,13 @@ class Expander:
             cell.mirrors, cell.stock = other, other.stock
             return True
         assert statement.stock is not None
+        stocks = [s.name for s in self.out.stocks if s.kind != "banding"]
+        if self.evaluate.look_up(statement.stock.name, scope) is None and stocks and not scope.lost(statement.stock.name):
+            # what else is known here is no wood
+            near = did_you_mean(statement.stock.name, stocks)
+            mend = near if near.startswith("did") else f"stocks of this plan: {', '.join(stocks)}" if len(stocks) <= MOST_NAMED else f"the plan has {len(stocks)} stocks, such as {', '.join(stocks[:3])}"
+            self.sink.emit("PD201", f"`{statement.stock.name}` is not known here, no stock is called so", statement.stock.span, mend=mend)
+            return False
         stock = self.evaluate.name(statement.stock, scope)
         if isinstance(stock, Stock):
             if stock.kind == "banding":

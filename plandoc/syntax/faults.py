@@ -172,6 +172,12 @@ def _kind_mend(found: str, whole: str, kinds: tuple[str, ...], statement: str) -
     return did_you_mean(found, kinds)
 
 
+def is_clause(written: str, vocabulary: Vocabulary) -> bool:
+    """Whether a line begins with a word of a line that belongs to a statement."""
+    word = written.partition(" ")[0]
+    return any(word in words for words in CLAUSE_WORDS.values()) or word in words_for("part_clause", vocabulary)
+
+
 def _unknown_word(sink: Sink, file: str, text: str, line: Line, rule: str, word: str, end: int, known: tuple[str, ...], vocabulary: Vocabulary) -> None:
     place = Span(file, line.start, max(end, line.start + 1))
     whole = text[line.start : line.end]
@@ -184,7 +190,7 @@ def _unknown_word(sink: Sink, file: str, text: str, line: Line, rule: str, word:
         owners.append("part_clause")
     if owners and not (rule == "part_clause" and near):
         mend = "indent it below the part that it belongs to" if owners == ["part_clause"] else "mind the indentation: a line belongs to the line above that stands further left"
-        sink.emit("PD109", f"`{word}` does not belong to {OWNER[rule]}", place, notes=[f"it is a word of {OWNER[owners[0]]}"], mend=mend)
+        sink.emit("PD109", f"`{word}` does not belong to {OWNER[rule]}", place, notes=[f"it is a word of {' and '.join(OWNER[owner] for owner in owners)}"], mend=mend)
     elif rule == "part_clause":
         other = DIRECTIONS.get(word.lower(), "")
         notes = ["the directions are across (to the right), back (away from the viewer) and up"] if other else []

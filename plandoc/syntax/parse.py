@@ -16,7 +16,7 @@ from plandoc.syntax import tree as t
 from plandoc.syntax.declared import declared_names
 from plandoc.syntax.engine import Fault, parse_slice
 from plandoc.syntax.expressions import Reader
-from plandoc.syntax.faults import STATEMENT_WORDS, report
+from plandoc.syntax.faults import STATEMENT_WORDS, is_clause, report
 from plandoc.syntax.outline import Line, outline
 from plandoc.syntax.vocabulary import Vocabulary, closest
 
@@ -100,6 +100,8 @@ class _Builder:
         for line in lines:
             tree = self.lark(line, "statement")
             if tree is None:
+                if made and isinstance(made[-1], _MENDABLE) and is_clause(self.text[line.start : line.end], self.vocabulary):
+                    made[-1] = replace(made[-1], damaged=True)  # a line of it that stands too far left
                 made.append(self.broken(line))
                 continue
             kind = str(tree.data)
@@ -122,9 +124,10 @@ class _Builder:
         return tuple(made)
 
     def nothing_below(self, line: Line, kind: str) -> None:
+        self.failed += 1  # what stands there is lost to the statement
         child = line.children[0]
         word = self.text[line.start : line.end].split()[0]
-        self.sink.emit("PD110", f"nothing can belong to a `{word}` line", self.span(child), notes=["this line is indented, so it belongs to the line above"], mend="begin it in the column of the line above")
+        self.sink.emit("PD110", f"nothing can belong to {'an' if word[0] in 'aeiou' else 'a'} `{word}` line", self.span(child), notes=["this line is indented, so it belongs to the line above"], mend="begin it in the column of the line above")
 
     def span(self, line: Line) -> Span:
         return Span(self.file, line.start, line.end)
