@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Face, other_axes, point_on
+from plandoc.geometry.bodies import Face, point_on
 from plandoc.model.entities import Feature
 from plandoc.model.kinds import Param, ShapeContext, ShapeKind
 from plandoc.model.read_args import MIDDLE
 from plandoc.shapes import placing as p
 from plandoc.tables.strokes import lacking, stroke_text
 
-# Left to right as one stands before the face (the top seen from the front).
+# Left to right as one stands before the face (the top seen from the front): along the first axis of each.
 READING = {"front": Face(0, 1), "rear": Face(0, -1), "left": Face(1, -1), "right": Face(1, 1), "top": Face(0, 1), "bottom": Face(0, 1)}
 
 
@@ -38,11 +38,9 @@ def apply(context: ShapeContext) -> tuple[Feature, ...]:
     if isinstance(deep, Fraction) and p.depth_of(context, face, deep) is None:
         return ()
     wide = Fraction(round(stroke_text(text)[0] * 1000), 1000) * high
-    first, _ = other_axes(face.axis)
-    half = (wide / 2, high / 2) if READING[face.name].axis == first else (high / 2, wide / 2)
     found = []
     for spot in places:
-        if not p.on_face(context, face, spot, *half):
+        if not p.on_face(context, face, spot, wide / 2, high / 2):
             return ()
         found.append(
             Feature(

@@ -11,7 +11,7 @@ import shapely
 
 from plandoc.build.solids import part_solid
 from plandoc.diagnostics.diagnostic import Severity
-from plandoc.geometry.bodies import body_box
+from plandoc.geometry.bodies import Frustum, body_box
 from plandoc.model.entities import Feature, Part
 from plandoc.quantity import INCH, Units, bought_number
 from plandoc.shapes.angles import angle_text, blade_tilt
@@ -39,6 +39,17 @@ def taken(lines: str) -> float:
 
 def spans(features: tuple[Feature, ...], role: str) -> list[tuple[int, F, F]]:
     return sorted((f.axis, f.lo, f.hi) for feature in features for f in feature.figures if f.role == role)
+
+
+def segment(chord: float, rise: float) -> float:
+    """Area between an arc and its chord."""
+    radius = (chord * chord / 4 + rise * rise) / (2 * rise)
+    half = math.asin(chord / 2 / radius)
+    return radius * radius * (half - math.sin(half) * math.cos(half))
+
+
+def aims(feature: Feature) -> list[tuple[float, float, float]]:
+    return [(float(x), float(y), float(z)) for (x, y, z), _ in feature.leaders]
 
 
 def said(feature: Feature) -> list[str]:
@@ -126,8 +137,22 @@ def test_bowed_ends_of_a_free_outline() -> None:
   line to 100 mm, 150 mm
   arc  to 100 mm, 50 mm rise 50 mm turning left"""
     assert part_solid(part_of(lines)).volume == pytest.approx((100 * 100 + math.pi * 2500) * 18, rel=2e-4)
-    upright = lines.replace("on top", "on top from right, rear")
-    assert part_solid(part_of(upright)).volume == pytest.approx((100 * 100 + math.pi * 2500) * 18, rel=2e-4)
+    upright = """outline on top
+  start   180 mm, 50 mm
+  line to 180 mm, 150 mm
+  arc  to 100 mm, 150 mm radius 40 mm turning left
+  line to 100 mm, 50 mm
+  arc  to 180 mm, 50 mm rise 40 mm turning left"""
+    assert part_solid(part_of(upright)).volume == pytest.approx((80 * 100 + math.pi * 1600) * 18, rel=2e-4)
+
+
+@pytest.mark.parametrize(("sides", "across", "back"), [("", 1, 1), ("from right", -1, 1), ("from rear", 1, -1), ("from right, rear", -1, -1)])
+def test_a_free_outline_measured_from_other_edges_is_its_mirror_image(sides: str, across: int, back: int) -> None:
+    """What is cut lies at the corner that the places are measured from, and its arc bends the same way seen from there."""
+    (cutout,) = work(f"cutout on top {sides}\n  start 0, 0\n  line to 120 mm, 0\n  arc to 0, 50 mm rise 20 mm turning left")
+    assert taken(f"cutout on top {sides}\n  start 0, 0\n  line to 120 mm, 0\n  arc to 0, 50 mm rise 20 mm turning left") == pytest.approx((3000 + segment(130, 20)) * 18, rel=2e-4)
+    room = body_box(cutout.cuts[0])
+    assert (room.lo[0] if across > 0 else room.hi[0], room.lo[1] if back > 0 else room.hi[1]) == (100 if across > 0 else 400, 50 if back > 0 else 250)
 
 
 def test_pocket_and_cutout_of_a_free_outline() -> None:
@@ -175,6 +200,41 @@ def test_figures_of_an_arch() -> None:
     (arch,) = work("arch at front radius 260 mm span 200 mm offset 20 mm")
     assert spans((arch,), "size") == [(0, 120, 320)] and spans((arch,), "place") == [(0, 100, 120)]
     assert said(arch) == ["R 260 mm, rise 20 mm"]
+
+
+def test_leaders_end_on_the_line_of_the_cut() -> None:
+    """In the middle of a slanted end on the reference face, of a corner that is cut or rounded on the face that was named."""
+    for line, wanted in (
+        ("mitre 45° at right point rear", (300, 150, 400)),
+        ("mitre 30° at front point left", (250, 50 + 150 * math.tan(math.radians(30)), 400)),
+        ("bevel 45° at front point bottom", (100, 59, 409)),
+        ("bevel 45° at left point top", (109, 50, 409)),
+        ("compound 30° x 10° at right point rear, top", (400 - 100 * math.tan(math.radians(30)), 150, 418)),
+        ("compound 30° x 10° at front point left, bottom", (250, 50 + 150 * math.tan(math.radians(30)), 400)),
+        ("chamfer 10 mm x 20 mm on top corner front, left", (105, 60, 418)),
+        ("chamfer 10 mm x 20 mm on bottom corner left, front", (110, 55, 400)),
+        ("round 40 mm on top corner rear, right", (400 - 40 * (1 - math.sqrt(0.5)), 250 - 40 * (1 - math.sqrt(0.5)), 418)),
+        ("chamfer 3 mm on top at front", (200, 50, 418)),
+        ("round 3 mm on right at rear", (400, 250, 406)),
+    ):
+        (feature,) = work(line)
+        assert aims(feature) == [pytest.approx(wanted, abs=1e-4)], line
+
+
+def test_a_cutout_that_is_open_at_the_far_edge_is_placed_by_its_size() -> None:
+    (cutout,) = work("cutout 80 mm x 40 mm on top at centre, 200 mm")
+    assert spans((cutout,), "size") == [(0, 210, 290), (1, 230, 250)] and spans((cutout,), "place") == [(0, 100, 210)]
+    (cutout,) = work("cutout 80 mm x 40 mm on top at centre, 0")
+    assert spans((cutout,), "size") == [(0, 210, 290), (1, 50, 70)] and spans((cutout,), "place") == [(0, 100, 210)]
+
+
+@pytest.mark.parametrize(("face", "plane", "wide"), [("top", 418, "hi"), ("bottom", 400, "lo")])
+def test_a_countersink_is_widest_at_its_face(face: str, plane: int, wide: str) -> None:
+    (hole,) = work(f"hole 5 mm through on {face} at centre countersunk 10 mm")
+    cone = hole.cuts[1]
+    assert isinstance(cone, Frustum)
+    assert {"lo": cone.radius_lo, "hi": cone.radius_hi} == {wide: 5, "hi" if wide == "lo" else "lo": F(5, 2)}
+    assert getattr(cone, wide) == plane
 
 
 def test_figures_of_a_taper() -> None:

@@ -217,8 +217,34 @@ def test_work_that_does_not_fit(line: str, code: str) -> None:
     assert fault(line) == code
 
 
-def test_the_least_that_fits() -> None:
+@pytest.mark.parametrize(
+    ("fits", "misses", "code"),
+    [
+        ("hole 5 mm through on top at 2.5 mm, 2.5 mm", "hole 5 mm through on top at 2.4 mm, 2.5 mm", "PD330"),
+        ("hole 5 mm deep 17.9 mm on top at centre", "hole 5 mm deep 18 mm on top at centre", "PD331"),
+        ("notch 299 mm x 199 mm at left, front", "notch 300 mm x 199 mm at left, front", "PD337"),
+        ("notch 299 mm x 199 mm at left, front", "notch 299 mm x 200 mm at left, front", "PD337"),
+        ("pocket 300 mm x 200 mm deep 9 mm on top at centre", "pocket 300.1 mm x 200 mm deep 9 mm on top at centre", "PD330"),
+    ],
+)
+def test_the_least_that_fits(fits: str, misses: str, code: str) -> None:
     """A hole may come right to the edge, not over it."""
-    work("hole 5 mm through on top at 2.5 mm, 2.5 mm")
-    work("hole 5 mm deep 17.9 mm on top at centre")
-    work("notch 299 mm x 199 mm at left, front")
+    (made,) = work(fits)
+    room = body_box(made.cuts[0])
+    assert all(room.lo[a] >= (100, 50, 400)[a] for a in range(3))
+    assert all(room.hi[a] <= (400, 250, 418)[a] for a in range(3))
+    assert fault(misses) == code
+
+
+@pytest.mark.parametrize(("face", "reading"), [("front", "right"), ("rear", "left"), ("left", "front"), ("right", "rear"), ("top", "right"), ("bottom", "right")])
+def test_lettering_reads_as_one_stands_before_the_face(face: str, reading: str) -> None:
+    (letter,) = work(f'letter "A" high 10 mm on {face}')
+    assert letter.reading is not None and letter.reading.name == reading
+
+
+@pytest.mark.parametrize(("face", "long"), [("top", "0 mm, 100 mm"), ("front", "0 mm, 9 mm"), ("left", "0 mm, 9 mm"), ("right", "0 mm, 9 mm")])
+def test_lettering_that_does_not_fit_is_told_along_and_across_its_line(face: str, long: str) -> None:
+    assert fault(f'letter "AB" high 10 mm on {face} at {long}') == "PD330"
+    assert fault(f'letter "AB" high 10 mm on {face} at {long.split(",")[0].replace("0", "100")}, 4 mm') == "PD330"
+    assert fault(f'letter "{"LONG WORDS " * 5}" high 12 mm on {face}') == "PD330"
+    assert fault(f'letter "A" high 201 mm on {face}') == "PD330"
