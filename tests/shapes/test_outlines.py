@@ -221,6 +221,14 @@ def test_leaders_end_on_the_line_of_the_cut() -> None:
         assert aims(feature) == [pytest.approx(wanted, abs=1e-4)], line
 
 
+def test_one_leader_for_corners_that_are_alike() -> None:
+    """It ends on an arc that lies on the part."""
+    off = 10 * (1 - math.sqrt(0.5))
+    for line, wanted in (("centre", (290 - off, 170 - off, 418)), ("centre, 0", (210 + off, 70 - off, 418))):
+        (cutout,) = work(f"cutout 80 mm x 40 mm radius 10 mm on top at {line}")
+        assert said(cutout) == ["R 10 mm corners"] and aims(cutout) == [pytest.approx(wanted, abs=1e-4)]
+
+
 def test_a_cutout_that_is_open_at_the_far_edge_is_placed_by_its_size() -> None:
     (cutout,) = work("cutout 80 mm x 40 mm on top at centre, 200 mm")
     assert spans((cutout,), "size") == [(0, 210, 290), (1, 230, 250)] and spans((cutout,), "place") == [(0, 100, 210)]

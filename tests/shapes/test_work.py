@@ -158,6 +158,23 @@ def test_tab_leaves_a_tongue_standing() -> None:
     assert len(work("tab 80 mm x 25 mm at front offset 220 mm")[0].cuts) == 1
 
 
+def test_figures_of_tabs_and_notches() -> None:
+    """A size that ends on the reference edge, left or front, says so; a tab is placed from there."""
+    (tab,) = work("tab 80 mm x 25 mm at front offset 60 mm")
+    assert {(f.axis, f.lo, f.hi, f.role, f.datum) for f in tab.figures} == {(1, 50, 75, "size", 0), (0, 160, 240, "size", 0), (0, 100, 160, "place", -1)}
+    (notch,) = work("notch 75 mm x 90 mm at front, left")
+    assert {(f.axis, f.lo, f.hi, f.role, f.datum) for f in notch.figures} == {(1, 50, 125, "size", -1), (0, 100, 190, "size", -1)}
+    (notch,) = work("notch 75 mm x 90 mm at right, rear")
+    assert {(f.axis, f.lo, f.hi, f.role, f.datum) for f in notch.figures} == {(0, 325, 400, "size", 0), (1, 160, 250, "size", 0)}
+
+
+def test_a_step_has_its_sizes_and_its_depth_and_no_place() -> None:
+    """It stands in the middle of the pocket, which is placed."""
+    pocket, step = work("pocket 80 mm x 60 mm deep 6 mm on top at centre\n  step 40 mm x 30 mm deep 9 mm")
+    assert sorted((f.role, f.axis, f.lo, f.hi) for f in step.figures) == [("depth", 2, 409, 418), ("size", 0, 230, 270), ("size", 1, 135, 165)]
+    assert {f.role for f in pocket.figures} == {"depth", "size", "place"}
+
+
 def test_lettering() -> None:
     (letter,) = work('letter "SET 1" high 10 mm deep 1 mm on front')
     assert (letter.text, letter.height, letter.depth) == ("SET 1", 10, 1)
