@@ -10,6 +10,7 @@ from plandoc.diagnostics import Note, Sink
 from plandoc.geometry.bodies import Disc, Face, body_box, other_axes
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Feature, Model
+from plandoc.model.rods import ROD
 from plandoc.quantity import shop_text
 
 
@@ -53,6 +54,8 @@ def _opener(hole: Hole) -> Feature | None:
             continue
         if other.feature.kind == "finger" or not hole.apart(other.feature):
             continue
+        if other.feature.kind == ROD and other.prism.axis != hole.prism.axis:
+            continue  # across a rod; its sides are those of its box
         if hole.opened(other) or (hole.fastened and hole.covered(other)):
             return other.feature
     return None

@@ -39,12 +39,17 @@ def check_rod(part: PartCell, evaluate: Evaluator) -> None:
     )
 
 
+def is_round(stock: Stock, box: Box, axis: int) -> bool:
+    """Whether a part is a rod along `axis`, as thick as it is bought."""
+    return stock.kind == "dowel" and {box.size(a) for a in other_axes(axis)} == {stock.measured}
+
+
 def round_rod(path: str, stock: Stock, box: Box, axis: int) -> tuple[Feature, ...]:
     """The four corners beyond the circle of a rod that lies in `box` along `axis` (mm); nothing for other stock, or for a part
     whose sizes are not those of its rod, which is told of (`check_rod`)."""
-    first, second = other_axes(axis)
-    if stock.kind != "dowel" or {box.size(first), box.size(second)} != {stock.measured}:
+    if not is_round(stock, box, axis):
         return ()
+    first, second = other_axes(axis)
     radius = stock.measured / 2
     cuts = []
     for x, side in ((box.lo[first], 1), (box.hi[first], -1)):

@@ -8,6 +8,7 @@ from plandoc.geometry.bodies import Box, Face, Loop, Point3, Prism, other_axes, 
 from plandoc.geometry.outlines import QUARTER, closed
 from plandoc.model.entities import Feature
 from plandoc.model.kinds import Frame, Param, ShapeContext
+from plandoc.model.rods import is_round
 from plandoc.model.transform import face_word
 from plandoc.shapes.placing import edge_of
 
@@ -25,6 +26,9 @@ def worked(context: ShapeContext, kinds: tuple[str, str], first: Fraction, secon
     circle in place of a flat. words: its size."""
     part, face = context.part, context.args["on"]
     assert isinstance(face, Face)
+    if is_round(part.stock, part.box, part.length_axis):
+        context.tell.say("PD332", f"`{part.path}` is a round rod, it has no straight edges", mend=f"leave the line out, and say it in a note of the part: note {words} all round the end")
+        return ()
     pairs = chosen(context)
     if pairs is None or not fits(context, pairs, first, second):
         return ()

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Face, Point3
+from plandoc.geometry.bodies import Box, Face, Point3, other_axes
 from plandoc.model.entities import Feature, Model, Part
 from plandoc.model.rods import ROD
 from plandoc.quantity import Units, diameter_text, shop_text
@@ -100,9 +100,14 @@ def note_lines(shape: Shape, units: Units) -> tuple[str, ...]:
 
 def note_target(plan: PartPlan, view: FaceView, feature: Feature) -> Point3:
     """The world point that a leader to the feature aims at: the centre of round work, else a place in its area."""
-    if feature.centre is not None:
-        return feature.centre
     box = feature_box(feature)
+    if feature.centre is not None:
+        inner = _within(plan.part, feature, box) if box is not None and feature.diameter is None else None
+        if box is None or inner is None:
+            return feature.centre
+        beside = list(feature.centre)  # beside the deeper level in its middle, which has words of its own
+        beside[view.right.axis] = (box.at(view.right) + inner.at(view.right)) / 2
+        return beside[0], beside[1], beside[2]
     inside = box.common(plan.part.box) if box is not None else None
     area = inside or plan.part.box
     point = [(area.lo[axis] + area.hi[axis]) / 2 for axis in range(3)]
@@ -117,6 +122,13 @@ def note_target(plan: PartPlan, view: FaceView, feature: Feature) -> Point3:
         near, far = (area.hi, area.lo) if view.right.side > 0 else (area.lo, area.hi)
         point[across] = near[across] + (far[across] - near[across]) / 8
     return point[0], point[1], point[2]
+
+
+def _within(part: Part, feature: Feature, box: Box) -> Box | None:
+    """The room of other work in the same face whose middle is the same, and which lies within this work."""
+    rooms = (feature_box(other) for other in part.features if other is not feature and other.face == feature.face and other.centre == feature.centre)
+    axes = other_axes(feature.face.axis) if feature.face is not None else ()
+    return next((r for r in rooms if r is not None and axes and all(box.lo[a] < r.lo[a] and r.hi[a] < box.hi[a] for a in axes)), None)
 
 
 def heading_lines(model: Model, plan: PartPlan, alike: Sequence[Part]) -> tuple[tuple[str, ...], ...]:

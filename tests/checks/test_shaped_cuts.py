@@ -11,9 +11,9 @@ from tests.shapes.test_work import BOARD
 from tests.support.resolving import sound
 
 
-def told(lines: str) -> tuple[Diagnostic, ...]:
+def told(lines: str, part: str = BOARD) -> tuple[Diagnostic, ...]:
     below = "".join(f"  {line}\n" for line in lines.split("\n"))
-    model = sound(BOARD + below).model
+    model = sound(part + below).model
     sink = Sink()
     run_checks(model, solids(model), sink)
     return sink.finish()
@@ -98,3 +98,14 @@ def test_edges_that_stay_whole_are_rounded_in_silence() -> None:
     assert codes("taper on front at right to 150 mm long 100 mm\nround 4 mm on top at rear") == []
     assert codes("round 30 mm on top corners\nround 4 mm on top") == []
     assert codes("notch 20 mm x 20 mm at front, right\nround 4 mm on top") == []
+
+
+ROD = "stock rod dowel 20 mm\npart pin from rod\n  grain up\n  across from 0\n  back from 0\n  up from 0 to 200 mm\n"
+
+
+def test_a_hole_across_a_rod_is_in_whole_wood() -> None:
+    assert told("hole 4 mm through on front at centre, 100 mm", ROD) == ()
+    assert told("hole 4 mm deep 12 mm on left at centre, 60 mm", ROD) == ()
+    # along the rod, beyond its circle
+    (found,) = told("hole 4 mm deep 12 mm on top at 4 mm, 4 mm", ROD)
+    assert found.code == "PD361"

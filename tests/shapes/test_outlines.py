@@ -15,7 +15,7 @@ from plandoc.geometry.bodies import Frustum, body_box
 from plandoc.model.entities import Feature, Part
 from plandoc.quantity import INCH, Units, bought_number
 from plandoc.shapes.angles import angle_text, blade_tilt
-from plandoc.sheets.partnotes import feature_notes, heading_lines
+from plandoc.sheets.partnotes import feature_notes, heading_lines, note_target
 from plandoc.sheets.partviews import plan_part
 from plandoc.shopwork.partslist import parts_list
 from plandoc.shopwork.procedure import procedure
@@ -533,6 +533,28 @@ def test_banding_is_called_by_what_the_stock_is(stock: str, words: str, printed:
     assert f"{printed} ON FRONT EDGE SAW W × L 199 × 300 BEFORE BANDING" in heading
     step = next(step for step in procedure(model) if step.title == "Band the edges")
     assert step.texts[0] == f"Set-up: {words}."
+
+
+@pytest.mark.parametrize(("step", "wide"), [("step 40 mm x 20 mm deep 9 mm", 40), ("step round 20 mm deep 9 mm", 20)])
+def test_the_words_of_a_pocket_do_not_aim_at_the_step_in_its_middle(step: str, wide: int) -> None:
+    plan = plan_part(part_of(f"pocket 80 mm x 60 mm deep 6 mm on top at centre\n  {step}"))
+    pocket, deeper = plan.part.features
+    (place,) = {shape.place for shape in plan.shapes if shape.feature is pocket}
+    view = plan.view(place)
+    beside = list(note_target(plan, view, pocket))
+    off = abs(beside[view.right.axis] - (250, 150, 418)[view.right.axis])
+    assert off == ((80, 60)[view.right.axis] / F(2) + (wide if view.right.axis == 0 else 20) / F(2)) / 2
+    assert note_target(plan, view, deeper) == deeper.centre
+
+
+ROD = "stock rod dowel 20 mm\npart pin from rod\n  grain up\n  across from 0\n  back from 0\n  up from 0 to 200 mm\n"
+
+
+@pytest.mark.parametrize(("line", "words"), [("round 5 mm on top", "R 5 mm"), ("chamfer 2 mm on top at front", "2 mm × 45°"), ("round 5 mm on front corners", "R 5 mm")])
+def test_a_rod_has_no_straight_edges(line: str, words: str) -> None:
+    (found,) = faulty(f"{ROD}  {line}\n")
+    assert (found.code, found.message) == ("PD332", "`pin` is a round rod, it has no straight edges")
+    assert found.mend.endswith(f"note {words} all round the end")
 
 
 def test_leader_notes_of_a_drawing() -> None:
