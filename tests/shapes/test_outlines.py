@@ -186,6 +186,20 @@ def test_compound_cut_to_the_long_point() -> None:
     assert said(cut) == ["gauge 30°, tilt ≈8.7°, long point rear top"]
 
 
+def test_the_long_point_of_a_compound_cut_is_named_in_either_order() -> None:
+    line = "compound 30° x 10° at right point"
+    (one,), (other,) = work(f"{line} rear, top"), work(f"{line} top, rear")
+    assert one.cuts == other.cuts and one.leaders == other.leaders
+
+
+def test_a_slot_lies_in_its_direction() -> None:
+    for line, lo, hi in (("back", (150, 80), (160, 140)), ("across", (125, 105), (185, 115))):
+        (slot,) = work(f"slot 10 mm x 60 mm deep 5 mm on top lies {line} at 55 mm, 60 mm")
+        room = body_box(slot.cuts[0])
+        assert (room.lo[:2], room.hi[:2]) == (lo, hi)
+        assert spans((slot,), "size") == [(0, lo[0], hi[0]), (1, lo[1], hi[1])]
+
+
 def test_tilt_of_the_blade() -> None:
     """A frame whose sides lean: both angles 45 degrees give atan(cos 45) = 35.264 degrees."""
     assert float(blade_tilt(F(45), F(45))) == pytest.approx(math.degrees(math.atan(math.sqrt(0.5))), abs=1e-5)

@@ -124,6 +124,12 @@ def test_round_pocket_with_finger() -> None:
     assert (finger.kind, finger.diameter, finger.depth) == ("finger", 25, 9)
 
 
+def test_a_finger_notch_may_run_out_over_the_edge() -> None:
+    """Its middle, on the rim, lies on the board."""
+    _, finger = work("pocket round 50 mm deep 9 mm on top at 30 mm, 60 mm\n  finger 25 mm to left")
+    assert spot(finger) == (105, 110, 418)
+
+
 def test_every_pocket_gets_its_finger() -> None:
     features = work("pocket round 50 mm deep 9 mm on top at (60 mm, 60 mm), (160 mm, 60 mm)\n  finger 25 mm to right deep 5 mm")
     fingers = [f for f in features if f.kind == "finger"]
