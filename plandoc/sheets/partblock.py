@@ -47,7 +47,7 @@ from plandoc.shopwork.names import joined_names, mark_of, piece_count
 LINE_ROOM = 1.2  # mm between the lines of a heading, as between those of a note
 COLUMN_GUTTER = 8.0  # mm between two drawings side by side
 LEAST_COLUMN = 90.0  # mm; half a sheet that is narrower is no column
-ELSEWHERE = "SHEET 4.88"  # stands for the sheet of the other views of a part until the sheets are known
+ELSEWHERE = "SHEET.4.88"  # stands for the sheet of the other views of a part until the sheets are known; one word, so that no line ends in it
 HEADINGS = (82.0, 68.0, 56.0, 52.0, 47.0)  # mm that a heading may be wide beside the views; the first also over a small part
 LEAST_VIEW = 50.0  # mm; a narrower view leaves room enough
 LEFT_BAND = 34.0  # mm for dimensions at the left of a main view

@@ -165,7 +165,7 @@ def _filled(
     sheet: Sequence[PartDrawing], chosen: Mapping[str, Fraction], ctx: SheetContext, settled: dict[str, Fraction]
 ) -> Layout:
     """The layout of a sheet, the smallest scale raised step by step as long as all still fit. settled: scales on earlier
-    sheets; a further view is not larger than the main view of its part."""
+    sheets; a further view is not larger than the main view of its part, or than that will be at the least where it comes later."""
     scales = scales_of(ctx)
     ratios = [chosen[d.key] for d in sheet]
     best = arranged(sheet, ratios, ctx)
@@ -182,7 +182,7 @@ def _filled(
         drawing = sheet[index]
         layout = None
         here = {d.key: ratio for d, ratio in zip(sheet, ratios, strict=True)}
-        most = {**settled, **here}[drawing.mark] if drawing.continued else larger
+        most = {**chosen, **settled, **here}[drawing.mark] if drawing.continued else larger
         if larger <= most and drawing.outline_fits(larger) and _hard(drawing.block(larger)) <= _hard(drawing.block(ratios[index])):
             layout = arranged(sheet, trial, ctx)
         if layout is None:

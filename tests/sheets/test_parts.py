@@ -340,6 +340,49 @@ def test_views_on_another_sheet_are_named_on_both() -> None:
     assert all(ELSEWHERE not in " ".join(t.text for t in walk(d.items) if isinstance(t, Text)) for d in made)
 
 
+PANELS = """
+plan "Two panels"
+  units inch to 1/32
+stock ply sheet 48" x 96" "Birch plywood"
+  called 3/4"
+  measured 23/32"
+stock tape banding 1/32" x 7/8"
+assembly unit
+  part panel from ply
+    grain up
+    across from 0 to 14"
+    back from 0
+    up from 0 to 20"
+    outline on front
+      start   0, 0
+      line to 14", 0
+      line to 14", 12"
+      arc  to 8", 18" radius 6" turning left
+      line to 3", 20"
+      arc  to 0, 17" radius 3" turning right
+    hole 1/4" through on front at 2", 4" row 4 every 2" along up
+    pocket deep 1/4" on front
+      start 4", 2"
+      line to 10", 2"
+      arc to 4", 6" rise 1 1/2" turning left
+    cutout round 2 1/2" on front at 9", 12"
+    banded left, bottom with tape outside
+    letter "No 2" high 1/2" on rear at 6", 9"
+place unit as unit[1]
+place unit as unit[2]
+  at across 160"
+  mirrored across
+"""
+
+
+def test_a_further_view_may_come_before_the_main_view_of_its_part() -> None:
+    """The further views of both share a sheet that follows the first part; each names the sheet of its own part."""
+    made = compose(context(resolved(PANELS).model))
+    assert [d.title for d in made] == ["Part A: Panel", "Parts A, B, continued", "Part B: Panel"]
+    said = [t.text for d in made for t in walk(d.items) if isinstance(t, Text) and "4." in t.text]
+    assert [text[-9:] for text in said] == ["SHEET 4.2", "SHEET 4.1", "SHEET 4.3", "SHEET 4.2"]
+
+
 def test_further_views_fill_sheets_that_have_room() -> None:
     """Two further views of the sides are no reason for two more sheets."""
     model = resolved(DRAWER).model
