@@ -7,9 +7,8 @@ from fractions import Fraction
 from plandoc.geometry.bodies import Box, Face
 from plandoc.hardware import common as c
 from plandoc.hardware import drilling as d
-from plandoc.hardware.doors import Hanging, check_number, hanging
+from plandoc.hardware.doors import Hanging, check_number, hanging, usual_number
 from plandoc.model.kinds import FitContext, FitEffect, Frame, HardwareKind, Param
-from plandoc.tables.hinges import hinges_for
 
 
 def fit(context: FitContext) -> FitEffect | None:
@@ -23,7 +22,9 @@ def fit(context: FitContext) -> FitEffect | None:
         hung = hanging(context, door, side)
         if hung is None:
             return None
-        heights = d.stations(door, hung.run, context.args, hinges_for("butt_hinge", door.shoulder.size(hung.run), None))
+        heights = d.stations(context, door, hung.run, usual_number(context, hung), long)
+        if heights is None:
+            return None
         check_number(context, hung, len(heights))
         door_face, side_face, pin = _faces(hung)
         _check_gap(context, hung, door_face, side_face, thick)
@@ -55,7 +56,7 @@ def _check_gap(context: FitContext, hung: Hanging, door_face: Face, side_face: F
 def _leaf(context: FitContext, work: d.Work, part: Frame, face: Face, pin: Face, size: tuple[Fraction, Fraction, Fraction], run: int, at: Fraction) -> None:
     """One leaf: from the edge at the pin inwards. The gain is as deep as the leaf is thick."""
     leaf, thick, long = size
-    edge = part.shoulder.at(pin) if face.axis != run else part.shoulder.lo[run]
+    edge = part.shoulder.at(pin)
     far = edge - pin.side * leaf
     lo, hi = [Fraction(0)] * 3, [Fraction(0)] * 3
     for axis, pair in ((pin.axis, (edge, far)), (run, (at - long / 2, at + long / 2)), (face.axis, part.shoulder.span(face.axis))):
@@ -74,13 +75,14 @@ KIND = HardwareKind(
     name="butt_hinge",
     doc="A hinge of two leaves with the pin at the edge of the door. Each leaf is let in by its thickness unless the `fit` line says `surface`.",
     params=(
-        Param("long", "length", "length of the leaves along the pin", required=True),
-        Param("leaf", "size", "width of one leaf x its thickness", required=True),
-        Param("holes", "lengths", "screw holes of one leaf, measured from its end"),
+        Param("long", "length", "length of the leaves along the pin", required=True, above=True),
+        Param("leaf", "size", "width of one leaf x its thickness", required=True, above=True),
+        Param("holes", "lengths", "screw holes of one leaf, measured from its end", above=True),
         *c.SCREWED,
         c.PRICE,
     ),
     fit_params=(d.STATIONS, d.FROM, d.NUMBER, d.ENDS, Param("surface", "flag", "the leaves lie on the wood, not in gains")),
     fit=fit,
     example='hardware butt butt_hinge "Butt hinge, 2 in" long 2" leaf 9/16" x 1/16" holes 3/8", 1", 1 5/8" screws 6',
+    source="leaves let in by their thickness: common practice; number by height and weight: from memory, tables/data/hinges.csv",
 )

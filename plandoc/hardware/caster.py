@@ -51,9 +51,9 @@ KIND = HardwareKind(
     name="caster",
     doc="A wheel on a screwed plate. `high` is its total height, from the floor to the part that it carries.",
     params=(
-        Param("high", "length", "total height, from the floor to the part", required=True),
-        Param("plate", "size", "two sides of its plate", required=True),
-        Param("spaced", "size", "distances of its four screws along the same two sides", required=True),
+        Param("high", "length", "total height, from the floor to the part", required=True, above=True),
+        Param("plate", "size", "two sides of its plate", required=True, above=True),
+        Param("spaced", "size", "distances of its four screws along the same two sides", required=True, above=True),
         Param("swing", "length", "radius of the circle that it swings in; left out, it is fixed"),
         *c.SCREWED,
         c.LOAD,
@@ -62,4 +62,5 @@ KIND = HardwareKind(
     fit_params=(d.AT, d.FROM, d.CORNERS, Param("facing", "face", "the face that it is screwed on", default=FACES["bottom"]), Param("along", "axis", "direction of the first side of the plate")),
     fit=fit,
     example='hardware wheel caster "Swivel caster, 2 in" high 2 1/2" plate 2 3/8" x 1 3/4" spaced 1 3/4" x 1 1/8" swing 2" screws 4 load 80 lb',
+    source="four screws a plate: common practice; all sizes are the maker's",
 )

@@ -31,7 +31,9 @@ def fit(context: FitContext) -> FitEffect | None:
         run = 3 - through - across
         plane, front = part.shoulder.at(face), door.shoulder.at(inner)
         line, middle = front + inner.side * behind, plane + face.side * high
-        at = d.stations(door, run, context.args, 1)
+        at = d.stations(context, door, run, 1, spaced)
+        if at is None:
+            return None
         body = [d.point(across, plane, [(through, line), (run, one + turn * spaced / 2)]) for one in at for turn in (-1, 1)]
         work.pilots(part, face, body)
         if not work.good:
@@ -47,9 +49,9 @@ KIND = HardwareKind(
     name="catch",
     doc="A catch for a door, such as a magnetic one: the body is screwed on the case, the strike on the door.",
     params=(
-        Param("spaced", "length", "distance between the two screws of the body", required=True),
-        Param("set", "length", "line of these screws behind the inner face of the door", required=True),
-        Param("high", "length", "middle of the strike above the face that carries the body", required=True),
+        Param("spaced", "length", "distance between the two screws of the body", required=True, above=True),
+        Param("set", "length", "line of these screws behind the inner face of the door", required=True, above=True),
+        Param("high", "length", "middle of the strike above the face that carries the body", required=True, above=True),
         *c.SCREWED,
         c.PRICE,
     ),
@@ -62,4 +64,5 @@ KIND = HardwareKind(
     ),
     fit=fit,
     example='hardware magnet catch "Magnetic catch" spaced 1 1/4" set 1/2" high 1/4" screws 3',
+    source="two screws in the body, one in the strike: common practice; all sizes are the maker's",
 )

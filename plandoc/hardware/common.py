@@ -12,7 +12,8 @@ LOAD = Param("load", "weight", "load that its maker allows")
 FIT_COUNT = Param("count", "count", "how many", default=1)
 SCREWS = Param("screws", "count", "screws for one, or for a pair where it comes in pairs")
 WITH = Param("with", "item", "the screw, declared above, that these are; left out, they come with it")
-PILOT = Param("pilot", "length", "diameter of the pilot holes", default=Fraction(5, 2))
+# 2.5 mm suits No 6 and 3.5 mm screws: shank 3.5 mm, root about two thirds of it (fasteners: tables/data/screws.csv).
+PILOT = Param("pilot", "length", "diameter of the pilot holes", default=Fraction(5, 2), above=True)
 SCREWED = (SCREWS, WITH, PILOT)
 
 

@@ -7,8 +7,8 @@ from fractions import Fraction
 
 from plandoc.geometry.bodies import AXES, UP, Face
 from plandoc.hardware.drilling import towards
+from plandoc.model.density import stock_density
 from plandoc.model.kinds import FitContext, Frame
-from plandoc.tables import density
 from plandoc.tables.hinges import hinges_for
 
 
@@ -59,15 +59,24 @@ def hanging(context: FitContext, door: Frame, side: Frame) -> Hanging | None:
     return Hanging(door, side, run, across, through, inner, edge, inside, overlay, lapped)
 
 
-def door_weight(door: Frame) -> Fraction | None:
-    """Weight of the door (kg, estimate: its box times the density of its stock), None where the material is not known."""
-    weighs = density(f"{door.stock.material} {door.stock.description}")
-    return None if weighs is None else weighs * door.box.volume / 10**9
+def door_size(context: FitContext, hung: Hanging) -> tuple[Fraction, Fraction | None]:
+    """The whole door, frame and panels together: its height along the hinges (mm) and its weight (kg, estimate: boxes of its
+    parts times the densities of their stocks), None where a material is not known."""
+    parts = context.moving(hung.door.path) or (hung.door,)
+    high = max(p.box.hi[hung.run] for p in parts) - min(p.box.lo[hung.run] for p in parts)
+    weights = [None if (weighs := stock_density(p.stock)) is None else weighs * p.box.volume / 10**9 for p in parts]
+    known = [w for w in weights if w is not None]
+    return high, sum(known, Fraction(0)) if len(known) == len(weights) else None
+
+
+def usual_number(context: FitContext, hung: Hanging) -> int:
+    """How many hinges the door gets where the plan is silent: by its height and its weight."""
+    return hinges_for(context.item.kind, *door_size(context, hung))
 
 
 def check_number(context: FitContext, hung: Hanging, number: int) -> None:
     """PD451 where the door is too high or too heavy for that many hinges."""
-    high, weight = hung.door.shoulder.size(hung.run), door_weight(hung.door)
+    high, weight = door_size(context, hung)
     wanted = hinges_for(context.item.kind, high, weight)
     if number >= wanted:
         return

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from fractions import Fraction
+from itertools import pairwise
 
 from plandoc.geometry.bodies import Box, Face, Point3, Prism, Rect, other_axes
 from plandoc.geometry.bodies import Disc as Circle
@@ -18,7 +19,11 @@ AT = Param("at", "positions", "places of its middle, measured from the left, fro
 FROM = Param("from", "faces", "edges to measure from instead", default=())
 CORNERS = Param("inset", "length", "one at each of the four corners, its middle that far from both edges")
 STATIONS = Param("at", "lengths", "places along the edge, measured from its left, front or bottom end")
-ENDS = Param("ends", "length", "distance of the first and the last from the ends, where no `at` is given", default=Fraction(100))
+USUAL_ENDS = Fraction(100)
+"""First and last from the ends (mm; common practice), of short parts no more than a quarter of the length."""
+ENDS = Param("ends", "length", "distance of the first and the last from the ends, where no `at` is given; left out, 100 mm, but no more than a quarter of the length")
+USUAL_PILOT = Fraction(2)
+"""Pilot hole of hardware whose kind has no such word (mm; common practice for the short No 4 and 3 mm screws of hardware)."""
 NUMBER = Param("count", "count", "how many, where no `at` is given")
 
 
@@ -28,8 +33,10 @@ def lead_deep(context: FitContext, part: Frame, axis: int) -> Fraction:
 
 
 def words(item: HardwareItem) -> str:
-    """The item's name as a note says it."""
-    return item.name.replace("_", " ")
+    """What the item is as a note says it: its description up to the first comma, `corner bracket`."""
+    said = (item.description or item.kind).partition(",")[0].strip() or item.kind
+    said = said.replace("_", " ")
+    return said[0].lower() + said[1:] if said[1:2].islower() else said
 
 
 def point(axis: int, plane: Fraction, places: Iterable[tuple[int, Fraction]]) -> Point3:
@@ -57,8 +64,8 @@ class Work:
         return f"{part.path}.{self.context.id}.{number}"
 
     def bores(self, part: Frame, face: Face, at: Sequence[Point3], diameter: Fraction, deep: Fraction | None, what: str, kind: str = "hole") -> None:
-        """A row of round holes from a face; deep None: through. what: said in the note. Reports a middle beside the part
-        (PD330) and a depth that the part has not (PD331)."""
+        """A row of round holes from a face; deep None: through. what: said in the note. Reports a hole that does not lie
+        wholly in the part (PD330) and a depth that the part has not (PD331)."""
         tell, item = self.context.tell, self.context.item
         axes, plane = other_axes(face.axis), part.shoulder.at(face)
         thick = part.shoulder.size(face.axis)
@@ -72,8 +79,9 @@ class Work:
         for one in at:
             for axis in axes:
                 low, high = part.box.span(axis)
-                if not low < one[axis] < high:
-                    tell.say("PD330", f"a hole of `{item.name}` misses `{part.path}`", notes=(f"it lies at {tell.figure(one[axis])}, the part from {tell.figure(low)} to {tell.figure(high)}",))
+                if not low + diameter / 2 < one[axis] < high - diameter / 2:
+                    misses = "misses" if not low - diameter / 2 < one[axis] < high + diameter / 2 else "runs out of an edge of"
+                    tell.say("PD330", f"a hole of `{item.name}` {misses} `{part.path}`", notes=(f"its middle lies at {tell.figure(one[axis])}, the part from {tell.figure(low)} to {tell.figure(high)}, the hole is {tell.figure(diameter)} wide",))
                     self.good = False
                     return
             centre = point(face.axis, plane, [(a, one[a]) for a in axes])
@@ -89,7 +97,7 @@ class Work:
 
     def pilots(self, part: Frame, face: Face, at: Sequence[Point3], below: Fraction = Fraction(0)) -> None:
         """Pilot holes for its screws, which count as its points. below: depth of the gain that they stand in (mm)."""
-        pilot = self.context.item.size("pilot") or Fraction(2)
+        pilot = self.context.item.size("pilot") or USUAL_PILOT
         self.bores(part, face, at, pilot, lead_deep(self.context, part, face.axis) + below, f"pilot, {words(self.context.item)}")
         plane = part.shoulder.at(face)
         self.points.extend(point(face.axis, plane, [(a, one[a]) for a in other_axes(face.axis)]) for one in at)
@@ -154,19 +162,33 @@ def places(part: Frame, face: Face, args: Arguments) -> list[Point3]:
     return made
 
 
-def stations(part: Frame, axis: int, args: Arguments, usual: int) -> list[Fraction]:
-    """Coordinates along an axis: those of `at`, else `count` (or the usual number) evenly between both `ends`."""
+def stations(context: FitContext, part: Frame, axis: int, usual: int, needs: Fraction = Fraction(0)) -> list[Fraction] | None:
+    """Coordinates along an axis: those of `at`, else `count` (or the usual number) evenly between both `ends`. needs: room
+    that one takes along it (mm). None after a report: a place beside the part (PD330), too many of them (PD333)."""
+    args, tell, name = context.args, context.tell, context.item.name
     lo, hi = part.shoulder.span(axis)
     at, faces, count, ends = args.get("at"), args.get("from"), args.get("count"), args.get("ends")
     far = isinstance(faces, tuple) and any(f.axis == axis and f.side > 0 for f in faces)
     if isinstance(at, tuple):
-        return sorted(hi - v if far else lo + v for v in at)
-    number = count if isinstance(count, int) else usual
-    margin = ends if isinstance(ends, Fraction) else Fraction(0)
-    if number == 1 or hi - lo <= 2 * margin:
-        return [(lo + hi) / 2]
-    first, last = lo + margin, hi - margin
-    return [first + (last - first) * i / (number - 1) for i in range(number)]
+        beside = next((v for v in at if not 0 <= v <= hi - lo), None)
+        if beside is not None:
+            tell.say("PD330", f"a place of `{name}` lies beside `{part.path}`", notes=(f"it lies {tell.figure(beside)} from the end, the part is {tell.figure(hi - lo)} long there",))
+            return None
+        made = sorted(hi - v if far else lo + v for v in at)
+    else:
+        number = count if isinstance(count, int) else usual
+        margin = ends if isinstance(ends, Fraction) else min(USUAL_ENDS, (hi - lo) / 4)
+        if number > 1 and hi - lo <= 2 * margin:
+            tell.say("PD333", f"{number} `{name}` do not fit on `{part.path}`", notes=(f"it is {tell.figure(hi - lo)} long there, the first and the last lie {tell.figure(margin)} from its ends",), mend=f"ends {tell.below((hi - lo) / 4)}, or count 1")
+            return None
+        first, last = lo + margin, hi - margin
+        made = [first + (last - first) * i / (number - 1) for i in range(number)] if number > 1 else [(lo + hi) / 2]
+    close = min((b - a for a, b in pairwise(made)), default=None)
+    if close is not None and (close < needs or close == 0):
+        room = f"each takes {tell.figure(needs)}" if needs else "no two lie in one place"
+        tell.say("PD333", f"{len(made)} `{name}` do not fit on `{part.path}`", notes=(f"from one to the next are {tell.figure(close)}, {room}",), mend="take fewer, or farther apart")
+        return None
+    return made
 
 
 def towards(part: Frame, other: Box, axis: int) -> Face:
@@ -180,4 +202,14 @@ def in_pairs(context: FitContext, words: str) -> list[tuple[Frame, Frame]] | Non
     if len(parts) % 2:
         context.tell.say("PD318", f"`{name}` is fitted on pairs of parts: {words}", notes=(f"here are {len(parts)}",), mend=f"name both parts of each pair: fit {name} on {parts[0].path}, ...")
         return None
-    return list(zip(parts[::2], parts[1::2], strict=True))
+    pairs = list(zip(parts[::2], parts[1::2], strict=True))
+    return pairs if all(lean_alike(context, pair) for pair in pairs) else None
+
+
+def lean_alike(context: FitContext, parts: Sequence[Frame]) -> bool:
+    """Whether parts that one piece of hardware joins lean alike; False after PD318."""
+    other = next((p for p in parts if p.lean != parts[0].lean), None)
+    if other is None:
+        return True
+    context.tell.say("PD318", f"`{parts[0].path}` and `{other.path}` lean differently: `{context.item.name}` on both cannot be worked out", mend="let both lean together in one assembly, or fit it on parts that lean alike")
+    return False

@@ -26,7 +26,7 @@ def _surface(part: Frame, face: Face) -> Fraction:
 KIND = HardwareKind(
     name="finish",
     doc="Oil, varnish, paint: counted by the surface of the parts. `covers` is a surface that one can covers once.",
-    params=(Param("covers", "size", "two sides of the surface that one can covers once"), Param("coats", "count", "number of coats", default=2), c.PRICE),
+    params=(Param("covers", "size", "two sides of the surface that one can covers once", above=True), Param("coats", "count", "number of coats", default=2), c.PRICE),
     fit_params=(Param("facing", "faces", "faces that are finished; left out, all of them"),),
     fit=fit,
     example="hardware hard_oil finish \"Hard oil, 1 pint\" covers 8' x 8' coats 3",

@@ -6,9 +6,8 @@ from fractions import Fraction
 
 from plandoc.hardware import common as c
 from plandoc.hardware import drilling as d
-from plandoc.hardware.doors import Hanging, check_number, hanging
+from plandoc.hardware.doors import Hanging, check_number, hanging, usual_number
 from plandoc.model.kinds import FitContext, FitEffect, HardwareKind, Param
-from plandoc.tables.hinges import hinges_for
 
 INSET_GAP = Fraction(4)
 """Greatest gap beside an inset door that the hinge's side screw can close in on (mm; from memory: 2 mm, set by 2 mm)."""
@@ -28,7 +27,9 @@ def fit(context: FitContext) -> FitEffect | None:
         hung = hanging(context, door, side)
         if hung is None:
             return None
-        heights = d.stations(door, hung.run, context.args, hinges_for("hinge", door.shoulder.size(hung.run), None))
+        heights = d.stations(context, door, hung.run, usual_number(context, hung), max(_size(context, n) for n in ("cup", "spaced", "holes")))
+        if heights is None:
+            return None
         check_number(context, hung, len(heights))
         _check_overlay(context, hung)
         _door(context, work, hung, heights)
@@ -81,13 +82,13 @@ KIND = HardwareKind(
     doc="A concealed hinge with a cup in the door. `overlay` is how far its door covers the edge of the side; left out, it is for an inset door.",
     params=(
         Param("overlay", "length", "how far the door covers the edge of the side; 0 for an inset door", default=Fraction(0)),
-        Param("cup", "length", "diameter of the cup", default=Fraction(35)),
-        Param("deep", "length", "depth of the bore for the cup", default=Fraction(25, 2)),
+        Param("cup", "length", "diameter of the cup", default=Fraction(35), above=True),
+        Param("deep", "length", "depth of the bore for the cup", default=Fraction(25, 2), above=True),
         Param("edge", "length", "wood between the bore and the edge of the door", default=Fraction(5)),
         Param("spaced", "length", "distance between the two screws beside the cup, 0 for a cup without screws", default=Fraction(45)),
         Param("behind", "length", "how far these screws lie behind the middle of the cup", default=Fraction(19, 2)),
-        Param("plate", "length", "line of the plate's screws behind the front edge of the side, or behind an inset door", default=Fraction(37)),
-        Param("holes", "length", "distance between the two screws of the plate", default=Fraction(32)),
+        Param("plate", "length", "line of the plate's screws behind the front edge of the side, or behind an inset door", default=Fraction(37), above=True),
+        Param("holes", "length", "distance between the two screws of the plate", default=Fraction(32), above=True),
         Param("play", "length", "how far its side screw sets it either way", default=Fraction(2)),
         *c.SCREWED,
         c.LOAD,
@@ -96,5 +97,5 @@ KIND = HardwareKind(
     fit_params=(d.STATIONS, d.FROM, d.NUMBER, d.ENDS),
     fit=fit,
     example='hardware cup_hinge hinge "Concealed hinge, full overlay" overlay 16 mm screws 4',
-    source="cup 35 mm, 37 mm line and 32 mm spacing: common practice; other figures from memory, the data sheet goes first",
+    source="cup 35 mm, 37 mm line and 32 mm spacing: common practice; depth 12.5 mm, 5 mm to the edge, 45 mm and 9.5 mm of the cup screws, play 2 mm: from memory, the data sheet goes first",
 )

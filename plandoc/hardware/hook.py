@@ -46,4 +46,5 @@ KIND = HardwareKind(
     fit_params=(*FIT_PARAMS, Param("facing", "face", "the face that it is screwed on", default=FACES["front"])),
     fit=fit,
     example='hardware coat_hook hook "Coat hook" spaced 1 1/4" screws 2',
+    source="the screws of an upright hook stand one above the other: common practice; sizes are the maker's",
 )

@@ -12,7 +12,7 @@ from plandoc.model.kinds import HardwareKind, Param
 KIND = HardwareKind(
     name="knob",
     doc="A knob on one bore.",
-    params=(Param("bore", "length", "diameter of the bore", default=Fraction(5)), c.PRICE),
+    params=(Param("bore", "length", "diameter of the bore", default=Fraction(5), above=True), c.PRICE),
     fit_params=(
         Param("at", "positions", "its place, measured from left, front or bottom edges"),
         Param("from", "faces", "edges to measure from instead", default=()),
@@ -22,4 +22,5 @@ KIND = HardwareKind(
     ),
     fit=pull.fit,
     example='hardware round_knob knob "Round knob" bore 3/16"',
+    source="bore of 5 mm for an M4 screw: common practice",
 )

@@ -8,7 +8,7 @@ from plandoc.model.kinds import HardwareKind, Param
 KIND = HardwareKind(
     name="other",
     doc="Anything bought that is only put on and counted.",
-    params=(Param("long", "length", "length"), c.LOAD, c.PRICE),
+    params=(Param("long", "length", "length", above=True), c.LOAD, c.PRICE),
     fit_params=(c.FIT_COUNT,),
     fit=c.counted,
     example='hardware glide other "Felt glide" price 0.40',

@@ -4,66 +4,56 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Box, Disc, Face, Point3, Prism
+from plandoc.geometry.bodies import Box, Face
 from plandoc.hardware import common as c
-from plandoc.hardware.drilling import lead_deep, words
-from plandoc.model.entities import Feature, Figure, Fitting
-from plandoc.model.kinds import FitContext, FitEffect, Frame, HardwareKind, Param
+from plandoc.hardware import drilling as d
+from plandoc.model.kinds import FitContext, FitEffect, HardwareKind, Param
 
-# Common practice (side-mount ball-bearing slides): the gap may be up to 1/32 in wider than the slide, never less.
 PLAY = Fraction(254, 10) / 32
+"""How much wider than the slide the gap may be, never less (mm; common practice for side-mount ball-bearing slides)."""
 HIGH = Fraction(45)
 """Height of the room of a slide (mm; common practice for ball-bearing slides)."""
 
 
 def fit(context: FitContext) -> FitEffect | None:
     """Pilot holes on the line of the slide, in the drawer side and in the case side of each pair."""
-    item, parts = context.item, context.parts
+    item, parts, tell = context.item, context.parts, context.tell
     if len(parts) % 2:
-        context.tell.say("PD339", "slides are fitted on pairs of parts: a drawer side and the case side beside it", mend=f"fit {item.name} on box_left, left_side, box_right, right_side at ...")
+        tell.say("PD339", "slides are fitted on pairs of parts: a drawer side and the case side beside it", mend=f"fit {item.name} on box_left, left_side, box_right, right_side at ...")
         return None
-    high = context.args["at"]
+    high, back = context.args["at"], context.args.get("set")
     assert isinstance(high, Fraction)
     side, long = item.size("side") or Fraction(0), item.size("long") or Fraction(0)
-    back = context.args.get("set")
-    back = back if isinstance(back, Fraction) else Fraction(0)
     play = item.size("play")
     play = PLAY if play is None else play
-    features: list[tuple[str, Feature]] = []
-    points: list[Point3] = []
-    rooms: list[Box] = []
-    told = _check_width(context, side, play)
-    for drawer, case in zip(parts[::2], parts[1::2], strict=True):
+    places = [value for name, value in item.sizes if name.startswith("holes_")]
+    pairs = list(zip(parts[::2], parts[1::2], strict=True))
+    if not all(d.lean_alike(context, pair) for pair in pairs):
+        return None
+    work, told = d.Work(context), _check_width(context, side, play)
+    for drawer, case in pairs:
         towards = _towards(drawer.box, case.box)
         if towards is None:
-            context.tell.say("PD339", f"`{drawer.path}` and `{case.path}` do not stand side by side", mend="name the drawer side first, then the case side")
+            tell.say("PD339", f"`{drawer.path}` and `{case.path}` do not stand side by side", mend="name the drawer side first, then the case side")
             return None
         gap = abs(case.box.at(towards.opposite) - drawer.box.at(towards))
         if not side <= gap <= side + play and drawer.path not in told:
-            context.tell.say("PD405", f"the gap for `{item.name}` is {context.tell.figure(gap)} between `{drawer.path}` and `{case.path}`", notes=(f"the slide takes {context.tell.figure(side)}, at most {context.tell.figure(play)} more",), mend=f"make the drawer {context.tell.figure(abs(gap - side))} {'wider' if gap > side else 'narrower'} on this side")
-        front = drawer.box.lo[1] + back
+            tell.say("PD405", f"the gap for `{item.name}` is {tell.figure(gap)} between `{drawer.path}` and `{case.path}`", notes=(f"the slide takes {tell.figure(side)}, at most {tell.figure(play)} more",), mend=f"make the drawer {tell.figure(abs(gap - side))} {'wider' if gap > side else 'narrower'} on this side")
+        front = drawer.box.lo[1] + (back if isinstance(back, Fraction) else Fraction(0))
         # The end of a drawer side may stand in the front of its box: that much of the box is not its own.
         for part, beyond in ((case, Fraction(0)), (drawer, drawer.box.size(drawer.thickness_axis))):
             over = front + long - part.box.hi[1]
             if over > beyond:
-                context.tell.say("PD406", f"the slide is longer than `{part.path}` is deep", notes=(f"it reaches {context.tell.figure(over)} too far back",), mend=f"take a slide of {context.tell.below(max(long - over, Fraction(0)))} or less")
+                tell.say("PD406", f"the slide is longer than `{part.path}` is deep", notes=(f"it reaches {tell.figure(over)} too far back",), mend=f"take a slide of {tell.below(max(long - over, Fraction(0)))} or less")
                 break
         line = drawer.box.lo[2] + high
         if not drawer.box.lo[2] < line < drawer.box.hi[2] or not case.box.lo[2] < line < case.box.hi[2]:
-            context.tell.say("PD330", f"the line of the slide misses `{drawer.path}` or `{case.path}`", notes=(f"it would lie {context.tell.figure(high)} above the lower edge of `{drawer.path}`",))
+            tell.say("PD330", f"the line of the slide misses `{drawer.path}` or `{case.path}`", notes=(f"it would lie {tell.figure(high)} above the lower edge of `{drawer.path}`",))
             return None
-        x0, x1 = sorted((drawer.box.at(towards), case.box.at(towards.opposite)))
-        rooms.append(Box((x0, front, line - HIGH / 2), (x1, front + long, line + HIGH / 2)))
+        work.room((0, drawer.box.at(towards), case.box.at(towards.opposite)), (1, front, front + long), (2, line - HIGH / 2, line + HIGH / 2))
         for part, face in ((drawer, towards), (case, towards.opposite)):
-            made = _pilots(context, part, face, front, line)
-            features.extend((part.path, f) for f in made)
-            points.extend(f.centre for f in made if f.centre is not None)
-    box = rooms[0]
-    for room in rooms[1:]:
-        box = box.union(room)
-    solid = tuple(room for room in rooms if room.volume > 0)
-    fitting = Fitting(context.id, item.name, tuple(p.path for p in parts), len(parts) // 4 or 1, box, tuple(points), span=context.tell.span, rooms=solid)
-    return FitEffect(fitting, tuple(features))
+            work.pilots(part, face, [d.point(0, part.box.at(face), [(1, front + place), (2, line)]) for place in places])
+    return work.effect((len(pairs) + 1) // 2)
 
 
 def _check_width(context: FitContext, side: Fraction, play: Fraction) -> tuple[str, ...]:
@@ -95,32 +85,14 @@ def _towards(drawer: Box, case: Box) -> Face | None:
     return None
 
 
-def _pilots(context: FitContext, part: Frame, face: Face, front: Fraction, line: Fraction) -> list[Feature]:
-    item = context.item
-    places = [value for name, value in item.sizes if name.startswith("holes_")]
-    pilot = item.size("pilot") or Fraction(2)
-    deep = lead_deep(context, part, 0)
-    plane = part.box.at(face)
-    made = []
-    for number, place in enumerate(places, 1):
-        y = front + place
-        lo, hi = sorted((plane, plane - face.side * deep))
-        figures: list[Figure] = []
-        for axis, at in ((1, y), (2, line)):
-            figure = part.to_datum(axis, at, at)
-            figures.extend([figure] if figure is not None else [])
-        made.append(Feature(f"{part.path}.{context.id}.{number}", "hole", face, cuts=(Prism(0, lo, hi, Disc((y, line), pilot / 2)),), figures=tuple(figures), row=f"{part.path}.{context.id}", diameter=pilot, depth=deep, centre=(plane, y, line), note=f"pilot, {words(item)}", span=context.tell.span))
-    return made
-
-
 KIND = HardwareKind(
     name="slide",
     doc="A pair of side-mounted drawer slides. `side` is the room that one slide takes beside the drawer.",
     params=(
-        Param("long", "length", "length of the closed slide", required=True),
-        Param("side", "length", "room beside the drawer that one slide takes", required=True),
-        Param("holes", "lengths", "screw holes, measured from the front end"),
-        Param("pilot", "length", "diameter of the pilot holes", default=Fraction(2)),
+        Param("long", "length", "length of the closed slide", required=True, above=True),
+        Param("side", "length", "room beside the drawer that one slide takes", required=True, above=True),
+        Param("holes", "lengths", "screw holes, measured from the front end", above=True),
+        Param("pilot", "length", "diameter of the pilot holes", default=d.USUAL_PILOT, above=True),
         Param("play", "length", "how much wider than the slide the room may be", default=PLAY),
         c.SCREWS,
         c.WITH,
@@ -131,4 +103,5 @@ KIND = HardwareKind(
     fit=fit,
     example='hardware runner slide "Full-extension slide, 14 in" long 14" side 1/2" holes 1 1/2", 8" load 75 lb',
     unit="pair",
+    source="side-mounted slides: room beside the drawer up to 1/32 in more than the slide, 45 mm high, pilot holes 2 mm: common practice",
 )

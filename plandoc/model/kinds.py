@@ -22,7 +22,8 @@ class Param:
 
     type: length, size (two lengths), sizes (a length or two), count, number, angle (degrees), angles (two with x), included
     (the angle between two slopes, up to 180 degrees), face, faces, hand (left or right), axis, text, item, stock, positions, lengths, weight, money, flag. lead: stands directly behind the kind's own word. default: used where
-    the plan is silent; required: the plan must not be silent. Lengths are positive unless `signed`."""
+    the plan is silent; required: the plan must not be silent. Lengths are not less than nothing unless
+    `signed`, and more than nothing where they are `above` it."""
 
     name: str
     type: str
@@ -31,6 +32,7 @@ class Param:
     default: object = None
     lead: bool = False
     signed: bool = False
+    above: bool = False
 
 
 Arguments = Mapping[str, object]
@@ -211,13 +213,15 @@ class ShapeKind:
 
 @dataclass(frozen=True, slots=True)
 class FitContext:
-    """Hardware on parts, in world coordinates."""
+    """Hardware on parts, in the coordinates of the assembly in which the line stands. moving: all parts that move with the
+    one of that path, itself among them: those of what swings or opens, and those that joints hold to them."""
 
     id: str
     item: HardwareItem
     parts: tuple[Frame, ...]
     args: Arguments
     tell: Teller
+    moving: Callable[[str], tuple[Frame, ...]]
 
 
 @dataclass(frozen=True, slots=True)

@@ -173,6 +173,9 @@ class _Reader:
         if value.value < 0 and not signed:
             self.evaluate.sink.emit("PD218", f"`{param.name}` cannot be less than nothing", expr.span, notes=[f"it is {shop_text(value.value, self.evaluate.units, mark=True)}"])
             return UNKNOWN
+        if value.value == 0 and param.above:
+            self.evaluate.sink.emit("PD218", f"`{param.name}` must be more than nothing", expr.span, notes=[f"it is the {param.doc}" if not param.lead else f"it is a size of the {self.what}"], mend="measure it, or take it from the data sheet" if param.required or param.lead else f"give it, or leave `{param.name}` out")
+            return UNKNOWN
         return value.value
 
     def _length(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:

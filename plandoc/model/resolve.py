@@ -51,7 +51,8 @@ def resolve(loaded: Loaded, kinds: Kinds, sink: Sink, overrides: Mapping[str, t.
     for path, made in work(plan, evaluate, kinds, sink, joined).items():
         features[path] = [*features.get(path, []), *made]
     evaluate.finished = True
-    fittings, holes = fit_hardware(plan, evaluate, kinds, sink, joined)
+    motions = read_motions(plan, evaluate, sink)
+    fittings, holes = fit_hardware(plan, evaluate, kinds, sink, joined, motions)
     for path, made in holes.items():
         features[path] = [*features.get(path, []), *made]
     parts = marked([_from_boards(c, p, evaluate, info) for c in plan.parts if (p := _part(c, evaluate, joined, features)) is not None])
@@ -66,7 +67,7 @@ def resolve(loaded: Loaded, kinds: Kinds, sink: Sink, overrides: Mapping[str, t.
         tuple(joined.joints),
         tuple(plan.hardware),
         fittings,
-        read_motions(plan, evaluate, sink),
+        motions,
         _sections(plan, evaluate, sink),
         read_steps(plan, evaluate, fittings, sink),
         tuple(_assembly(i) for i in plan.instances),

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 
 from plandoc.diagnostics import Note, Sink, Span
 from plandoc.geometry.bodies import AXES, body_box
 from plandoc.model.cells import PartCell
-from plandoc.model.entities import Feature, Fitting, HardwareItem
+from plandoc.model.entities import Feature, Fitting, HardwareItem, Motion
 from plandoc.model.evaluate import Evaluator
 from plandoc.model.expand import Expanded
 from plandoc.model.joined import Joined, local_datum, part_frame, parts_named
@@ -134,8 +136,9 @@ def _shape(shape: t.Shape, ident: str, part: PartCell, frame: Frame, evaluate: E
     return made + [replace(f, row=f.row or row) for f in below]
 
 
-def fit_hardware(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink, joined: Joined) -> tuple[tuple[Fitting, ...], dict[str, list[Feature]]]:
+def fit_hardware(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink, joined: Joined, motions: Sequence[Motion]) -> tuple[tuple[Fitting, ...], dict[str, list[Feature]]]:
     """Fittings, and the holes that they make."""
+    moving = _Moving(plan, evaluate, joined, motions)
     fittings: list[Fitting] = []
     made: dict[str, list[Feature]] = {}
     for number, (statement, scope) in enumerate(plan.fits, 1):
@@ -163,14 +166,47 @@ def fit_hardware(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink, 
         if isinstance(outer, Unknown):
             continue
         # Places and faces of the line are those of the assembly that it is written in.
-        local = tuple(_seen(f, outer.inverse()) for f in known)
-        effect = kind.fit(FitContext(f"fit{number}.{item.name}", item, local, arguments, teller(evaluate, sink, statement.span)))
+        inner = outer.inverse()
+        local = tuple(_seen(f, inner) for f in known)
+        effect = kind.fit(FitContext(f"fit{number}.{item.name}", item, local, arguments, teller(evaluate, sink, statement.span), partial(_along, moving, inner)))
         if effect is None:
             continue
         fittings.append(_placed(effect.fitting, outer, owner.path if owner is not None else ""))
         for path, feature in effect.features:
             made.setdefault(path, []).append(outer.feature(feature))
     return tuple(fittings), made
+
+
+def _along(moving: _Moving, inner: Transform, path: str) -> tuple[Frame, ...]:
+    return tuple(_seen(f, inner) for f in moving.with_part(path))
+
+
+class _Moving:
+    """Which parts move together: those of what swings or opens, and those that joints hold to them."""
+
+    def __init__(self, plan: Expanded, evaluate: Evaluator, joined: Joined, motions: Sequence[Motion]) -> None:
+        self.cells = {p.path: p for p in plan.parts if not p.loose}
+        self.evaluate, self.joined = evaluate, joined
+        self.targets = sorted((m.target for m in motions), key=len, reverse=True)
+        self.beside: dict[str, list[str]] = {}
+        for joint in joined.joints:
+            if joint.kind != "slide":
+                self.beside.setdefault(joint.a, []).append(joint.b)
+                self.beside.setdefault(joint.b, []).append(joint.a)
+
+    def with_part(self, path: str) -> tuple[Frame, ...]:
+        """These parts in the world, in the order of the plan."""
+        target = next((t for t in self.targets if path == t or path.startswith(t + ".")), None)
+        found = {path}
+        if target is not None:
+            found |= {p for p in self.cells if p == target or p.startswith(target + ".")}
+        todo = sorted(found)
+        while todo:
+            new = [other for other in self.beside.get(todo.pop(), ()) if other not in found]
+            found.update(new)
+            todo += new
+        frames = (part_frame(cell, self.evaluate, self.joined.growth.get(p, ())) for p, cell in self.cells.items() if p in found)
+        return tuple(f for f in frames if f is not None)
 
 
 def _seen(frame: Frame, by: Transform) -> Frame:

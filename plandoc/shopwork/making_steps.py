@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from plandoc.model.density import stock_density
 from plandoc.model.entities import Feature, Model, Part, Step, Stock
 from plandoc.quantity import shop_text
 from plandoc.shopwork.cutters import WAYS, Way, way_of
@@ -25,7 +26,6 @@ from plandoc.shopwork.names import (
 )
 from plandoc.shopwork.operations import WorkItem, feature_operation
 from plandoc.shopwork.slopes import OWN_PLACE, slope_names
-from plandoc.shopwork.weights import stock_density
 from plandoc.shopwork.wording import END_ROWS, Work, work_words
 from plandoc.tables import machine, operation, trade_operations
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from plandoc.model.density import stock_density
 from plandoc.model.entities import Model, Step
 from plandoc.shopwork.making_steps import TWO_PEOPLE_KG
 from plandoc.shopwork.names import mass_words
 from plandoc.shopwork.trade import machines_in, operations_on
-from plandoc.shopwork.weights import stock_density
 from plandoc.tables import Caution, Machine, operation
 
 DEFERRAL = (

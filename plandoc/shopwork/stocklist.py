@@ -6,12 +6,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from plandoc.model.density import stock_density
 from plandoc.model.entities import Model, Part, Stock
 from plandoc.model.roughsizes import is_rough, part_board_feet, rough_pieces
 from plandoc.quantity import FOOT, METRE
 from plandoc.shopwork.layouts import StockLayout, layouts
 from plandoc.shopwork.names import BAND, piece_count
-from plandoc.shopwork.weights import part_weight, stock_density
+from plandoc.shopwork.weights import part_weight
 
 
 @dataclass(frozen=True, slots=True)

@@ -192,3 +192,71 @@ def test_butt_hinges_of_a_door_before_the_side() -> None:
 def test_a_leaf_wider_than_the_edge_is_a_fault() -> None:
     (fault,) = faulty(CASE + INSET + "hardware wide_butt butt_hinge long 50 mm leaf 20 mm x 2 mm\nfit wide_butt on door, left_side at 100 mm\n")
     assert fault.code == "PD330" and "reaches 2 mm over an edge of `door`" in fault.message
+
+
+FRAME_DOOR = """
+assembly leaf
+  part stile[1] from oak
+    grain  up
+    across from 20 mm for 60 mm
+    back   from 0
+    up     from 100 mm to 600 mm
+  part stile[2] from oak
+    grain  up
+    across from 520 mm for 60 mm
+    back   from 0
+    up     from 100 mm to 600 mm
+  part panel from oak
+    grain  up
+    across between stile[1] and stile[2]
+    back   from 0
+    up     from 100 mm to 600 mm
+  {joint}
+stock oak sheet 48" x 96"
+  called 18 mm
+  density {density}
+place leaf
+{more}
+"""
+
+
+def frame_door(joint: str, density: int, more: str) -> Outcome:
+    lines = [line for line in FRAME_DOOR.format(joint=joint, density=density, more=more).splitlines() if line.strip()]
+    return resolved('plan "T"\n  units mm to 0.1\nstock ply sheet 48" x 96"\n  called 18 mm\n' + CASE + "\n".join(lines) + "\n")
+
+
+def test_the_number_left_out_goes_by_height_and_weight_of_the_whole_door() -> None:
+    """560 x 500 x 18 mm are 0.00504 m3: 3.5 kg at 700 kg/m3, 6.05 kg at 1200; two cup hinges carry 6 kg, a stile alone
+    weighs 0.65 kg."""
+    fit = "hardware h hinge\nfit h on leaf.stile[1], left_side"
+    glued, swings = "joint butt panel into stile", "swings leaf 95° about left to front\n"
+    for joint, more in ((glued, ""), (glued, swings), ("", swings)):
+        for density, number in ((700, 2), (1200, 3)):
+            outcome = frame_door(joint, density, more + fit)
+            assert not outcome.diagnostics, outcome.report
+            assert outcome.model.fittings[0].quantity == number
+    outcome = frame_door(glued, 1200, fit + " count 2")
+    assert outcome.codes == ["PD451"] and "weighs about 6.0 kg (13 lb)" in outcome.report
+
+
+def test_hinges_of_a_short_door_keep_a_quarter_of_its_length_from_the_ends() -> None:
+    short = LAP.replace("to 600 mm", "to 340 mm") + CUP
+    outcome = sound(CASE + short + "fit cup_hinge on door, left_side\n")
+    assert [z for _, _, z in spots(outcome, "door", "cup")] == [160, 280]
+    (fault,) = faulty(CASE + short + "fit cup_hinge on door, left_side ends 120 mm\n")
+    assert fault.code == "PD333" and fault.mend == "ends 60 mm, or count 1"
+    outcome = sound(CASE + short + "fit cup_hinge on door, left_side count 1 ends 120 mm\n", warnings=("PD451",))
+    assert [z for _, _, z in spots(outcome, "door", "cup")] == [220]
+    # Plates 45 mm apart and less would stand in each other's way.
+    assert [d.code for d in faulty(CASE + short + "fit cup_hinge on door, left_side at 60 mm, 100 mm\n")] == ["PD333"]
+
+
+def test_a_butt_hinge_joins_a_door_to_a_stile_in_its_plane() -> None:
+    """Door and stile of a face frame: the pin at the front, one leaf on the edge of each."""
+    stile = "part stile from ply\n  grain up\n  across from 0 for 40 mm\n  back to 0\n  up from 0 to 700 mm\n"
+    door = "part door from ply\n  grain up\n  across from 42 mm to 298 mm\n  back to 0\n  up from 100 mm to 600 mm\n"
+    outcome = sound(stile + door + BUTT + "fit butt on door, stile at 100 mm, 400 mm\n")
+    for path, face in (("door", "left"), ("stile", "right")):
+        gains = [f for f in outcome.model.part(path).features if f.kind == "gain"]
+        assert [f.face.name for f in gains if f.face] == [face] * 2
+        assert (gains[0].cuts[0].outline.lo, gains[0].cuts[0].outline.hi) == ((-18, 175), (-4, 225))  # type: ignore[union-attr]

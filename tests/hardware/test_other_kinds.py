@@ -45,7 +45,7 @@ def test_rows_for_shelf_pins_are_level_in_both_sides() -> None:
 
 def test_rows_may_step_otherwise_and_run_down() -> None:
     text = CASE + 'hardware pin_in shelf_pin bore 1/4" deep 3/8"\nfit pin_in on left_side, right_side at 2", 4" from top row 2 every 1 1/2" count 8\n'
-    outcome = sound(text)
+    outcome = sound(text, warnings=("PD454",))
     top = 700 - inches("4")
     assert spots(outcome, "left_side", "pin hole") == [(18, inches("2"), top - inches("1 1/2")), (18, inches("2"), top)]
     assert outcome.model.fittings[0].quantity == 8
@@ -53,6 +53,8 @@ def test_rows_may_step_otherwise_and_run_down() -> None:
     assert [d.code for d in faulty(CASE + "hardware pin5 shelf_pin bore 5 mm deep 10 mm\nfit pin5 on left_side at 37 mm, 100 mm\n")] == ["PD319"]
     outcome = sound(CASE + "hardware pin5 shelf_pin bore 5 mm deep 10 mm\nfit pin5 on left_side at 37 mm, 100 mm facing left\n")
     assert spots(outcome, "left_side", "pin hole") == [(0, 37, 200)]
+    # One hole takes one pin.
+    assert outcome.model.fittings[0].quantity == 1
 
 
 @pytest.mark.parametrize(("line", "code"), [
@@ -97,6 +99,9 @@ def test_corner_brackets_drill_both_parts() -> None:
     assert outcome.model.fittings[0].quantity == 4
     assert outcome.model.fittings[0].rooms[0] == Box((18, F(85, 2), 118), (58, F(115, 2), 120))
     assert [d.code for d in faulty(CASE + angle + "fit angle on left_side, right_side facing top at 50 mm\n")] == ["PD318"]
+    # Beside the shelf's end, but behind it: there is no corner.
+    far = "part far_side from ply\n  grain up\n  across from shelf.right\n  back from 400 mm to 500 mm\n  up from 100 mm to 700 mm\n"
+    assert [d.code for d in faulty(CASE + far + angle + "fit angle on shelf, far_side facing top at 50 mm\n")] == ["PD318"]
 
 
 def test_a_catch_drills_door_and_case() -> None:
@@ -137,3 +142,13 @@ def test_mirrored_parts_get_mirrored_holes() -> None:
     (left,), (right,) = outcome.model.part("door").features, outcome.model.part("door_2").features
     assert left.centre is not None and right.centre is not None and left.centre[0] + right.centre[0] == 600
     assert sorted(g.hi - g.lo for g in left.figures) == sorted(g.hi - g.lo for g in right.figures)
+
+
+def test_hole_words_say_what_the_hardware_is() -> None:
+    """Its description up to the first comma, never the name that the plan gives it."""
+    angle = 'hardware bracket_1_1_2_in bracket "Corner bracket, 1 1/2 in" legs 40 mm x 40 mm broad 15 mm holes 12 mm\n'
+    outcome = sound(CASE + angle + "fit bracket_1_1_2_in on shelf, left_side facing top at 50 mm\n")
+    assert {f.note for f in outcome.model.part("shelf").features} == {"pilot, corner bracket"}
+    for head, said in (('"M8 foot, round"', "M8 foot"), ('"LED holder"', "LED holder"), ("", "leveller")):
+        outcome = sound(CASE + f"hardware f_1 leveller {head} bore 11 mm deep 13 mm high 20 mm\nfit f_1 on shelf at 50 mm, 50 mm\n")
+        assert {f.note for f in outcome.model.part("shelf").features} == {said}

@@ -136,3 +136,9 @@ def test_slides_of_an_assembly_that_is_turned() -> None:
     holes = outcome.model.part("cabinet.case_left").features
     assert [h.centre for h in holes] == [(-45, 18, 85), (-210, 18, 85)]
     assert [(f.axis, f.hi - f.lo) for f in holes[0].figures] == [(0, 45), (2, 85)]
+
+
+def test_three_sides_take_two_pairs_of_slides() -> None:
+    text = CASE + "part box_mid mirrors box_left about 250 mm\n"
+    (fitting,) = sound(text + "fit runner on box_left, case_left, box_right, case_right, box_mid, case_right at 45 mm\n").model.fittings
+    assert fitting.quantity == 2
