@@ -11,6 +11,7 @@ from plandoc.joints.blind import blind_dowels
 from plandoc.joints.fastening import NONE, Fastened, plain, unchanged
 from plandoc.model.entities import Fastening, Feature, Figure
 from plandoc.model.kinds import Frame, JointContext, JointEffect, JointKind, Param
+from plandoc.quantity import shop_text
 
 
 def cut(context: JointContext) -> JointEffect | None:
@@ -50,7 +51,8 @@ def _spline(context: JointContext, run: int, across: int, thick: Fraction, wide:
     for part, face, mate in ((context.a, entry, context.b.path), (context.b, entry.opposite, context.a.path)):
         grooves.append(_groove(context, part, face, mate, run, (middle - half, middle + half), deep))
     centre = [(area.lo[x] + area.hi[x]) / 2 for x in range(3)]
-    strip = Fastening("spline", "", thick, wide, ((centre[0], centre[1], centre[2]),), entry.axis, tell.span, blind=True)
+    words = f"spline {shop_text(thick, tell.units.fine, mark=True)} × {tell.figure(wide)} × {tell.figure(area.size(run))}"
+    strip = Fastening("spline", words, thick, wide, ((centre[0], centre[1], centre[2]),), entry.axis, tell.span, blind=True)
     return (strip,), (grooves[0],), (grooves[1],)
 
 

@@ -131,15 +131,18 @@ def _piece(context: JointContext, part: Frame, kind: str, box: Box, face: Face, 
 
 
 def _wedges(context: JointContext, found: Tenon) -> Fastening:
-    """The wedge keys, from the reference face of A: as thick as their mortise is wide, as wide as that is long (mm)."""
+    """The wedge keys, from the reference face of A: as thick as their mortise is wide, as wide as that is long (mm), and
+    longer than the tenon is thick, so that they stand out on both sides."""
     face = Face(found.thick, context.a.datum[found.thick])
     centres: list[Point3] = []
     for key in found.keys:
         centre = [(key.lo[x] + key.hi[x]) / 2 for x in AXES]
         centre[face.axis] = key.at(face)
         centres.append((centre[0], centre[1], centre[2]))
-    key = found.keys[0]
-    return Fastening("key", "", key.size(found.run), key.size(found.entry.axis), tuple(centres), face.axis, context.tell.span)
+    key, tell = found.keys[0], context.tell
+    thick, wide = key.size(found.run), key.size(found.entry.axis)
+    words = f"key {tell.figure(thick)} × {tell.figure(wide)}, more than {tell.figure(key.size(found.thick))} long"
+    return Fastening("key", words, thick, wide, tuple(centres), face.axis, context.tell.span)
 
 
 def _slip(context: JointContext, found: Tenon) -> Fastening:

@@ -271,8 +271,8 @@ class Joint:
 
 @dataclass(frozen=True, slots=True)
 class Fastening:
-    """What holds a joint beside glue. kind: dowel, screw, pocket screw, biscuit, peg, spline, loose tenon. item: name
-    of the hardware item. centres: world points, of pins and screws on the face that they go in at, of biscuits and the
+    """What holds a joint beside glue. kind: dowel, screw, pocket screw, biscuit, peg, plug, spline, key, loose tenon. item: name
+    of the hardware item; of splines and keys, which are made, their words and sizes. centres: world points, of pins and screws on the face that they go in at, of biscuits and the
     like in the plane where the parts meet. axis: drilling direction. blind: it lies hidden between the parts, some of it in
     each, and is set before they are closed. from_a: it goes through A into B, not through B into A."""
 

@@ -9,6 +9,7 @@ from math import ceil
 
 from plandoc.model.entities import Fastening, HardwareItem, Joint, Model
 from plandoc.quantity import INCH, Units, diameter_text, shop_text
+from plandoc.shopwork.hardwaresizes import bought_text
 from plandoc.shopwork.names import joined_names
 from plandoc.tables import screw_by_shank
 
@@ -143,16 +144,14 @@ def gauge_of(model: Model, fastening: Fastening) -> Fraction | None:
 
 
 def fastening_words(model: Model, fastening: Fastening) -> str:
-    """`dowel 3/8" × 1 1/2"`; a screw by number as `screw No 8 × 1 1/4"`."""
-    if fastening.kind == "spline":
-        return fastening.item
+    """`dowel 3/8" × 1 1/2"`; a screw by number as `screw No 8 × 1 1/4"`; splines and keys as their joint says them."""
     units = model.info.units
     item = next((h for h in model.hardware if h.name == fastening.item), None)
+    if item is None and fastening.item:
+        return fastening.item
     if item is not None and item.kind == "slip":
-        return f"{fastening.kind} " + " × ".join(shop_text(size, units, mark=True) for _, size in item.sizes)
-    if fastening.kind == "spline":
-        return f"spline {shop_text(fastening.diameter, units.fine, mark=True)} × {shop_text(fastening.length, units, mark=True)} wide"
-    length = shop_text(fastening.length, units, mark=True)
+        return f"{fastening.kind} " + " × ".join(bought_text(size, units, mark=True) for _, size in item.sizes)
+    length = bought_text(fastening.length, units, mark=True)
     gauge = gauge_of(model, fastening)
     size = f"No {gauge}" if gauge is not None else diameter_text(fastening.diameter, units, mark=True)
     return f"{fastening.kind} {size} × {length}"

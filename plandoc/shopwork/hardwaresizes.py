@@ -5,7 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 
 from plandoc.model.entities import HardwareItem
-from plandoc.quantity import Units, diameter_text
+from plandoc.quantity import Units, diameter_text, shop_number, shop_text
+from plandoc.quantity.shoptext import HALF_MILLIMETRE
 from plandoc.shopwork.names import mass_words
 
 PHRASES = {
@@ -35,6 +36,18 @@ UNSAID = {"hinge": ("play", "behind", "edge", "spaced", "holes", "plate", "pilot
 """Sizes that the drawings of the parts say, and that nobody buys by."""
 
 
+BITS = ("pilot", "bore", "cup", "diameter")
+"""Sizes that are those of a bit, and print as they do at the holes of the part drawings."""
+
+
+def bought_text(length: Fraction, units: Units, mark: bool = False) -> str:
+    """A size of what is bought (mm): in an inch plan as it is bought, in inches or in millimetres; in a metric plan in
+    millimetres, to half of one or, where that would be rounded, to a tenth: a 2 in screw is `50.8`."""
+    if units.system == "inch":
+        return diameter_text(length, units, mark)
+    return shop_text(length, HALF_MILLIMETRE if shop_number(length, HALF_MILLIMETRE).exact else units.fine, mark)
+
+
 def sizes_words(item: HardwareItem, units: Units) -> str:
     """All sizes of the item in its order; those of one row (`holes_1`, `holes_2`) together."""
     sizes = dict(item.sizes)
@@ -45,10 +58,10 @@ def sizes_words(item: HardwareItem, units: Units) -> str:
         taken.append("overlay")
     if "gauge" in sizes:  # a number of the screw table, not a length
         gauge = f"No {_number(sizes['gauge'])}"
-        words.append(f"{gauge} × {diameter_text(sizes['long'], units)}" if "long" in sizes else gauge)
+        words.append(f"{gauge} × {bought_text(sizes['long'], units)}" if "long" in sizes else gauge)
         taken += ["gauge", "long"]
     elif list(sizes)[:2] == ["diameter", "long"]:
-        words.append(f"{diameter_text(sizes['diameter'], units)} × {diameter_text(sizes['long'], units)}")
+        words.append(f"{diameter_text(sizes['diameter'], units)} × {bought_text(sizes['long'], units)}")
         taken += ["diameter", "long"]
     for name, value in item.sizes:
         root, _, number = name.rpartition("_")
@@ -58,11 +71,11 @@ def sizes_words(item: HardwareItem, units: Units) -> str:
             row = [n for n in sizes if n.rpartition("_")[0] == root and n.rpartition("_")[2].isdigit()]
             taken += row
             if root in PAIRS:
-                words.append(PAIRS[root].format(" × ".join(diameter_text(sizes[n], units) for n in row)))
+                words.append(PAIRS[root].format(" × ".join(bought_text(sizes[n], units) for n in row)))
             else:
-                words.append(f"{root.replace('_', ' ')} at {', '.join(diameter_text(sizes[n], units) for n in row)}")
+                words.append(f"{root.replace('_', ' ')} at {', '.join(bought_text(sizes[n], units) for n in row)}")
         else:
-            words.append(PHRASES.get(name, name.replace("_", " ") + " {}").format(diameter_text(value, units)))
+            words.append(PHRASES.get(name, name.replace("_", " ") + " {}").format((diameter_text if name in BITS else bought_text)(value, units)))
     load = item.load_kg
     if load is not None:
         words.append(f"load {mass_words(load)}")

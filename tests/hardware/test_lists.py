@@ -8,7 +8,13 @@ from plandoc.publish.packetlists import hardware_csv
 from plandoc.quantity import Units
 from plandoc.sheets.cover import overall_text
 from plandoc.shopwork.claims import uncovered
-from plandoc.shopwork.hardwarelist import amount_words, area_words, hardware_list, height_words
+from plandoc.shopwork.hardwarelist import (
+    amount_words,
+    area_words,
+    fastening_words,
+    hardware_list,
+    height_words,
+)
 from plandoc.shopwork.hardwaresizes import sizes_words
 from plandoc.shopwork.operations import operations
 from plandoc.shopwork.procedure import procedure
@@ -82,6 +88,33 @@ def test_sizes_in_words() -> None:
     assert sizes_words(items["i"], units) == "inset, cup 35, 12.5 deep"
     assert sizes_words(items["w"], units).startswith("70 high, plate 60 × 50, screws 45 × 35 apart, pilot 2.5, load 40 kg")
     assert sizes_words(items["b"], units) == "50 long; leaf 14 × 1.5; holes at 9, 41; pilot 2.5"
+
+
+def test_a_metric_plan_prints_millimetres() -> None:
+    """2 in are 50.8 mm, in the list and in the steps; the bit stays as it is bought. An inch plan says what is metric."""
+    hardware = 'hardware s screw No 8 long 2"\nhardware w caster high 2 1/2" plate 2 3/8" x 1 3/4" spaced 1 3/4" x 1 1/8" pilot 7/64"\nhardware p pull bore 5 mm spaced 96 mm\n'
+    text = CASE.replace("dado shelf into left_side, right_side deep 6 mm", "butt shelf into left_side, right_side with s").replace("part left_side", hardware + "part left_side", 1)
+    outcome = sound(text)
+    items = {i.name: i for i in outcome.model.hardware}
+    metric, inches = Units("mm", F(1)), Units("inch", F(254, 10) / 32)
+    assert sizes_words(items["s"], metric) == "No 8 × 50.8"
+    assert sizes_words(items["w"], metric) == '63.5 high, plate ≈60.3 × ≈44.5, screws ≈44.5 × ≈28.6 apart, pilot 7/64"'
+    assert sizes_words(items["p"], inches) == "bore 5 mm, 96 mm apart"
+    fastening = outcome.model.joints[0].fasteners[0]
+    assert fastening_words(outcome.model, fastening) == "screw No 8 × 50.8 mm"
+    assert not any("51 mm" in t or "≈5" in t for step in procedure(outcome.model) for t in step.texts if "screw" in t.lower())
+
+
+def test_splines_and_keys_stand_in_the_list_with_their_sizes() -> None:
+    boards = "stock oak lumber 4/4\n  dressed 20 mm\n"
+    for n in (1, 2):
+        boards += f"part board[{n}] from oak\n  grain across\n  across from 0 to 600 mm\n  back from {(n - 1) * 100} mm for 100 mm\n  up from 0\n"
+    (row,) = hardware_list(sound(boards + "joint edge board[1] into board[2] spline 6 mm x 24 mm\n").model)
+    assert (row.description, row.quantity) == ("spline 6 mm × 24 mm × 600 mm", 1)
+    posts = "stock oak lumber 8/4\n  dressed 40 mm\npart leg from oak\n  grain up\n  across from 0 for 80 mm\n  back from 0\n  up from 0 to 500 mm\n"
+    posts += "part rail from oak\n  grain across\n  across from leg.right to 600 mm\n  back from 0\n  up from 200 mm for 90 mm\n"
+    (row,) = hardware_list(sound(posts + "joint tenon rail into leg through proud 60 mm sized 14 mm keyed 12 mm x 20 mm\n").model)
+    assert row.description.startswith("key 12 mm × ") and row.description.endswith("more than 14 mm long")
 
 
 def test_every_kind_has_its_operation_and_the_new_work_too() -> None:

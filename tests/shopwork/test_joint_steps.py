@@ -65,6 +65,13 @@ def test_plugs_follow_the_screws_on_the_same_face() -> None:
     assert all("from the front face" in t for t in (*screws.texts[1:], *plugs.texts[1:]))
 
 
+def test_only_what_floats_in_its_groove_has_no_glue() -> None:
+    """Two rails in grooves of one depth in one post: the one with room at the bottom floats, the other is glued."""
+    text = TABLE + "joint groove rail[1] into post[1], post[2] deep 12 mm\njoint groove rail[2] into post[1], post[2] deep 14 mm clearance 2 mm\n"
+    said = " ".join(titled(steps_of(text), "Glue up Frame").texts)
+    assert said.count("(groove, enters 12 mm)") == said.count("(groove, enters 12 mm, without glue)") > 0, said
+
+
 def test_keys_are_driven_without_glue() -> None:
     steps = steps_of(TABLE + "joint tenon rail into post[1], post[2] through proud 40 mm keyed 12 mm x 15 mm\n")
     glue = titled(steps, "Glue up Frame")
