@@ -65,6 +65,15 @@ def test_glue_up() -> None:
         staves(Blank("top", F(900), F(450)), F(3), F(3))
 
 
+def test_impossible_figures_are_refused() -> None:
+    with pytest.raises(StockError, match="a: length and width"):
+        cut_boards([Blank("a", F(0), F(5))], [Board("b", F(10), F(10))])
+    with pytest.raises(StockError, match="b: length and width"):
+        cut_boards([Blank("a", F(5), F(5))], [Board("b", F(10), F(0))])
+    with pytest.raises(StockError, match="kerf and trim"):
+        cut_boards([], [], F(0), F(-1))
+
+
 @settings(max_examples=60, deadline=None, derandomize=True)
 @given(
     st.lists(st.tuples(st.integers(5, 60), st.sampled_from([5, 8, 12]), st.integers(1, 4)), min_size=1, max_size=5),

@@ -57,6 +57,28 @@ def test_impossible_figures_are_refused() -> None:
         cut_lengths([Piece("a", F(0))], [Bar("b", F(1))])
     with pytest.raises(StockError, match="kerf"):
         cut_lengths([], [], F(-1))
+    with pytest.raises(StockError, match="aim must be bars or money, not weight"):
+        cut_lengths([Piece("a", F(1))], [Bar("b", F(2))], aim="weight")
+
+
+def test_bars_that_are_few_are_all_taken() -> None:
+    """27 of 31: 7 + 5 of 12, 7 of 11, 5 + 3 of 8; on the way are fillings that leave too little for the rest."""
+    bars = [Bar("b0", F(12), F(3), 1), Bar("b1", F(11), F(2), 1), Bar("b2", F(8), F(4), 1)]
+    made = checked([Piece("p0", F(3)), Piece("p1", F(7), 2), Piece("p2", F(5), 2)], bars, aim="money")
+    assert (made.cost, made.proved) == (9, True)
+
+
+def test_a_search_that_is_cut_short_says_so() -> None:
+    """The first layout stands, and nothing is said to be proved that was not."""
+    pieces = [Piece("p0", F(3)), Piece("p1", F(7), 2), Piece("p2", F(5), 2)]
+    bars = [Bar("b0", F(12), F(3)), Bar("b1", F(11), F(2)), Bar("b2", F(8), F(4))]
+    best = checked(pieces, bars, aim="money")
+    assert best.proved
+    for steps in (0, 1, 2, 3):
+        made = checked(pieces, bars, aim="money", steps=steps)
+        assert made.cost >= best.cost and made.bound <= best.cost
+    many = checked([Piece("a", F(600), 401), Piece("b", F(401), 3)], [Bar("b", F(1000))])
+    assert len(many.bars) == 403
 
 
 def least(sizes: tuple[int, ...], bars: list[tuple[int, int, int]]) -> int | None:

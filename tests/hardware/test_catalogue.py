@@ -78,6 +78,10 @@ FITS = {
 }
 
 
+# An inset hinge has no overlay; a hook or a knob may have one screw or bore alone.
+MAY_BE_NOTHING = ("overlay", "spaced")
+
+
 def plan(units: str, name: str, kind: str) -> str:
     overlay = {"hinge_full": 16, "hinge_half": 9}.get(name)
     door = INSET if kind in ("butt_hinge", "catch") or name == "hinge_inset" else LAPPED.format(overlay or 16)
@@ -94,9 +98,13 @@ def test_every_entry_can_be_fitted(name: str, kind: str) -> None:
         assert fitting.item == name and fitting.quantity >= 1
         drilled = [f for p in outcome.model.parts for f in p.features]
         assert bool(drilled) == (kind not in ("glue", "finish", "screw", "dowel"))
-    sink = Sink()
-    run_checks(outcome.model, solids(outcome.model), sink)
-    assert [d.code for d in sink.finish()] == []
+        (item,) = (i for i in outcome.model.hardware if i.name == name)
+        # Every hole says what it is for, in the words of the description, not by the name that a plan gives it.
+        assert {f.note.rpartition(", ")[2].casefold() for f in drilled} <= {item.description.partition(",")[0].casefold()}
+        assert item.description and all(value > 0 or key in MAY_BE_NOTHING for key, value in item.sizes), item.sizes
+        sink = Sink()
+        run_checks(outcome.model, solids(outcome.model), sink)
+        assert [d.code for d in sink.finish()] == [], units
 
 
 def test_the_catalogue_is_complete() -> None:

@@ -113,3 +113,29 @@ def test_a_base_that_is_not_as_deep_as_its_toe_room_is_told() -> None:
     text = INCH_HEAD + BASE.format(wide='30"', deep='4"', screw="screw_no8_2_in")
     faults = resolved(text).diagnostics
     assert {f.code for f in faults} == {"PD306"} and "toe_base.cross[1]" in faults[0].message
+
+
+LIMITS = [
+    (BASE.format(wide='30"', deep='16"', screw="screw_no8_2_in"), "crosses = 1", "crosses_is_a_whole_number_from_2"),
+    (BASE.format(wide='30"', deep='16"', screw="screw_no8_2_in"), "crosses = 2.5", "crosses_is_a_whole_number_from_2"),
+    (BASE.format(wide='30"', deep='16"', screw="screw_no8_2_in"), 'toe = -1"', "toe_inset_and_gap_are_not_less_than_nothing"),
+    (BASE.format(wide='30"', deep='16"', screw="screw_no8_2_in"), 'inset = -1"', "toe_inset_and_gap_are_not_less_than_nothing"),
+    (INCH_CLEAT, 'high = 1 1/2"', "high_is_at_least_twice_the_stock_and_a_hole"),
+    (INCH_CLEAT, 'wide = 23"', "wide_is_not_more_than_case_back_across"),
+    (INCH_CLEAT, 'stud_step = 0"', "stud_step_is_at_least_1_in"),
+]
+
+
+@pytest.mark.parametrize(("text", "value", "said"), LIMITS)
+def test_values_that_cannot_be_are_told(text: str, value: str, said: str) -> None:
+    lines = text + f"  {value}\n"
+    plan = INCH_HEAD + lines if text.startswith("include") else INCH_HEAD + CLEAT_INCLUDE + cased(lines, '24"', '12"', '30"')
+    outcome = resolved(plan)
+    assert outcome.codes == ["PD201"] and f"`{said}`" in outcome.report, outcome.report
+
+
+def test_a_cleat_on_one_stud_has_one_hole_in_its_middle() -> None:
+    """22 9/16 - 2 are less than 30 in: one stud."""
+    cleat = compiled(INCH_HEAD + CLEAT_INCLUDE + cased(INCH_CLEAT + '  stud_step = 30"\n', '24"', '12"', '30"'))
+    (hole,) = [f for f in part(cleat, "wall_strip").features if f.kind == "hole"]
+    assert hole.centre is not None and hole.centre[0] == 12 * Fraction(254, 10)

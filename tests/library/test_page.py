@@ -11,16 +11,17 @@ from plandoc.resources import library_folder
 from tests.support.library_plans import compiled
 
 PAGE = (library_folder() / "README.md").read_text(encoding="utf-8")
-# Files and the assemblies that they are for.
-ASSEMBLIES = {
-    "drawer_box": ("drawer_box",),
-    "drawer": ("drawer",),
-    "sliding_tray": ("sliding_tray", "sliding_tray_on_slides"),
-    "toe_base": ("toe_base",),
-    "adjustable_shelves": ("adjustable_shelves",),
-    "french_cleat": ("french_cleat",),
-}
+# Files and the assemblies that they are for: those that no other assembly places, in every file but the lists of names.
+PLANS = {p.stem: p.read_text(encoding="utf-8") for p in sorted(library_folder().glob("*.plan"))}
+PLACED = {name for text in PLANS.values() for name in re.findall(r"^ +place (\w+)", text, re.MULTILINE)}
+FOUND = {file: tuple(n for n in re.findall(r"^assembly (\w+)", text, re.MULTILINE) if n not in PLACED or n == file) for file, text in PLANS.items()}
+ASSEMBLIES = {file: names for file, names in FOUND.items() if names}
 CASES = [(file, name) for file, names in ASSEMBLIES.items() for name in names]
+
+
+def test_only_hardware_and_words_have_no_assembly() -> None:
+    assert set(PLANS) - set(ASSEMBLIES) == {"hardware", "words"}
+    assert set(library_examples()) == {name for names in ASSEMBLIES.values() for name in names}
 
 
 def text_of(file: str) -> str:
