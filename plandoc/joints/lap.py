@@ -69,7 +69,8 @@ def lap(context: JointContext) -> Lap | None:
 
 def _usual(a: Frame, b: Frame, whole: Box, room: Box, taken: int | None) -> Face:
     """The face of A that is cut where the plan does not say: the one for which the least wood must go beside the common
-    room; then along the thickness of both, or, of panels on edge, their common height; then from below, front or left."""
+    room; then along the thickness of both, or, of panels on edge, their common height; then A's reference
+    face (from below, front or left; of a mirror image the mirrored one)."""
     same = a.thickness_axis if a.thickness_axis == b.thickness_axis else 3 - a.thickness_axis - b.thickness_axis
 
     def beside(lead: Face) -> Fraction:
@@ -77,7 +78,7 @@ def _usual(a: Frame, b: Frame, whole: Box, room: Box, taken: int | None) -> Face
         return (whole.at(lead) - room.at(lead)) * lead.side + (b.shoulder.at(out) - room.at(out)) * out.side
 
     leads = (Face(axis, side) for axis in AXES for side in (-1, 1) if axis != taken)
-    return min(leads, key=lambda f: (beside(f), f.axis != same, f.axis != UP, f))
+    return min(leads, key=lambda f: (beside(f), f.axis != same, f.axis != UP, f.axis, f.side != a.datum[f.axis]))
 
 
 def _lead(context: JointContext, usual: Face) -> Face | None:

@@ -186,3 +186,17 @@ def test_halved_stretchers_of_a_tabouret() -> None:
     assert room is not None
     fit = fit_of(model, "first", "second", room)
     assert fit.shared < NOTHING and abs(fit.gap) < NOTHING
+
+
+@pytest.mark.parametrize("way", ["across", "back", "up"])
+@pytest.mark.parametrize("text", [CROSS, CORNER, LINE, CRATE], ids=["cross", "corner", "line", "crate"])
+def test_a_mirrored_lap_is_the_mirror_image(text: str, way: str) -> None:
+    """Each half is cut from its own reference face, so that both images are one kind of part, or each other's mirror image."""
+    inside = "".join(f"  {line}\n" for line in (text + "joint lap a onto b\n").splitlines())
+    model = sound(f"assembly grid\n{inside}place grid\nplace grid as twin\n  mirrored {way}\n  at across 900 mm, back 900 mm, up 900 mm\n").model
+    axis = ("across", "back", "up").index(way)
+    for name in ("a", "b"):
+        one, other = model.part(f"grid.{name}"), model.part(f"twin.{name}")
+        first, second = cut_of(model, one.path), cut_of(model, other.path)
+        ahead, back = first.lo[axis] - one.box.lo[axis], first.hi[axis] - one.box.lo[axis]
+        assert (other.box.hi[axis] - second.hi[axis], other.box.hi[axis] - second.lo[axis]) == (ahead, back)
