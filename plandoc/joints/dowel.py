@@ -10,7 +10,7 @@ from plandoc.joints.blind import blind_dowels
 from plandoc.joints.fastening import long_axis, plain, unchanged
 from plandoc.model.kinds import JointContext, JointEffect, JointKind, Param
 
-COUNT = Param("count", "count", "how many, evenly")
+COUNT = Param("count", "count", "how many, evenly", owners=("with",))
 AT = Param("at", "lengths", "their places, from the left, front or lower end of where the parts meet (of a mirror image the mirrored one)", default=())
 
 

@@ -165,6 +165,9 @@ def driven(context: a.Told, item: HardwareItem, wood: Fraction, first: Frame | N
     if item.kind not in ("dowel", "screw"):
         tell.say("PD323", f"`{item.name}` is neither a dowel nor a screw", notes=(f"it is a {item.kind}",), mend='hardware pin dowel 3/8" x 1 1/2", and here: with pin')
         return None
+    if item.kind == "dowel" and context.args.get("plugged") is not None:
+        tell.say("PD371", f"`{item.name}` has no head to lie below a plug", notes=("it is a dowel",), mend="leave `plugged` out")
+        return None
     gauge, long = item.size("gauge"), item.size("long") or Fraction(0)
     if item.kind == "screw" and gauge is not None:
         inches = tell.units.system == "inch"

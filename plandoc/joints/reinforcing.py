@@ -15,19 +15,19 @@ from plandoc.geometry.bodies import AXES, Face, Point3
 from plandoc.joints import arguments as a
 from plandoc.joints import channel as c
 from plandoc.joints.corner import Corner
+from plandoc.joints.dowel import COUNT
 from plandoc.joints.fastening import NONE, Driven, Fastened, drive, driven, holes, no_room, row
 from plandoc.model.entities import Fastening, Feature
 from plandoc.model.kinds import Frame, JointContext, Param
 
-COUNT = Param("count", "count", "how many, evenly")
-THROUGH = Param("from", "faces", "the outer face that they go through; left out, that of the first part", default=())
+THROUGH = Param("from", "faces", "the outer face that they go through; left out, that of the first part", default=(), owners=("with",))
 MITRED = (c.WITH, COUNT, c.EVERY, c.ENDS, THROUGH, c.PLUGGED)
 TAILED = (
-    c.WITH, Param("count", "count", "how many of the tails or pins get one, evenly; left out, every one"), THROUGH, c.PLUGGED,
+    c.WITH, Param("count", "count", "how many of the tails or pins get one, evenly; left out, every one", owners=("with",)), THROUGH, c.PLUGGED,
 )  # fmt: skip
 FINGERED = (
     Param("with", "item", "a dowel along the corner, through all its fingers"),
-    Param("from", "faces", "the edge, or both edges, at which a dowel goes in; left out, the reference edge", default=()),
+    Param("from", "faces", "the edge, or both edges, at which a dowel goes in; left out, the reference edge", default=(), owners=("with",)),
 )  # fmt: skip
 
 

@@ -22,8 +22,8 @@ class Param:
 
     type: length, size (two lengths), sizes (a length or two), count, number, angle (degrees), angles (two with x), included
     (the angle between two slopes, up to 180 degrees), face, faces, hand (left or right), axis, text, item, stock, positions, lengths, weight, money, flag. lead: stands directly behind the kind's own word. default: used where
-    the plan is silent; required: the plan must not be silent. Lengths are not less than nothing unless
-    `signed`, and more than nothing where they are `above` it."""
+    the plan is silent; required: the plan must not be silent; owners: without one of these words it says nothing. Lengths are
+    not less than nothing unless `signed`, and more than nothing where they are `above` it."""
 
     name: str
     type: str
@@ -33,6 +33,7 @@ class Param:
     lead: bool = False
     signed: bool = False
     above: bool = False
+    owners: tuple[str, ...] = ()
 
 
 Arguments = Mapping[str, object]

@@ -61,6 +61,11 @@ def read_arguments(
         value = reader.read(param, option.values, option.span)
         good = not isinstance(value, Unknown) and good
         found[param.name] = value
+    for word, place in places.items():
+        owners = by_name[word].owners
+        if owners and not any(owner in places for owner in owners):
+            either = " or ".join(f"`{owner}`" for owner in owners)
+            evaluate.sink.emit("PD264", f"`{word}` says nothing without {either}", place, mend=f"give {either} too, or leave `{word}` out")
     lacking = [p for p in params if p.required and p.name not in found]
     if lacking:
         good = False

@@ -186,3 +186,25 @@ def test_turned_and_mirrored_corners_are_held_alike(words: str) -> None:
     ends = max(p.box.hi[0] for p in model.parts if p.path.startswith("twin"))
     for one, other in zip(first.fasteners, second.fasteners, strict=True):
         assert sorted((ends - x, y, z) for x, y, z in other.centres) == sorted(one.centres)
+
+
+# --- words that say nothing by themselves ----------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("joint", "word", "owner"),
+    [
+        ("mitre top into side count 3", "count", "with"),
+        ("mitre top into side plugged 3 mm", "plugged", "with"),
+        ("dovetail top into side tails 3 from left", "from", "with"),
+        ("box top into side pins 20 mm from front", "from", "with"),
+    ],
+)
+def test_words_without_the_one_that_owns_them_are_told(joint: str, word: str, owner: str) -> None:
+    (told,) = sound(PARTS + f"joint {joint}\n", warnings=("PD264",)).diagnostics
+    assert told.message == f"`{word}` says nothing without `{owner}`"
+
+
+def test_a_dowel_has_no_head_for_a_plug() -> None:
+    (fault,) = faulty(PIN + PARTS + "joint dovetail top into side tails 3 with pin plugged 3 mm\n")
+    assert fault.code == "PD371" and "`pin` has no head" in fault.message
