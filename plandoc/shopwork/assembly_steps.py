@@ -23,6 +23,7 @@ from plandoc.shopwork.names import (
     tolerance,
 )
 from plandoc.shopwork.operations import WorkItem
+from plandoc.shopwork.places import place_texts
 from plandoc.shopwork.squareness import closing_run, diagonals
 from plandoc.shopwork.weights import part_weight
 
@@ -163,6 +164,7 @@ def _glue_steps(
         notes.append(joint_words(level, here, "Join"))
     else:
         notes += order_texts(level, here)
+    notes += place_texts(model, here, level.inner_word)
     floating = tuple(dict.fromkeys(j.a for j in joints if floats(j)))
     if floating:
         notes.append(f"No glue on {parts_words(model, floating)}: the room in the grooves is left so that the wood can move.")

@@ -11,6 +11,9 @@ from plandoc.shopwork.alike import parts_inside
 from plandoc.shopwork.names import by_mark, counted, group_words, listed, part_words
 from plandoc.shopwork.operations import INLAID
 
+MEETING = ("butt", "screw", "pocket", "edge", "dowel", "biscuit", "mitre")
+"""Kinds of joint whose parts meet without one entering the other."""
+
 
 def floats(joint: Joint) -> bool:
     """Whether a panel lies in a groove with room at the bottom: it must be free to move, so it gets no glue (common practice)."""
@@ -67,21 +70,26 @@ class Level:
             return part_words(self.model.part(path))
         return next((a.name or a.path for a in self.model.assemblies if a.path == unit), unit)
 
+    def inner_word(self, path: str) -> str:
+        """One part, with the unit in which it comes: `Floor (A) of Bin 1`."""
+        own = part_words(self.model.part(path))
+        return own if self.unit(path) == path else f"{own} of {self.word(path)}"
+
 
 def joint_words(level: Level, joints: Sequence[Joint], verb: str) -> str:
     """`Seat Bottom (C) and Shelf (C) in Left side (A) (dado, enters 1/4"); ...`; what goes alike into several parts is said
     once: `2 × Post (G) in each of 3 × Slat (H) (lap, enters 1/2")`."""
     model = level.model
-    groups: dict[tuple[str, str], list[Joint]] = {}
+    groups: dict[tuple[str, str, str], list[Joint]] = {}
     for j in joints:
-        groups.setdefault((j.b, _kind_words(model, j)), []).append(j)
-    clauses: dict[tuple[str, str], list[str]] = {}
-    for (b, kind), own in groups.items():
-        clauses.setdefault((_many([level.word(j.a) for j in own]), kind + _laid_words(own)), []).append(level.word(b))
+        groups.setdefault((j.b, "to" if j.kind in MEETING else "in", _kind_words(model, j)), []).append(j)
+    clauses: dict[tuple[str, str, str], list[str]] = {}
+    for (b, into, kind), own in groups.items():
+        clauses.setdefault((_many([level.word(j.a) for j in own]), into, kind + _laid_words(own)), []).append(level.word(b))
     pieces = []
-    for (entering, how), into in clauses.items():
-        each = "each of " if len(into) > 1 else ""
-        pieces.append(f"{entering} in {each}{_many(into)} ({how})")
+    for (entering, into, how), others in clauses.items():
+        each = "each of " if len(others) > 1 else ""
+        pieces.append(f"{entering} {into} {each}{_many(others)} ({how})")
     return f"{verb} {'; '.join(pieces)}."
 
 

@@ -13,6 +13,7 @@ from plandoc.shopwork.fastening_steps import claimed_heads, fastening_drafts, fi
 from plandoc.shopwork.glueup_steps import glue_up_drafts
 from plandoc.shopwork.making_steps import cutting_drafts, machining_drafts
 from plandoc.shopwork.operations import Operation, WorkItem, operations
+from plandoc.shopwork.places import place_texts
 from plandoc.shopwork.trade import kinds_of, with_trade
 
 __all__ = ["procedure", "uncovered"]
@@ -176,9 +177,11 @@ def _with_check(model: Model, placed: _Placed, closed: dict[str, None]) -> Step:
 
 
 def _with_heads(model: Model, step: Step, placed: _Placed) -> Step:
-    """The step with the count and the bits of the fasteners that it drives."""
+    """The step with the places of parts that nothing guides, and the count and the bits of the fasteners that it drives."""
+    closing = {placed.every[item.operation].joint: None for item in placed.items if item.operation.startswith("join:")}
+    places = place_texts(model, [joint for joint in model.joints if joint.id in closing])
     heads = claimed_heads(model, [item.operation for item in placed.items])
-    return replace(step, texts=(*step.texts, *heads))
+    return replace(step, texts=(*step.texts, *places, *heads))
 
 
 def _finish_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:

@@ -121,7 +121,7 @@ def test_splines_are_on_the_hardware_list_and_go_in_with_the_glue() -> None:
     steps = procedure(model)
     assert not uncovered(model, steps)
     glue = step(steps, "Glue up")
-    assert sum("in each of Stile 1 (A) and Stile 2 (A) (mitre, with 1 spline)" in t for t in glue.texts) == 2
+    assert sum("to each of Stile 1 (A) and Stile 2 (A) (mitre, with 1 spline)" in t for t in glue.texts) == 2
     assert any("Both diagonals looking from the front" in c for c in glue.checks)
 
 

@@ -118,8 +118,8 @@ def test_a_grid_is_joined_before_the_case_closes() -> None:
 def test_a_wall_on_a_deck_stands_before_the_sides_close() -> None:
     plan = ROOT / "examples" / "shop-cart" / "shop-cart.plan"
     texts = glue_texts(check(plan.name, DiskWorld(plan.parent)).model)
-    assert place(texts, "Middle wall (E) in Bottom deck (C)") < place(texts, "Lay Left side")
-    assert place(texts, "in Top (D)") == place(texts, "Clamp from the middle out") - 1
+    assert place(texts, "Middle wall (E) to Bottom deck (C)") < place(texts, "Lay Left side")
+    assert place(texts, "Close with Right side") < place(texts, "to Top (D)") < place(texts, "Clamp from the middle out")
 
 
 @pytest.mark.parametrize("plan", PLANS, ids=lambda p: p.stem)

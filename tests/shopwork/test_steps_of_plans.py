@@ -228,7 +228,7 @@ def test_units_made_before_are_named_as_units_and_like_parts_are_counted() -> No
     dry = titled(steps, "Dry-fit Bins").texts[0]
     assert dry.endswith(", B 1 and B 2.") and "Floor" not in dry and dry.startswith("Put together without glue: ")
     glue = " ".join(titled(steps, "Glue up Bins").texts)
-    assert "B 1 and B 2 in Ledge (C)" in glue and "Floor" not in glue
+    assert "B 1 and B 2 to Ledge (C)" in glue and "Floor (A) of B 1 on Ledge (C): flush with the left end." in glue
 
 
 def test_two_frames_glued_in_one_step_have_no_common_diagonals() -> None:
