@@ -10,8 +10,9 @@ from plandoc.model.density import stock_density
 from plandoc.model.entities import Joint, Model, Step
 from plandoc.quantity import shop_text
 from plandoc.shopwork.alike import form_of, standing_groups
+from plandoc.shopwork.claims import held_by_hardware
 from plandoc.shopwork.closing import order_texts
-from plandoc.shopwork.draft import ASSEMBLE, Draft, depth_of, level_of
+from plandoc.shopwork.draft import ASSEMBLE, FIT, Draft, depth_of, level_of
 from plandoc.shopwork.fastening_steps import fastening_steps
 from plandoc.shopwork.jointwords import Level, floats, joint_words
 from plandoc.shopwork.making_steps import TWO_PEOPLE_KG
@@ -31,7 +32,7 @@ _VIEW = ("looking from the side", "looking from the front", "looking from above"
 
 
 def assembly_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
-    """Steps for all joints that no step closes, and for parts that no joint holds.
+    """Steps for all joints that no step closes.
 
     What the author's steps have put together at the same level stands already: such a step adds to it."""
     open_ids = {item.operation.partition(":")[2]: None for item in left if item.operation.startswith("join:")}
@@ -56,26 +57,23 @@ def assembly_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]
         if sliding:
             steps = (_sliding_step(model, sliding), *fastening_steps(model, sliding, to_fasten))
             found.append(Draft(ASSEMBLE, steps, _parts(sliding), depth))
-    lone = tuple(item.operation.partition(":")[2] for item in left if item.operation.startswith("place:"))
-    if lone:
-        step = Step(
-            0, "Set the remaining parts in place", joins=lone,
-            texts=(f"Set in place: {parts_words(model, lone)}. {_holds(model, lone)}",),
-            author=False,
-        )  # fmt: skip
-        found.append(Draft(ASSEMBLE, (step,), lone))
     return tuple(found)
 
 
-def _holds(model: Model, lone: Sequence[str]) -> str:
-    """What holds parts that no joint holds."""
-    fitted = {path: None for f in model.fittings if len(f.parts) > 1 and f.rooms for path in f.parts}
-    held = tuple(path for path in lone if path in fitted)
-    free = tuple(path for path in lone if path not in fitted)
-    said = [f"{parts_words(model, held) if free else 'They'} will be held by hardware: prop or clamp until it is screwed on."] if held else []
-    if free:
-        said.append(f"The plan names no joint that holds {parts_words(model, free) if held else 'them'}; see the assembly drawing.")
-    return " ".join(said)
+def placing_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
+    """One step for the parts that neither a joint nor hardware holds: they come last, on what is fitted for them."""
+    held = held_by_hardware(model, [f.id for f in model.fittings])
+    lone = tuple(path for item in left if item.operation.startswith("place:") and (path := item.operation.partition(":")[2]) not in held)
+    if not lone:
+        return ()
+    step = Step(
+        0, "Set the remaining parts in place", joins=lone,
+        texts=(f"Set in place: {parts_words(model, lone)}. The plan names no joint that holds {'it' if len(lone) == 1 else 'them'}; see the assembly drawing.",),
+        author=False,
+    )  # fmt: skip
+    return (Draft(FIT, (step,), lone),)
+
+
 def _is_blind(model: Model, op: str) -> bool:
     """Whether an operation sets fasteners that the closed joint hides, so that it comes before."""
     ident, _, number = op.removeprefix("fasten:").rpartition(":")

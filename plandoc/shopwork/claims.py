@@ -6,7 +6,7 @@ import re
 from collections.abc import Container, Sequence
 from dataclasses import dataclass
 
-from plandoc.model.entities import Fastening, Feature, Joint, Model, Step
+from plandoc.model.entities import Fastening, Feature, Fitting, Joint, Model, Step
 from plandoc.shopwork.operations import Operation, WorkItem, operations, work_items
 
 
@@ -46,6 +46,7 @@ class _Claimer:
         present: dict[str, None] = {}
         closed: dict[str, None] = {}
         fastened: dict[WorkItem, None] = {}
+        placed: dict[str, None] = {}
         found = []
         for step in steps:
             joined = all_paths(self.model, step.joins)
@@ -57,6 +58,7 @@ class _Claimer:
             cut = dict.fromkeys(all_paths(self.model, step.cuts))
             makes = dict.fromkeys(step.makes)
             worked = dict.fromkeys(all_paths(self.model, [name for name in makes if name not in joints]))
+            hung = held_by_hardware(self.model, [f.id for f in self.model.fittings if _fits(step, f)])
             claimed = []
             for item in items:
                 op = by_id[item.operation]
@@ -68,7 +70,8 @@ class _Claimer:
                 elif op.verb == "join":
                     yes = op.joint in closing
                 elif op.verb == "place":
-                    yes = op.parts[0] in joined
+                    yes = op.parts[0] in joined or (op.parts[0] in hung and op.parts[0] not in placed)
+                    placed.update(dict.fromkeys(op.parts if yes else ()))
                 elif op.verb == "fit":
                     yes = self._fits(step, op)
                 else:
@@ -83,10 +86,7 @@ class _Claimer:
         return tuple(found)
 
     def _fits(self, step: Step, op: Operation) -> bool:
-        fitting = next(f for f in self.model.fittings if f.id == op.fitting)
-        return any(
-            name in (op.id, fitting.id, fitting.item) or fitting.id.startswith(f"{name}[") for name in step.fits
-        )
+        return op.id in step.fits or _fits(step, next(f for f in self.model.fittings if f.id == op.fitting))
 
     def _fastens(
         self, step: Step, op: Operation, joint: Joint, joined: Sequence[str], closing: Sequence[str], closed: Container[str]
@@ -99,6 +99,19 @@ class _Claimer:
         if item and item in step.fits:
             return not joined or within or joint.id in closing
         return within and ((joint.id in closed and not closing) or _speaks_of(step, joint.fasteners, op))
+
+
+def _fits(step: Step, fitting: Fitting) -> bool:
+    """Whether a step names a fitting, its item, or all fittings of a line."""
+    return any(name in (f"fit:{fitting.id}", fitting.id, fitting.item) or fitting.id.startswith(f"{name}[") for name in step.fits)
+
+
+def held_by_hardware(model: Model, fittings: Sequence[str]) -> tuple[str, ...]:
+    """Parts that no joint holds and these fittings (ids) do, as hinges hold a lid."""
+    joined = {path: None for joint in model.joints for path in (joint.a, joint.b)}
+    ids = dict.fromkeys(fittings)
+    held = dict.fromkeys(path for f in model.fittings if f.id in ids and len(f.parts) > 1 and f.rooms for path in f.parts)
+    return tuple(path for path in held if path not in joined)
 
 
 def _make_names(op: Operation, item: WorkItem, feature: Feature) -> tuple[str, ...]:

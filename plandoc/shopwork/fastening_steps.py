@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Container, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from plandoc.geometry.bodies import Face, other_axes
 from plandoc.joints.fastening import drill
 from plandoc.model.entities import Fastening, Fitting, HardwareItem, Joint, Model, Part, Step
 from plandoc.quantity import diameter_text, shop_text
+from plandoc.shopwork.claims import held_by_hardware
 from plandoc.shopwork.draft import ASSEMBLE, FIT, Draft
 from plandoc.shopwork.hardwarelist import area_words, fastening_words, gauge_of
 from plandoc.shopwork.measures import face_at
@@ -17,6 +18,7 @@ from plandoc.shopwork.names import (
     counted,
     edge_words,
     exact_size,
+    listed,
     mass_words,
     part_words,
     parts_words,
@@ -86,7 +88,40 @@ def _fastening_step(model: Model, group: list[tuple[Joint, str, Fastening]]) -> 
 
 def _alike(model: Model, joint: Joint, fastening: Fastening) -> tuple[object, ...]:
     """Equal for fasteners that go in alike: one item, one bit, one way of sinking the head."""
-    return fastening.kind, fastening.item, fastening.diameter, fastening.length, _head_words(model, joint, fastening, 0)
+    return fastening.kind, fastening.item, fastening.diameter, fastening.length, fastening.blind, _how(model, joint, fastening)
+
+
+@dataclass(frozen=True, slots=True)
+class _How:
+    """How a fastener goes in. lead, clear: bits of a screw (mm), None where its gauge is not known. sunk: how its head is
+    sunk, in words. drawn: how much a peg draws its tenon in (mm)."""
+
+    lead: Fraction | None = None
+    clear: Fraction | None = None
+    sunk: str = ""
+    drawn: Fraction = Fraction(0)
+
+
+def _how(model: Model, joint: Joint, fastening: Fastening) -> _How:
+    if fastening.kind == "peg":
+        return _How(drawn=_drawn(model, joint, fastening))
+    if fastening.blind or fastening.kind in ("key", "plug", "dowel", "pocket screw"):
+        return _How()
+    held, holds = (joint.a, joint.b) if fastening.from_a else (joint.b, joint.a)
+    lead, clear = (
+        next((f.diameter for f in model.part(path).features if f.joint == joint.id and "screw" in f.kind and f.diameter), None)
+        for path in (holds, held)
+    )
+    gauge = gauge_of(model, fastening)
+    if gauge is None:
+        return _How()
+    if lead is None or clear is None:
+        inches = model.info.units.system == "inch"
+        shank, thread = shank_and_lead(gauge)
+        lead, clear = drill(thread, inches), drill(shank, inches, clear=True)
+    note = next((f.note for f in model.part(held).features if f.joint == joint.id and f.kind == "screw hole"), "")
+    word = {"csk": "Countersink", "cbo": "Counterbore"}.get(note[:3])
+    return _How(lead, clear, f"{word} {note.partition(' ')[2]}" if word else "")
 
 
 def claimed_heads(model: Model, claimed: Sequence[str]) -> tuple[str, ...]:
@@ -114,7 +149,7 @@ def _head_words(model: Model, joint: Joint, fastening: Fastening, total: int) ->
     if fastening.kind == "plug":
         return f"{head} Glue them in over the heads, grain along that of the face, and pare them flush when the glue has set."
     if fastening.kind == "peg":
-        drawn = _drawn(model, joint, fastening)
+        drawn = _how(model, joint, fastening).drawn
         pull = f" The holes in the tenon lie {shop_text(drawn, units, mark=True)} nearer to the shoulder: mark them through the mortise, drill them apart, and point the pegs." if drawn else " Drill with the tenon seated in its mortise."
         return f"{head} Bit {diameter_text(fastening.diameter, units, mark=True)}.{pull} Drive each peg and trim it flush."
     if fastening.kind == "dowel":
@@ -124,30 +159,16 @@ def _head_words(model: Model, joint: Joint, fastening: Fastening, total: int) ->
         )
     if fastening.kind == "pocket screw":
         return f"{head} Clamp the joint flush, then drive them from the pockets; the stepped bit has bored the lead hole up to the end."
-    return head + _lead_words(model, joint, fastening)
+    return head + _lead_words(model, _how(model, joint, fastening))
 
 
-def _lead_words(model: Model, joint: Joint, fastening: Fastening) -> str:
-    """The bits of the holes that the drawings show: lead hole where the thread bites, clearance hole
-    in the part that is held."""
-    drawn = {}
-    for path in (joint.a, joint.b):
-        holes = [f.diameter for f in model.part(path).features if f.joint == joint.id and "screw" in f.kind]
-        drawn[path] = next((d for d in holes if d is not None), None)
-    first, second = (joint.a, joint.b) if fastening.from_a else (joint.b, joint.a)
-    lead, clear = drawn[second], drawn[first]
-    gauge = gauge_of(model, fastening)
-    if gauge is None:
+def _lead_words(model: Model, how: _How) -> str:
+    """The bits of the holes that the drawings show: lead hole where the thread bites, clearance hole in the part that is
+    held, and the way in which the head is sunk."""
+    if how.lead is None or how.clear is None:
         return " Drill a lead hole of the size on the packet of the screw."
-    if lead is None or clear is None:
-        inches = model.info.units.system == "inch"
-        shank, thread = shank_and_lead(gauge)
-        lead, clear = drill(thread, inches), drill(shank, inches, clear=True)
     units = model.info.units
-    note = next((f.note for f in model.part(first).features if f.joint == joint.id and f.kind == "screw hole"), "")
-    sunk = {"csk": " Countersink ", "cbo": " Counterbore "}.get(note[:3], "")
-    words = f"{sunk}{note.partition(' ')[2]}." if sunk else ""
-    return f" Lead hole {exact_size(lead, units)}, clearance hole {exact_size(clear, units)}.{words}"
+    return f" Lead hole {exact_size(how.lead, units)}, clearance hole {exact_size(how.clear, units)}." + (f" {how.sunk}." if how.sunk else "")
 
 
 def _drawn(model: Model, joint: Joint, fastening: Fastening) -> Fraction:
@@ -192,13 +213,17 @@ def fitting_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
     for fitting in model.fittings:
         if fitting.id in wanted:
             groups.setdefault(fitting.item, []).append(fitting)
+    alone = {item.operation.partition(":")[2]: None for item in left if item.operation.startswith("place:")}
     found = []
     for name, fittings in groups.items():
         item = next((h for h in model.hardware if h.name == name), None)
         if item is not None and item.kind == "finish":
             continue
         paths = tuple(dict.fromkeys(path for f in fittings for path in f.parts))
-        found.append(Draft(FIT, (_fitting_step(model, name, item, fittings),), paths))
+        hung = tuple(path for path in held_by_hardware(model, [f.id for f in fittings]) if path in alone)
+        for path in hung:
+            del alone[path]
+        found.append(Draft(FIT, (_fitting_step(model, name, item, fittings, hung),), paths))
     return tuple(found)
 
 
@@ -219,10 +244,13 @@ def finish_fits(model: Model, left: Sequence[WorkItem]) -> tuple[tuple[str, ...]
     return tuple(f.id for fittings in groups.values() for f in fittings), tuple(lines)
 
 
-def _fitting_step(model: Model, name: str, item: HardwareItem | None, fittings: list[Fitting]) -> Step:
+def _fitting_step(model: Model, name: str, item: HardwareItem | None, fittings: list[Fitting], hung: tuple[str, ...]) -> Step:
+    """hung: the parts that come to their places with it."""
     what = (item.description if item else "") or name
     unit = item.unit if item and item.unit != "each" else ""
     texts = _fitting_texts([_fitting_lines(model, fitting, unit) for fitting in fittings])
+    if hung:
+        texts.append(f"{parts_words(model, hung)} comes to its place with this: prop or clamp it until every screw is in." if len(hung) == 1 else f"{parts_words(model, hung)} come to their places with this: prop or clamp them until every screw is in.")
     checks = ["Sits square and every screw is down."]
     set_only = item is not None and operation_of_hardware(item.kind) == "set_hardware"
     if set_only:
@@ -256,6 +284,13 @@ def _fitting_lines(model: Model, fitting: Fitting, unit: str) -> tuple[str, tupl
     found = []
     for path in fitting.parts:
         part = model.part(path)
+        bored = [f.centre for f in part.features if f.centre is not None and not f.joint and f.diameter is not None]
+        drilled = [point for point in dict.fromkeys(fitting.points) if point in bored]
+        if drilled:  # before, at the machine: there the places are said
+            on = dict.fromkeys(face for point in drilled if (face := face_at(part, point)) is not None)
+            holes = f"in the {counted(len(drilled), 'hole')} drilled for it" if len(drilled) > 1 else "in the hole drilled for it"
+            found.append((", ".join(filter(None, (part_words(part), listed([edge_words(part, face) for face in on])))), holes))
+        left = [point for point in left if point not in drilled]
         faces = {point: face for point in left if (face := face_at(part, point)) is not None}
         left = [point for point in left if point not in faces]
         for face in dict.fromkeys(faces.values()):

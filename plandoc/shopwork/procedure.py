@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from plandoc.model.entities import Model, Step
-from plandoc.shopwork.assembly_steps import assembly_drafts, square_checks
+from plandoc.shopwork.assembly_steps import assembly_drafts, placing_drafts, square_checks
 from plandoc.shopwork.claims import claims, unclaimed, uncovered
 from plandoc.shopwork.draft import ASSEMBLE, CUT, FINISH, FIT, MACHINE, PHASES, Draft, depth_of, level_of
 from plandoc.shopwork.fastening_steps import claimed_heads, fastening_drafts, finish_fits, fitting_drafts
@@ -46,6 +46,7 @@ def procedure(model: Model) -> tuple[Step, ...]:
         *assembly_drafts(model, left),
         *fastening_drafts(model, left, closed),
         *fitting_drafts(model, left),
+        *placing_drafts(model, left),
         *_finish_drafts(model, left),
     ]
     merged = [
