@@ -180,10 +180,19 @@ def _figure_notes(units: Units) -> tuple[str, ...]:
     )
 
 
+def _thickness_heads(model: Model) -> tuple[str, str]:
+    """Stock is called by one thickness and measures another; rough lumber is bought in one and planed to the other."""
+    rough = [stock.rough is not None for stock in model.stocks]
+    if all(rough):
+        return "Rough", "Planed to"
+    return ("Called, rough", "Measured, planed to") if any(rough) else ("Called", "Measured")
+
+
 def _stock_table(model: Model) -> tuple[tuple[Column, ...], tuple[Row, ...]]:
     units = model.info.units
+    called, measured = _thickness_heads(model)
     columns = (
-        Column("Stock", wrap=True), Column("Called", "end", stacked=True), Column("Measured", "end", stacked=True),
+        Column("Stock", wrap=True), Column(called, "end", stacked=True), Column(measured, "end", stacked=True),
         Column("Size W × L", "end"),
     )  # fmt: skip
     rows = []

@@ -11,16 +11,19 @@ from plandoc.model.entities import Joint, Model, Step
 from plandoc.quantity import shop_text
 from plandoc.shopwork.alike import form_of, standing_groups
 from plandoc.shopwork.claims import held_by_hardware
-from plandoc.shopwork.closing import order_texts
+from plandoc.shopwork.closing import closing_moves, order_texts
 from plandoc.shopwork.draft import ASSEMBLE, FIT, Draft, depth_of, level_of
 from plandoc.shopwork.fastening_steps import fastening_steps
-from plandoc.shopwork.jointwords import Level, floats, joint_words
+from plandoc.shopwork.jointwords import Level, dry, floats, joint_words, keyed
 from plandoc.shopwork.making_steps import TWO_PEOPLE_KG
 from plandoc.shopwork.names import (
+    by_mark,
     counted,
     joined_names,
+    listed,
     mass_words,
     parts_words,
+    pieces_words,
     tolerance,
 )
 from plandoc.shopwork.operations import WorkItem
@@ -28,6 +31,8 @@ from plandoc.shopwork.places import place_texts
 from plandoc.shopwork.squareness import closing_run, diagonals
 from plandoc.shopwork.weights import part_weight
 
+_CLAMPING = ("screw", "pocket screw")
+"""Fasteners that draw a joint together, so that it needs no clamps while its glue sets (common practice)."""
 _VIEW = ("looking from the side", "looking from the front", "looking from above")
 
 
@@ -46,7 +51,7 @@ def assembly_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]
         glued = [j for j in here if j.glued]
         before = [j for j in done if level_of(model, j.a, j.b) in levels]
         whole = [j for j in model.joints if j in glued or j in before]
-        for stage in _stages(glued, whole):
+        for stage in _stages(Level(model, levels), glued, whole):
             hidden, shown = (
                 fastening_steps(model, stage, [op for op in to_fasten if _is_blind(model, op) == blind]) for blind in (True, False)
             )
@@ -68,7 +73,7 @@ def placing_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
         return ()
     step = Step(
         0, "Set the remaining parts in place", joins=lone,
-        texts=(f"Set in place: {parts_words(model, lone)}. The plan names no joint that holds {'it' if len(lone) == 1 else 'them'}; see the assembly drawing.",),
+        texts=(f"Set in place: {listed([pieces_words(group) for group in by_mark([model.part(path) for path in lone]).values()])}. The plan names no joint that holds {'it' if len(lone) == 1 else 'them'}; see the assembly drawing.",),
         author=False,
     )  # fmt: skip
     return (Draft(FIT, (step,), lone),)
@@ -111,24 +116,38 @@ def late_parts(joints: Sequence[Joint]) -> tuple[str, ...]:
     return tuple(late)
 
 
-def _stages(joints: list[Joint], whole: Sequence[Joint]) -> list[list[Joint]]:
-    """What must be glued at one go, then the late parts. whole: with the joints that are closed already."""
+def _stages(level: Level, joints: list[Joint], whole: Sequence[Joint]) -> list[list[Joint]]:
+    """What must be glued at one go, then the late parts; before all, what keys hold without glue. whole: with the joints that are closed already."""
     late = late_parts(whole)
     first = [j for j in joints if j.a not in late and j.b not in late]
     rest = [j for j in joints if j not in first]
-    return [stage for stage in (first, rest) if stage]
+    wedged = _keyed_first(level, first)
+    return [stage for stage in (wedged, [j for j in first if j not in wedged], rest) if stage]
+
+
+def _keyed_first(level: Level, joints: list[Joint]) -> list[Joint]:
+    """The keyed joints, where they can be closed before all others: their keys are driven before anything hides them."""
+    found: list[Joint] = []
+    for move in closing_moves(level, joints) if any(keyed(j) for j in joints) else ():
+        if not all(keyed(j) for j in move):
+            break
+        found += move
+    return found if sum(keyed(j) for j in joints) == len(found) < len(joints) else []
 
 
 def _level_words(model: Model, levels: tuple[str, ...]) -> str:
-    """The assemblies' names; a name that others bear too, with the number in its path."""
+    """The assemblies' names; a name that others bear too, with the number in its path or with what it belongs to."""
     names = {a.path: a.name for a in model.assemblies}
+    closed = {level_of(model, j.a, j.b): None for j in model.joints}  # others are closed by no step
     if levels == ("",):
         return names.get("", "") or "the whole piece"
     found = []
     for level in levels:
         name = names.get(level, "") or level
-        others = [path for path, other in names.items() if other == name and path not in levels]
-        found.append(f"{name} ({level.replace('[', ' ').replace(']', '')})" if others else name)
+        others = [path for path, other in names.items() if other == name and path not in levels and path in closed]
+        home, _, own = level.rpartition(".")
+        where = f"of {names.get(home) or home}" if home and not own.endswith("]") else f"({own.replace('[', ' ').replace(']', '')})"
+        found.append(f"{name} {where}" if others else name)
     return joined_names(found)
 
 
@@ -140,11 +159,13 @@ def _glue_steps(
     paths = _parts(joints)
     level = Level(model, levels)
     alike = len(levels)
-    standing = standing_groups(before)
-    added = tuple(path for path in paths if path not in standing) if any(p in standing for p in paths) else ()
+    groups = standing_groups(before)
+    whole_pieces = {groups[path] for path in paths if path in groups}
+    standing = level.units(tuple(groups)) if len(whole_pieces) <= alike else ()  # several pieces are put together like parts
+    added = tuple(path for path in paths if level.unit(path) not in standing) if any(level.unit(p) in standing for p in paths) else ()
     if not before:  # nothing but late parts: they go into what lies there
         added = tuple(path for path in late_parts(whole) if path in paths)
-    onto = bool(before) and any(path in standing for path in paths)
+    onto = bool(before) and any(level.unit(path) in standing for path in paths)
     name = _level_words(model, levels) + (f" ({alike} alike)" if alike > 1 else "")
     what = f"{level.words(added)} into {name}" if added else name
     checks = square_checks(model, levels, whole)
@@ -154,19 +175,26 @@ def _glue_steps(
             "Every joint closes to its shoulder by hand or light clamps. Set the clamps now and lay them ready.",
         )
         yield Step(0, f"Dry-fit {what}", texts=texts, checks=checks, author=False, kinds=("dry_fit",))
-    notes = [
-        "Spread no more glue than the open time allows." if len(joints) > 2 else "Fit the joint dry first."
-    ]
+    notes = []
+    if not all(dry(model, j) for j in joints):
+        notes.append("Spread no more glue than the open time allows." if len(joints) > 2 else "Fit the joint dry first.")
     here = [j for j in joints if level_of(model, j.a, j.b) == levels[0]]
     if added or onto:
         notes.append(joint_words(level, here, "Join"))
     else:
         notes += order_texts(level, here)
     notes += place_texts(model, here, level.inner_word)
-    floating = tuple(dict.fromkeys(j.a for j in joints if floats(j)))
+    floating = tuple(dict.fromkeys(j.a for j in joints if floats(model, j)))
     if floating:
         notes.append(f"No glue on {parts_words(model, floating)}: the room in the grooves is left so that the wood can move.")
-    notes.append("Clamp from the middle out, then wipe off the squeezed-out glue.")
+    unglued = all(dry(model, j) for j in joints)
+    if unglued:
+        notes.append("No glue: the keys of the next step draw the shoulders home." if all(keyed(j) for j in joints) else "No glue here.")
+    else:
+        notes.append("Clamp from the middle out, then wipe off the squeezed-out glue.")
+    screwed = all(any(f.kind in _CLAMPING and not f.blind for f in j.fasteners) for j in joints)
+    if screwed:
+        notes.append("Drive the screws of the next step at once: they clamp the joints while the glue sets.")
     units = level.units(paths)
     carried = [p.path for p in model.placed if p.path in paths or level.unit(p.path) in units]
     mass = _mass(model, carried) / alike
@@ -175,11 +203,11 @@ def _glue_steps(
         notes.append(f"These parts weigh about {mass_words(mass)} together: lift with two.")
     yield Step(
         0,
-        f"Glue {what}" if added else f"Glue up {what}",
+        f"Put together {what}" if unglued else f"Glue {what}" if added else f"Glue up {what}",
         joins=paths,
         texts=tuple(notes),
         checks=checks,
-        waits=("Leave in the clamps for the time on the glue's label.",),
+        waits=() if unglued or screwed else ("Leave in the clamps for the time on the glue's label.",),
         author=False,
         kinds=("lifting",) if heavy else (),
     )

@@ -30,7 +30,8 @@ def all_paths(model: Model, names: Sequence[str]) -> tuple[str, ...]:
 
 @dataclass(slots=True)
 class _Claimer:
-    """Walks the steps in order; joints are claimed once, by the step in which their second part arrives.
+    """Walks the steps in order; joints are claimed once, by the step in which their second part arrives, or by an author's
+    that names a part with no other joint, where no later one of the author's names what it is joined to.
 
     Fasteners are claimed once: by a step that fits them, for the joints among the parts that it joins (all joints where
     it joins none), by one that names both parts again and closes no joint, or by an author's that speaks of them."""
@@ -48,12 +49,16 @@ class _Claimer:
         fastened: dict[WorkItem, None] = {}
         placed: dict[str, None] = {}
         found = []
-        for step in steps:
+        lonely = self._only_joints()
+        named = [dict.fromkeys(all_paths(self.model, step.joins)) if step.author else {} for step in steps]
+        for number, step in enumerate(steps):
             joined = all_paths(self.model, step.joins)
+            later = {path: None for row in named[number + 1 :] for path in row}
             closing = [
                 j.id
                 for j in self.model.joints
-                if j.id not in closed and (j.id in step.joins or _closes(j, joined, present))
+                if j.id not in closed
+                and (j.id in step.joins or _closes(j, joined, present) or (step.author and j.id in lonely and j.a in joined and j.b not in later))
             ]
             cut = dict.fromkeys(all_paths(self.model, step.cuts))
             makes = dict.fromkeys(step.makes)
@@ -84,6 +89,14 @@ class _Claimer:
             present.update(dict.fromkeys(joined))
             found.append(tuple(claimed))
         return tuple(found)
+
+    def _only_joints(self) -> dict[str, None]:
+        """Joints that are the only one of their part A: who names that part alone can mean no other."""
+        own: dict[str, list[Joint]] = {}
+        for joint in self.model.joints:
+            own.setdefault(joint.a, []).append(joint)
+            own.setdefault(joint.b, []).append(joint)
+        return {j.id: None for j in self.model.joints if len(own[j.a]) == 1 and j.glued}
 
     def _fits(self, step: Step, op: Operation) -> bool:
         return op.id in step.fits or _fits(step, next(f for f in self.model.fittings if f.id == op.fitting))

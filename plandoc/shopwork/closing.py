@@ -111,10 +111,10 @@ class _Stand:
         ends = [path for j in self.open for path in (j.a, j.b)]
         words = [self.level.words([path for path in ends if self.home[path] in side]) for side in ((low,), high)]
         self.texts.append(f"Lay {words[0]} on the bench, worked face up.")
-        self.say(seated, seat_verb(seated))
+        self.say(seated, seat_verb(self.level.model, seated))
         self.texts.append(f"Close with {words[1]} onto the free ends.")
         closed = [j for j in closed if j not in seated]
-        self.say(closed, seat_verb(closed))
+        self.say(closed, seat_verb(self.level.model, closed))
 
     def frames(self, rows: Sequence[Withdrawal]) -> None:
         """Each frame by itself, then all of them to what stands."""

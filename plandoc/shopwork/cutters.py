@@ -28,16 +28,17 @@ ROUTED = ("dado", "groove", "rabbet", "sliding_groove", "lap")
 @dataclass(frozen=True, slots=True)
 class Way:
     """How channels are cut. machine: key of the table, empty for the usual one of the operation. title: what is done to
-    them. tools: beside the machine."""
+    them, where: what follows. tools: beside the machine."""
 
     machine: str = ""
     title: str = "Cut"
     tools: tuple[str, ...] = ()
+    where: str = ""
 
 
 STACK = Way()
 ROUTER = Way("router", "Rout", ("straight bit", "straight guide", "chisel"))
-ROUTER_TABLE = Way("router_table", "Rout", ("straight bit", "featherboard"))
+ROUTER_TABLE = Way("router_table", "Rout", ("straight bit", "featherboard"), " at the router table")
 CHAMFER = Way("router_table", "Cut", ("chamfer bit", "block plane"))
 BY_HAND = Way("", "Saw and chop", ("marking knife", "square", "fine saw", "chisel", "mallet"))
 WAYS = (STACK, ROUTER_TABLE, ROUTER, BY_HAND, CHAMFER)

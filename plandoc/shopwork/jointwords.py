@@ -8,16 +8,17 @@ from dataclasses import dataclass
 from plandoc.model.entities import Joint, Model
 from plandoc.quantity import shop_text
 from plandoc.shopwork.alike import parts_inside
-from plandoc.shopwork.names import by_mark, counted, group_words, listed, part_words
+from plandoc.shopwork.names import by_mark, counted, listed, part_words, pieces_words
 from plandoc.shopwork.operations import INLAID
 
 MEETING = ("butt", "screw", "pocket", "edge", "dowel", "biscuit", "mitre")
 """Kinds of joint whose parts meet without one entering the other."""
 
 
-def floats(joint: Joint) -> bool:
-    """Whether a panel lies in a groove with room at the bottom: it must be free to move, so it gets no glue (common practice)."""
-    return joint.kind == "groove" and joint.clearance > 0
+def floats(model: Model, joint: Joint) -> bool:
+    """Whether a panel of solid wood lies in a groove with room at the bottom: it must be free to move, so it gets no glue
+    (common practice). Sheet stock does not move."""
+    return joint.kind == "groove" and joint.clearance > 0 and model.part(joint.a).stock.kind != "sheet"
 
 
 def keyed(joint: Joint) -> bool:
@@ -25,9 +26,9 @@ def keyed(joint: Joint) -> bool:
     return any(f.kind == "key" for f in joint.fasteners)
 
 
-def dry(joint: Joint) -> bool:
+def dry(model: Model, joint: Joint) -> bool:
     """Whether no glue goes into the joint."""
-    return not joint.glued or floats(joint) or keyed(joint)
+    return not joint.glued or floats(model, joint) or keyed(joint)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +62,7 @@ class Level:
         alone = tuple(unit for unit in units if unit in paths)
         groups = by_mark([part for part in self.model.parts if part.path in alone]).values()
         nested = list(dict.fromkeys(names.get(unit, unit) for unit in units if unit not in paths))
-        return listed([*(group_words(group) for group in groups), *nested])
+        return listed([*(pieces_words(group, len(self.paths)) for group in groups), *nested])
 
     def word(self, path: str) -> str:
         """One part, or the unit in which it comes."""
@@ -93,9 +94,9 @@ def joint_words(level: Level, joints: Sequence[Joint], verb: str) -> str:
     return f"{verb} {'; '.join(pieces)}."
 
 
-def seat_verb(joints: Sequence[Joint], glued: str = "Glue and seat", unglued: str = "Seat") -> str:
+def seat_verb(model: Model, joints: Sequence[Joint], glued: str = "Glue and seat", unglued: str = "Seat") -> str:
     """The verb for joints, of which none may take glue."""
-    return unglued if all(dry(j) for j in joints) else glued
+    return unglued if all(dry(model, j) for j in joints) else glued
 
 
 def _many(words: Sequence[str]) -> str:
@@ -107,7 +108,7 @@ def _kind_words(model: Model, joint: Joint) -> str:
     words = f"keyed {joint.kind}, no glue" if keyed(joint) else joint.kind
     if joint.depth:
         words += f", enters {shop_text(joint.depth, model.info.units, mark=True)}"
-    return words + (", without glue" if floats(joint) else "")
+    return words + (", without glue" if floats(model, joint) else "")
 
 
 def _laid_words(joints: Sequence[Joint]) -> str:

@@ -74,6 +74,8 @@ def _cutting_steps(model: Model, parts: list[Part], others: bool) -> Iterator[St
         checks = [
             f"Stock {measure}: the plan counts on {thick}. Measure first; if it differs, change the plan."
         ]
+        if stock.rough is not None:  # the maker planes it, so it is as thick as he makes it
+            checks = [f"Planed to {thick}: measure each board at both ends and in the middle."]
         if panels:
             checks = [f"Panels {thick} thick after planing, without a hollow under a straightedge."]
         if any(piece_count(group) > 1 for group in run):
@@ -205,7 +207,7 @@ def _way_drafts(model: Model, kind: str, way: Way, wanted: dict[str, dict[str, N
         runs[-1].append(group)
         rows += size
     for number, run in enumerate(runs, 1):
-        title = _machine_title(model, kind, wanted).replace("Cut", way.title, 1) + (f" ({number} of {len(runs)})" if len(runs) > 1 else "")
+        title = _machine_title(model, kind, wanted).replace("Cut", way.title, 1) + way.where + (f" ({number} of {len(runs)})" if len(runs) > 1 else "")
         parts = [part for group in run for part in group]
         features = tuple(f for part in parts for f in wanted[part.path])
         step = Step(

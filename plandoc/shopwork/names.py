@@ -101,6 +101,14 @@ def group_words(parts: Sequence[Part]) -> str:
     return f"{name} ({parts[0].mark})" if parts[0].mark else name
 
 
+def pieces_words(parts: Sequence[Part], sets: int = 1) -> str:
+    """Like `group_words`, with the count of pieces where all have one name: `2 × back post (G)`. sets: of how many sets
+    that are alike the parts are, told for one."""
+    count = piece_count(parts) // sets
+    words = group_words(parts)
+    return f"{count} × {words}" if count > 1 and len({part.name for part in parts}) == 1 else words
+
+
 def parts_words(model: Model, paths: Sequence[str]) -> str:
     """A sentence part that lists the parts, those of one mark together."""
     groups = by_mark([part for part in model.parts if part.path in paths])

@@ -150,7 +150,8 @@ def _making(model: Model, mark: str, parts: tuple[Part, ...]) -> Iterator[Operat
 def _joining(joint: Joint, marks: dict[str, str]) -> Iterator[Operation]:
     parts = (joint.a, joint.b)
     both = tuple(dict.fromkeys((marks[joint.a], marks[joint.b])))
-    yield Operation(f"join:{joint.id}", "glue_up" if joint.glued else "sliding_in", parts, both, joint.id)
+    dry = any(fastening.kind == "key" for fastening in joint.fasteners)
+    yield Operation(f"join:{joint.id}", "sliding_in" if not joint.glued else "dry_fit" if dry else "glue_up", parts, both, joint.id)
     for number, fastening in enumerate(joint.fasteners, 1):
         if fastening.kind in INLAID and not fastening.blind:
             continue

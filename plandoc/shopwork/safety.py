@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from plandoc.model.density import stock_density
 from plandoc.model.entities import Model, Step
 from plandoc.shopwork.making_steps import TWO_PEOPLE_KG
-from plandoc.shopwork.names import mass_words
+from plandoc.shopwork.names import mass_words, stock_words
 from plandoc.shopwork.trade import machines_in, operations_on
 from plandoc.tables import Caution, Machine, operation
 
@@ -94,6 +94,6 @@ def _heavy(model: Model) -> tuple[str, ...]:
         mass = stock.width * stock.length * stock.measured * weighs / 10**9
         if mass > TWO_PEOPLE_KG:
             found.append(
-                f"A full sheet of {stock.name} weighs about {mass_words(mass)}: two people, or break it down where it lies."
+                f"A full sheet of {stock_words(stock, model.info.units)} weighs about {mass_words(mass)}: two people, or break it down where it lies."
             )
     return tuple(found)

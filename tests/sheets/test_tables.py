@@ -191,6 +191,16 @@ def test_notes_show_every_pen_and_the_measured_stock() -> None:
     assert stock["panel"] == '3/4" birch plywood 3 4 23 32 48 × 96'
 
 
+def test_stock_that_the_maker_planes_is_bought_rough() -> None:
+    def said(stocks: str) -> str:
+        model = resolved(HEAD + stocks + "part shelf from oak\n  across from 0 to 300 mm\n  back from 0 to 80 mm\n  up from 0\n").model
+        return " ".join(words(item) for d in NOTES.compose(context(model)) if d.code.startswith("0.2") for item in d.items)
+
+    oak = "stock oak lumber 25 mm\n  measured 20 mm\n"
+    assert "Rough Planed to" in said(oak) and "Called" not in said(oak)
+    assert "Called, rough Measured, planed to" in said(oak + PLY)
+
+
 def test_notes_of_the_heading_and_notes_of_the_plan_are_printed_in_their_order() -> None:
     model = resolved(HEAD + "  note First of the heading.\n" + PLY + "part shelf from ply\n  size 20\" x 8\"\nnote Then {shelf.width} of the plan.\n").model
     drafts = NOTES.compose(context(model))

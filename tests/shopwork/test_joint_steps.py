@@ -74,6 +74,7 @@ def test_only_what_floats_in_its_groove_has_no_glue() -> None:
 
 def test_keys_are_driven_without_glue() -> None:
     steps = steps_of(TABLE + "joint tenon rail into post[1], post[2] through proud 40 mm keyed 12 mm x 15 mm\n")
-    glue = titled(steps, "Glue up Frame")
-    assert any("keyed tenon, no glue" in t for t in glue.texts)
+    closed = titled(steps, "Put together Frame")
+    assert any("keyed tenon, no glue" in t for t in closed.texts)
+    assert closed.waits == () and "glue" not in closed.tools and not [t for t in closed.texts if "wipe off" in t]
     assert titled(steps, "Drive the keys").texts[0].startswith("4 × key 12 mm × ")

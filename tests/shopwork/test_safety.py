@@ -57,7 +57,7 @@ def test_protection_heavy_sheets_and_deferral() -> None:
     assert all(steps[n - 1].kinds for n in wear["hearing protection"])
     # 48 x 96 x 23/32 in of birch plywood at 670 kg/m3 is 0.05428 m3, 36.4 kg; the 7/32 in sheet is 11 kg.
     assert notes.heavy == (
-        "A full sheet of panel weighs about 36 kg (80 lb): two people, or break it down where it lies.",
+        "A full sheet of 3/4\" birch plywood weighs about 36 kg (80 lb): two people, or break it down where it lies.",
     )
     assert any("manual" in line and "Local codes" in line for line in notes.deferral)
 

@@ -279,3 +279,13 @@ def test_the_ends_of_a_table_are_glued_up_before_they_are_joined() -> None:
     frames = [t for t in glue.texts if t.startswith("Frame ")]
     assert len(frames) == 2 and all("Top rail (D) and Lower rail (E) in each of Leg (" in t for t in frames)
     assert glue.texts[4].startswith("Then join the frames, all of these at once: ")
+
+
+def test_an_authors_step_that_names_a_part_alone_closes_its_only_joint() -> None:
+    """The bearers are glued to the sides before the box is put together; the sides are there by then."""
+    plan = Path(__file__).parents[2] / "examples" / "compass-box" / "compass-box.plan"
+    steps = procedure(check(plan.name, DiskWorld(plan.parent)).model)
+    bearers = next(step for step in steps if step.title == "Bearers")
+    assert "Left bearer (G) on Left side (B); Right bearer (G) on Right side (C): 68 mm from the bottom edge; 14 mm from the front end." in bearers.texts
+    assert titled(steps, "Cut the dovetail tails").number < bearers.number < titled(steps, "Glue up Compass box").number
+    assert "bearer" not in " ".join(titled(steps, "Glue up Compass box").texts)
