@@ -49,9 +49,10 @@ def place_balloons(
     style: Style,
     space: Extent,
     blocked: Sequence[Extent] = (),
+    sides: tuple[str, ...] = SIDES,
 ) -> Placed:
     """Balloons round a picture. view_extent: the picture's box; space: the paper that may be used; blocked: boxes to
-    keep clear of (mm).
+    keep clear of (mm); sides: where they may stand, left and right at least.
 
     Every balloon gives one Group "balloon" with attrs item and part. The sides, the order and the targets with the
     least total length of leaders are searched for; a crossing that remains is told in `crowded`. Raises ValueError
@@ -62,7 +63,7 @@ def place_balloons(
     if not balloons:
         return Placed((), view_extent)
     search = _Search(view_extent, tuple(balloons), style, space, tuple(blocked))
-    layout = search.solve()
+    layout = search.solve(sides)
     groups = tuple(
         _group(balloon, centre, target, style)
         for balloon, (centre, target) in zip(balloons, layout.places, strict=True)
@@ -92,12 +93,12 @@ class _Search:
         }
         self.pitch = 3 * r
 
-    def solve(self) -> _Layout:
+    def solve(self, sides: tuple[str, ...] = SIDES) -> _Layout:
         """The best layout over a few pitches and starting sides."""
         best: _Layout | None = None
         for factor in PITCHES:
             self.pitch = max(factor * self.radius, 2 * self.radius + CLEAR)
-            for allowed in (("left", "right"), SIDES):
+            for allowed in (("left", "right"), sides):
                 layout = self._improved([self._start(b, allowed) for b in self.balloons], allowed)
                 if best is None or layout.cost < best.cost - 1e-6:
                     best = layout

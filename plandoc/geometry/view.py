@@ -53,6 +53,8 @@ _THIRD = 1 / math.sqrt(3)
 # ISO 5456-3: the three axes at 120 degrees, verticals vertical, the others at 30 degrees, equal scales
 ISO = Projection("iso", (_C30, _C30, 0.0), (-0.5, 0.5, 1.0), (_THIRD, -_THIRD, _THIRD))
 ISO_LEFT = Projection("iso_left", (_C30, -_C30, 0.0), (0.5, 0.5, 1.0), (-_THIRD, -_THIRD, _THIRD))
+ISO_REAR = Projection("iso_rear", (-_C30, -_C30, 0.0), (0.5, -0.5, 1.0), (-_THIRD, _THIRD, _THIRD))
+ISO_REAR_RIGHT = Projection("iso_rear_right", (-_C30, _C30, 0.0), (-0.5, -0.5, 1.0), (_THIRD, _THIRD, _THIRD))
 
 FACE_VIEWS: dict[str, Projection] = {v.name: v for v in (FRONT, REAR, LEFT, RIGHT, TOP, BOTTOM)}
-PICTURES: dict[str, Projection] = {v.name: v for v in (ISO, ISO_LEFT)}
+PICTURES: dict[str, Projection] = {v.name: v for v in (ISO, ISO_LEFT, ISO_REAR, ISO_REAR_RIGHT)}

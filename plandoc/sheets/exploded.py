@@ -7,19 +7,20 @@ marks of the parts list. Identical parts have one balloon with their count besid
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from plandoc.build.explode import explosion
+from plandoc.build.order import withdrawals
 from plandoc.build.units import units
-from plandoc.drawing.balloons import place_balloons
+from plandoc.drawing.balloons import SIDES, place_balloons
 from plandoc.drawing.boxes import item_extent
 from plandoc.drawing.dimension_request import BalloonRequest, NoteRequest
-from plandoc.drawing.display import XY, Circle, Extent, Group, Item, Line, Text, walk
+from plandoc.drawing.display import Circle, Extent, Group, Item, Line, Text, walk
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.leaders import place_notes
 from plandoc.drawing.lettering import text_width
 from plandoc.geometry.solid import Solid
-from plandoc.geometry.view import ISO
+from plandoc.geometry.view import ISO, ISO_LEFT, ISO_REAR, ISO_REAR_RIGHT, Projection
 from plandoc.model.entities import Assembly, Model, Part
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.registry import SheetKind
@@ -31,15 +32,20 @@ from plandoc.sheets.views import (
     moved_bodies,
     picture_extent,
     picture_group,
-    seen_points,
     view_title,
 )
+from plandoc.sheets.visible import Seen
 
 MOST_BALLOONS = 12
 BALLOON_ROOM = 19.0  # mm of paper round the picture for balloons
+LOW_CELL = 100.0  # mm; in a cell that is lower the balloons stand at the left and right only
+LOW_ROOM = 4.0  # mm over and under a picture there
+BESIDE = 8  # balloons that find room so
 CELL_GAP = 6.0
 HEAD_ROOM = 14.0  # mm under the picture for its title
 ORDER = 190
+VIEWS = {ISO: "", ISO_LEFT: ", from the left", ISO_REAR_RIGHT: ", from behind", ISO_REAR: ", from behind"}
+LEAST_SEEN = 12  # cells of the grid of `visible`: 2 square mm of paper, room for the dot of a leader
 
 Move = tuple[float, float, float]
 
@@ -47,12 +53,14 @@ Move = tuple[float, float, float]
 @dataclass(frozen=True, slots=True)
 class Picture:
     """One picture to draw. assembly: path of the instance shown; marks: those that get balloons in it, in order of the
-    parts; others: marks of the same part in further instances (mark -> marks)."""
+    parts; others: marks of the same part in further instances (mark -> marks); gone: marks of the parts that left
+    before, in the pictures before this one, and are not in it."""
 
     assembly: str
     title: str
     marks: tuple[str, ...]
     others: tuple[tuple[str, tuple[str, ...]], ...] = ()
+    gone: tuple[str, ...] = ()
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
@@ -102,7 +110,7 @@ def pictures(model: Model) -> tuple[Picture, ...]:
     shown: list[str] = []
     for assembly, alike in _different(model):
         if assembly.path and len(units(model, assembly.path)) < 2:
-            continue  # a part by itself has its balloon in the picture round it
+            continue  # a part by itself, or another assembly, has its name in the picture round it
         own = [p for p in model.placed if p.assembly == assembly.path or p.assembly in _lone(model, assembly)]
         others = {p.mark: _twins(model, p, alike) for p in own}
         marks = []
@@ -111,14 +119,61 @@ def pictures(model: Model) -> tuple[Picture, ...]:
                 shown.append(part.mark)
                 marks.append(part.mark)
             shown += [m for m in others[part.mark] if m not in shown]
-        rounds = [tuple(marks[i : i + MOST_BALLOONS]) for i in range(0, len(marks), MOST_BALLOONS)] or [()]
+        name = "Exploded view" + (f": {_name(model, assembly)}" if assembly.path else "")
+        rounds = _rounds(model, assembly.path, marks)
         for number, some in enumerate(rounds, 1):
-            title = f"Exploded view: {(assembly.definition or assembly.name).replace('_', ' ')}" if assembly.path else "Exploded view"
-            if len(rounds) > 1:
-                title += f", part {number} of {len(rounds)}"
+            title = f"{name}, part {number} of {len(rounds)}" if len(rounds) > 1 else name
             more = tuple((m, others[m]) for m in some if others[m])
-            found.append(Picture(assembly.path, title, some, more))
+            found.append(Picture(assembly.path, title, some, more, tuple(m for row in rounds[: number - 1] for m in row)))
     return tuple(found)
+
+
+def _rounds(model: Model, assembly: str, marks: Sequence[str]) -> list[tuple[str, ...]]:
+    """The marks of an assembly in as few pictures as may hold them, equally many in each: what leaves first, then what
+    is left."""
+    count = -(-len(marks) // MOST_BALLOONS)
+    if count < 2:
+        return [tuple(marks)]
+    home = {path: unit.path for unit in units(model, assembly) for path in unit.parts}
+    turns = {path: row.turn for row in withdrawals(model, assembly) for path in row.units}
+    last = max(turns.values(), default=0) + 1
+    leaves = {
+        mark: max(turns.get(home.get(p.path, ""), last) for p in model.placed if p.mark == mark) for mark in marks
+    }  # fmt: skip
+    ordered = sorted(marks, key=lambda mark: leaves[mark])
+    size = -(-len(marks) // count)
+    rounds = [ordered[i : i + size] for i in range(0, len(ordered), size)]
+    return [tuple(mark for mark in marks if mark in some) for some in rounds]
+
+
+def _without(model: Model, gone: Sequence[str]) -> Model:
+    """The model less the parts of those marks."""
+    if not gone:
+        return model
+    parts = tuple(p for p in model.parts if p.mark not in gone)
+    kept = {p.path for p in parts}
+    return replace(model, parts=parts, joints=tuple(j for j in model.joints if j.a in kept and j.b in kept))
+
+
+def _name(model: Model, assembly: Assembly) -> str:
+    """What an assembly is called; one that is all there is in another one has the name of that, which the plan placed."""
+    outer = _wrapper(model, assembly)
+    while outer is not None:
+        assembly, outer = outer, _wrapper(model, outer)
+    return (assembly.definition or assembly.name).replace("_", " ")
+
+
+def _wrapper(model: Model, assembly: Assembly) -> Assembly | None:
+    """The assembly round this one that holds nothing else."""
+    return next((a for a in model.assemblies if a.path and a.children == (assembly.path,) and not a.parts), None)
+
+
+def _unwrapped(model: Model, path: str) -> str:
+    """The assembly inside those that hold nothing else."""
+    here = next((a for a in model.assemblies if a.path == path), None)
+    while here is not None and len(here.children) == 1 and not here.parts:
+        here = next((a for a in model.assemblies if a.path == here.children[0]), None)
+    return here.path if here is not None else path
 
 
 def _lone(model: Model, assembly: Assembly) -> tuple[str, ...]:
@@ -147,28 +202,28 @@ def _twins(model: Model, part: Part, alike: Sequence[Assembly]) -> tuple[str, ..
 
 
 def _draw(ctx: SheetContext, wish: Picture, space: Extent) -> tuple[Item, ...]:
-    model, style = ctx.model, ctx.style
+    model, style = _without(ctx.model, wish.gone), ctx.style
     moves = explosion(model, wish.assembly)
     bodies = moved_bodies(ctx.solids, tuple(moves), moves)
     x0, y0, x1, y1 = space
     notes = _also(wish)
-    room: Extent = (
-        x0 + BALLOON_ROOM, y0 + BALLOON_ROOM, x1 - BALLOON_ROOM, y1 - HEAD_ROOM - BALLOON_ROOM + 2.0 - 5.0 * len(notes),
-    )  # fmt: skip
-    extent = picture_extent(ISO, bodies)
-    ratio = min(1.0, fill_ratio(extent, room[2] - room[0], room[3] - room[1]))
-    place = _placed(extent, ratio, room)
-    scene = Scene(bodies, ISO)
+    beside = y1 - y0 < LOW_CELL and len(wish.marks) <= BESIDE
+    over = LOW_ROOM if beside else BALLOON_ROOM
+    room: Extent = (x0 + BALLOON_ROOM, y0 + over, x1 - BALLOON_ROOM, y1 - HEAD_ROOM - over + 2.0 - 5.0 * len(notes))
+    place, seen = _showing(model, wish, bodies, room)
+    scene = Scene(bodies, place.view)
     trails = trails_of(model, wish.assembly, moves, scene, place)
     drawn = picture_group(bodies, place, wish.assembly or "whole", extra=trails)
     covered = item_extent(drawn) or room
-    balloons = _balloons(ctx, wish, scene, place, covered, (x0, y0, x1, y1 - HEAD_ROOM - 5.0 * len(notes)))
-    names = _names(ctx, wish, scene, place, covered, balloons, (x0, y0, x1, y1 - HEAD_ROOM))
+    around = (x0, y0, x1, y1 - HEAD_ROOM - 5.0 * len(notes))
+    balloons = _balloons(ctx, wish, scene, seen, place, covered, around, SIDES[::2] if beside else SIDES)
+    names = _names(ctx, wish, seen, covered, balloons, (x0, y0, x1, y1 - HEAD_ROOM))
     low = max((item_extent(g) or covered)[3] for g in (drawn, *balloons, *names))
     middle = (covered[0] + covered[2]) / 2
-    half = text_width(wish.title.upper(), style.height("vtitle"), True) / 2
+    words = (wish.title + VIEWS[place.view]).upper()
+    half = text_width(words, style.height("vtitle"), True) / 2
     middle = min(max(middle, x0 + half), x1 - half)
-    title = view_title(wish.title.upper(), None, middle, low, style)
+    title = view_title(words, None, middle, low, style)
     size = style.height("note")
     texts = [
         Text("note", (middle, low + 15.0 + 5.0 * n), note, size, "middle") for n, note in enumerate(notes)
@@ -176,10 +231,30 @@ def _draw(ctx: SheetContext, wish: Picture, space: Extent) -> tuple[Item, ...]:
     return (drawn, *balloons, *names, *title, *texts)
 
 
-def _placed(extent: Extent, ratio: float, room: Extent) -> Placement:
+def _showing(
+    model: Model, wish: Picture, bodies: Sequence[tuple[str, Solid]], room: Extent
+) -> tuple[Placement, Seen]:
+    """The picture from the front where it shows every part that gets a balloon, else from where fewest are hidden."""
+    best: tuple[int, Placement, Seen] | None = None
+    inside = [path for path, _ in bodies]
+    for view in VIEWS:
+        extent = picture_extent(view, bodies)
+        place = _placed(view, extent, min(1.0, fill_ratio(extent, room[2] - room[0], room[3] - room[1])), room)
+        seen = Seen(bodies, place)
+        areas = [max(seen.area(p.path) for p in model.placed if p.mark == mark and p.path in inside) for mark in wish.marks]
+        hidden = sum(area < LEAST_SEEN for area in areas)
+        if best is None or hidden < best[0]:
+            best = (hidden, place, seen)
+        if not hidden:
+            break
+    assert best is not None
+    return best[1], best[2]
+
+
+def _placed(view: Projection, extent: Extent, ratio: float, room: Extent) -> Placement:
     middle_x, middle_y = (extent[0] + extent[2]) / 2, (extent[1] + extent[3]) / 2
     at = ((room[0] + room[2]) / 2 - middle_x * ratio, (room[1] + room[3]) / 2 + middle_y * ratio)
-    return Placement(ISO, ratio, at)
+    return Placement(view, ratio, at)
 
 
 def _also(wish: Picture) -> tuple[str, ...]:
@@ -187,8 +262,9 @@ def _also(wish: Picture) -> tuple[str, ...]:
 
 
 def _balloons(
-    ctx: SheetContext, wish: Picture, scene: Scene, place: Placement, covered: Extent, space: Extent
-) -> tuple[Group, ...]:
+    ctx: SheetContext, wish: Picture, scene: Scene, seen: Seen, place: Placement, covered: Extent, space: Extent,
+    sides: tuple[str, ...],
+) -> tuple[Group, ...]:  # fmt: skip
     """One balloon a mark, on the instance that shows the most of itself, and the count where it is over one."""
     style = ctx.style
     inside = [path for path, _ in scene.bodies]
@@ -196,43 +272,38 @@ def _balloons(
     requests, counts = [], {}
     for mark in wish.marks:
         alike = [p for p in ctx.model.placed if p.mark == mark and p.path in inside]
-        best: tuple[int, tuple[XY, ...], str] = (-1, (), alike[0].path)
-        for part in alike:
-            points = tuple(place.paper(p) for p in seen_points(part.path, scene))
-            if len(points) > best[0]:
-                best = (len(points), points, part.path)
-        targets = best[1] or (place.spot(_middle(dict(scene.bodies)[best[2]])),)
-        requests.append(BalloonRequest(mark, targets, best[2]))
+        shown = max(alike, key=lambda part: seen.area(part.path)).path
+        targets = seen.places(shown) or (place.spot(_middle(dict(scene.bodies)[shown])),)
+        requests.append(BalloonRequest(mark, targets, shown))
         counts[mark] = sum(p.count for p in ctx.model.placed if p.mark == mark and p.path in own)
     if not requests:
         return ()
     inner = (space[0] + 5.0, space[1] + 4.0, space[2] - 5.0, space[3])
-    placed = place_balloons(covered, tuple(requests), style, inner, ())
+    placed = place_balloons(covered, tuple(requests), style, inner, (), sides)
     return tuple(_counted(g, counts, style.minimum_height, covered) for g in placed.groups)
 
 
 def _names(
-    ctx: SheetContext, wish: Picture, scene: Scene, place: Placement, covered: Extent, balloons: Sequence[Group], space: Extent
+    ctx: SheetContext, wish: Picture, seen: Seen, covered: Extent, balloons: Sequence[Group], space: Extent
 ) -> tuple[Group, ...]:
     """A note for each different sub-assembly that is shown as a whole: its name and the sheet that takes it apart."""
     model = ctx.model
-    inside = [path for path, _ in scene.bodies]
+    inside = seen.names
     sheets = {wish.assembly: f"9.{n}" for n, sheet in enumerate(_sheets(model), 1) for wish in sheet}
     notes = []
-    for assembly, alike in _different(model)[1:]:
-        shown = [a for a in alike if a.path in _children(model, wish.assembly) and len(units(model, a.path)) > 1]
-        points: tuple[XY, ...] = ()
-        for one in shown:
-            for path in sorted((p for p in one.parts if p in inside), key=lambda p: -model.part(p).box.volume)[:3]:
-                seen = seen_points(path, scene)
-                points = seen if len(seen) > len(points) else points
-            if points:
-                break
+    for _, alike in _different(model)[1:]:
+        shown = [
+            a for a in alike
+            if a.path in _children(model, wish.assembly) and len(units(model, _unwrapped(model, a.path))) > 1
+        ]  # fmt: skip
+        paths = [p for p in inside if any(p.startswith(f"{one.path}.") for one in shown)]
+        points = seen.places(max(paths, key=seen.area)) if paths else ()
         if not points:
             continue
-        sheet = sheets.get(assembly.path, "")
+        inner = next(row[0].path for row in _different(model) if _unwrapped(model, shown[0].path) in [a.path for a in row[1]])
+        sheet = sheets.get(inner, "")
         lines = (f"{_instances(shown)}: {sheet}" if sheet else _instances(shown),)
-        notes.append(NoteRequest(place.paper(points[0]), lines, end="dot", id=assembly.path))
+        notes.append(NoteRequest(points[0], lines, end="dot", id=shown[0].path))
     blocked = [e for e in (item_extent(g) for g in balloons) if e is not None]
     leaders = [i for g in balloons for i in walk((g,)) if isinstance(i, Line)]
     return place_notes(covered, notes, ctx.style, blocked, leaders, space).groups

@@ -136,7 +136,7 @@ def pages(drawings: Sequence[PartDrawing], ctx: SheetContext) -> list[Layout]:
     orders = [list(drawings), sorted(drawings, key=lambda d: d.continued)]
     sheets = min((_gathered(order, least, ctx) for order in orders), key=len)
     place = {drawing.key: number for number, drawing in enumerate(drawings)}
-    sheets.sort(key=lambda sheet: min((d.continued and any(not e.continued for e in sheet), place[d.key]) for d in sheet)[1])
+    sheets.sort(key=lambda sheet: min((place[d.key] for d in sheet if not d.continued), default=max(place[d.key] for d in sheet)))
     settled: dict[str, Fraction] = {}
     filled = []
     for sheet in sheets:

@@ -4,11 +4,22 @@ from __future__ import annotations
 
 from dataclasses import replace
 from math import atan2, degrees
+from pathlib import Path
+from typing import Any
 
+import numpy as np
 import pytest
 
+from plandoc.drawing.boxes import item_extent
+from plandoc.drawing.display import Line, walk
+from plandoc.geometry.solid import Solid
+from plandoc.geometry.view import PICTURES
 from plandoc.model.entities import Model
+from plandoc.pipeline import check
+from plandoc.sheets import exploded
 from plandoc.sheets.exploded import _cells, compose, pictures
+from plandoc.sheets.views import Placement
+from plandoc.world import DiskWorld
 from tests.support.sample_model import sample_case
 from tests.support.sheet_ctx import attr, context, findings, groups, inside, lines, texts, trays
 
@@ -74,3 +85,77 @@ def test_sheets_are_clean(model: Model) -> None:
     drafts = compose(ctx)
     assert findings(drafts, ctx) == []
     assert inside(drafts, ctx)
+
+
+def example(name: str) -> Model:
+    return check(f"{name}.plan", DiskWorld(Path(__file__).parents[2] / "examples" / name)).model
+
+
+def hit(bodies: list[tuple[str, Solid]], place: Placement, spot: tuple[float, float]) -> str:
+    """The body whose face is nearest to the viewer at a place on paper."""
+    best, found = -np.inf, ""
+    for path, solid in bodies:
+        corners = solid.vertices[solid.triangles]
+        flat, depth = place.view.flat(corners) * (place.ratio, -place.ratio) + place.at, place.view.depth(corners)
+        for (a, b, c), (da, db, dc) in zip(flat, depth, strict=True):
+            turn = (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+            if abs(turn) < 1e-9:
+                continue
+            u = ((spot[0] - a[0]) * (c[1] - a[1]) - (spot[1] - a[1]) * (c[0] - a[0])) / turn
+            v = ((b[0] - a[0]) * (spot[1] - a[1]) - (b[1] - a[1]) * (spot[0] - a[0])) / turn
+            level = da + u * (db - da) + v * (dc - da)
+            if u >= 0 and v >= 0 and u + v <= 1 and level > best:
+                best, found = level, path
+    return found
+
+
+@pytest.mark.parametrize("name", ["shop-cart", "tide-board"])
+def test_leaders_end_on_their_own_part_clear_of_its_edges(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """In these pieces parts lie behind others: the rail under the top of the cart, the cleat on the wall."""
+    model = example(name)
+    drawn: list[tuple[list[tuple[str, Solid]], Placement]] = []
+
+    def noted(*args: Any) -> Any:
+        found = showing(*args)
+        drawn.append((list(args[2]), found[0]))
+        return found
+
+    showing = exploded._showing
+    monkeypatch.setattr(exploded, "_showing", noted)
+    drafts = compose(context(model))
+    assert len(drafts) == len(drawn)
+    for draft, (bodies, place) in zip(drafts, drawn, strict=True):
+        for balloon in groups(draft.items, "balloon"):
+            (leader,) = (leaf for leaf in walk((balloon,)) if isinstance(leaf, Line))
+            x, y = leader.points[-1]
+            for dx, dy in ((0.0, 0.0), (0.5, 0.0), (-0.5, 0.0), (0.0, 0.5), (0.0, -0.5)):
+                path = hit(bodies, place, (x + dx, y + dy))
+                assert path and model.part(path).mark == attr(balloon, "item"), (attr(balloon, "item"), path)
+
+
+def test_a_piece_with_many_marks_comes_apart_in_pictures_of_its_own() -> None:
+    """Thirteen marks: seven that leave first, then the rest without them."""
+    first, second = pictures(example("tide-board"))
+    assert (len(first.marks), len(second.marks)) == (7, 6)
+    assert not first.gone and second.gone == first.marks
+
+
+def test_an_assembly_round_another_one_is_named_and_gives_its_name() -> None:
+    """In the plan stands `drawer`; the library wraps a body into it, and a box into that."""
+    model = example("darkroom-cabinet")
+    titles = {p.assembly: p.title.partition(": ")[2] for p in pictures(model)}
+    assert titles["drawer.body"] == "drawer" and titles["panel_door.leaf"] == "panel door"
+    assert titles["drawer.body.box"] == "drawer box"
+    whole = compose(context(model))[0]
+    assert {"DRAWER: 9.2", "PANEL DOOR: 9.2", "TOE BASE: 9.2"} <= set(texts(whole.items))
+
+
+def test_pictures_that_share_a_sheet_use_its_height() -> None:
+    """Balloons stand beside the pictures of a sheet of four, so that these may be as high as their cells."""
+    _, sheet = compose(context(example("darkroom-cabinet")))
+    high = [box[3] - box[1] for g in groups(sheet.items, "picture") if (box := item_extent(g)) is not None]
+    assert max(high) > 40.0
+
+
+def test_every_picture_has_a_place_from_which_it_may_be_seen() -> None:
+    assert {view.name for view in exploded.VIEWS} == set(PICTURES)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
+from pathlib import Path
 
 from plandoc.drawing.audit import audit
 from plandoc.drawing.boxes import item_extent
@@ -16,6 +17,7 @@ from plandoc.drawing.style import load_style
 from plandoc.geometry.bodies import AXES, box_prism
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Model, Part
+from plandoc.pipeline import check
 from plandoc.quantity import Units, shop_text
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.partblock import ELSEWHERE, Block
@@ -23,6 +25,7 @@ from plandoc.sheets.partnotes import heading_lines
 from plandoc.sheets.partpages import own_scale, packed, shared_scale
 from plandoc.sheets.parts import compose, part_drawings
 from plandoc.sheets.registry import sheet_kinds
+from plandoc.world import DiskWorld
 from tests.support.resolving import resolved
 from tests.support.sample_model import inch, sample_case
 
@@ -389,6 +392,10 @@ def test_further_views_fill_sheets_that_have_room() -> None:
     made = compose(context(model))
     alone = [d for d in made if not d.marks]
     assert len(alone) <= 1
+    seen: list[str] = []
+    for draft in made:
+        seen += draft.marks
+        assert all(dict(g.attrs)["mark"] in seen for g in groups(draft.items, "part"))  # never before the main view
     assert [d.code for d in made] == [f"4.{n}" for n in range(1, len(made) + 1)]
 
 
@@ -435,3 +442,14 @@ def test_kinds_of_work_share_lines_of_the_heading() -> None:
     side = next(d for d in part_drawings(context(model)) if d.part.name == "Left side" and not d.continued)
     row = " ".join(next(r for r in heading_lines(model, side.plan, side.alike) if "GROOVE" in " ".join(r)))
     assert "GROOVE FOR BOTTOM" in row and "; DADO FOR BACK" in row and row.endswith("3 HOLES")
+
+
+def test_a_sheet_of_further_views_comes_after_all_their_parts() -> None:
+    """Both sides of this case have further views; these share one sheet, which is not put before the second side."""
+    model = check("pinned-wall-case.plan", DiskWorld(Path(__file__).parents[2] / "examples" / "pinned-wall-case")).model
+    made = compose(context(model))
+    seen: list[str] = []
+    for draft in made:
+        seen += draft.marks
+        assert all(dict(g.attrs)["mark"] in seen for g in groups(draft.items, "part"))
+    assert sorted(seen) == sorted({part.mark for part in model.parts})
