@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Container
+from dataclasses import dataclass, replace
 
 from plandoc.geometry.bodies import Box
 from plandoc.model.entities import Joint, Model, Part
@@ -57,3 +58,10 @@ def _unit_of(model: Model, part: Part, assembly: str) -> str | None:
             return None
         here, below = parents.get(here, ""), here
     return below
+
+
+def only_parts(model: Model, paths: Container[str]) -> Model:
+    """The model with these parts and the joints between them alone."""
+    parts = tuple(p for p in model.parts if p.path in paths)
+    joints = tuple(j for j in model.joints if j.a in paths and j.b in paths)
+    return replace(model, parts=parts, joints=joints)

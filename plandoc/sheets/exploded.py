@@ -7,11 +7,11 @@ marks of the parts list. Identical parts have one balloon with their count besid
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from plandoc.build.explode import explosion
 from plandoc.build.order import withdrawals
-from plandoc.build.units import units
+from plandoc.build.units import only_parts, units
 from plandoc.drawing.balloons import SIDES, place_balloons
 from plandoc.drawing.boxes import item_extent
 from plandoc.drawing.dimension_request import BalloonRequest, NoteRequest
@@ -148,11 +148,7 @@ def _rounds(model: Model, assembly: str, marks: Sequence[str]) -> list[tuple[str
 
 def _without(model: Model, gone: Sequence[str]) -> Model:
     """The model less the parts of those marks."""
-    if not gone:
-        return model
-    parts = tuple(p for p in model.parts if p.mark not in gone)
-    kept = {p.path for p in parts}
-    return replace(model, parts=parts, joints=tuple(j for j in model.joints if j.a in kept and j.b in kept))
+    return only_parts(model, {p.path for p in model.parts if p.mark not in gone}) if gone else model
 
 
 def _name(model: Model, assembly: Assembly) -> str:

@@ -9,13 +9,15 @@ from math import hypot
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from plandoc.build.explode import explosion
+from plandoc.build.units import only_parts
 from plandoc.drawing.boxes import item_extent
 from plandoc.drawing.display import XY, Arc, Circle, Extent, Fill, Group, Item, Text
-from plandoc.geometry.bodies import box_prism
+from plandoc.geometry.bodies import Face, box_prism
 from plandoc.geometry.solid import Solid
-from plandoc.geometry.view import ISO, Projection
+from plandoc.geometry.view import ISO, ISO_LEFT, ISO_REAR, ISO_REAR_RIGHT, Projection
 from plandoc.model.entities import Model, Part, Step
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.stepbodies import Progress, telling_view
@@ -27,6 +29,7 @@ from plandoc.sheets.views import (
     picture_extent,
     picture_group,
 )
+from plandoc.sheets.visible import Seen
 from plandoc.shopwork.alike import form_of
 from plandoc.shopwork.state import StepState
 
@@ -42,7 +45,18 @@ RING = 1.2  # mm, radius of the ring round a screw
 RING_DASHES, RING_GAP = 6, 24.0  # dashes of a hidden ring (a ring is too small for those of hidden edges), degrees between
 RING_OFF = 0.1  # mm of the model before a face; the screw's head stands on it
 MARK_SHARE = 0.8  # of a balloon's size
+FROM = {ISO: "", ISO_LEFT: "SEEN FROM THE LEFT", ISO_REAR_RIGHT: "SEEN FROM BEHIND", ISO_REAR: "SEEN FROM BEHIND"}
+LITTLE, MORE = 0.5, 0.25  # shares of the step's work: seen from the front so little, and elsewhere so much more
+COARSE = 60.0  # mm of paper on which it is tried how much is seen
 Move = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where a screw is driven, and into which face where that is known."""
+
+    at: Move
+    face: Face | None
 
 
 def least_picture(model: Model, state: StepState) -> float:
@@ -175,18 +189,22 @@ def _assembly(ctx: SheetContext, step: Step, state: StepState, space: Extent, do
     bodies += fitted
     light = frozenset(state.before if state.new or fitted else ())
     ways = _ways_in(ctx.model, state)
-    room = (space[0], space[1], space[2], space[3] - (5.0 if len(alike) > 1 else 0.0))
-    inner = _arrow_room(room, [move for _, move in ways])
-    extent = picture_extent(ISO, bodies)
+    spots = _spots(ctx.model, step, done, paths)
+    view = _side(bodies, spots, state)
+    words = [f"{len(alike)} ALIKE, ONE SHOWN"] if len(alike) > 1 else []
+    words += [FROM[view]] if FROM[view] else []
+    room = (space[0], space[1], space[2], space[3] - (5.0 if words else 0.0))
+    inner = _arrow_room(room, view, [move for _, move in ways])
+    extent = picture_extent(view, bodies)
     ratio = min(LARGEST, fill_ratio(extent, inner[2] - inner[0], inner[3] - inner[1]))
-    place = centred_placement(ISO, extent, ratio, inner)
-    extra: list[Item] = [*_arrows(ctx, ways, bodies, place), *_points(ctx.model, step, place, bodies, paths)]
-    if len(alike) > 1:
+    place = centred_placement(view, extent, ratio, inner)
+    extra: list[Item] = [*_arrows(ctx, ways, bodies, place), *_points(spots, place, bodies, paths)]
+    if words:
         low = max([place.paper((extent[0], extent[1]))[1], *(e[3] for i in extra if (e := item_extent(i)) is not None)])
         at = ((space[0] + space[2]) / 2, min(low + ctx.style.minimum_height + 2.0, space[3] - 1.0))
-        extra.append(Text("note", at, f"{len(alike)} ALIKE, ONE SHOWN", ctx.style.minimum_height, "middle"))
+        extra.append(Text("note", at, ", ".join(words), ctx.style.minimum_height, "middle"))
     drawn = picture_group(bodies, place, f"step-{step.number}", light, extra)
-    return Group(drawn.kind, drawn.items, drawn.id, (("step", str(step.number)), ("proj", "iso")))
+    return Group(drawn.kind, drawn.items, drawn.id, (("step", str(step.number)), ("proj", view.name)))
 
 
 def _fitted(model: Model, step: Step, paths: Sequence[str]) -> list[tuple[str, Solid]]:
@@ -211,20 +229,61 @@ def _alike(model: Model, paths: Sequence[str]) -> tuple[str, ...]:
     return tuple(homes) if all(form == forms[0] for form in forms) else ()
 
 
-def _points(
-    model: Model, step: Step, place: Placement, bodies: Sequence[tuple[str, Solid]], paths: Sequence[str]
-) -> list[Item]:
-    """Rings where the step's hardware is screwed on, dashed where a part lies before them."""
+def _spots(model: Model, step: Step, done: Progress, paths: Sequence[str]) -> list[Spot]:
+    """Where the step's hardware is screwed on, and where it drives the screws of joints."""
     shown = [f for f in model.fittings if f.id in step.fits and any(p in paths for p in f.parts)]
-    points = list(dict.fromkeys(p for f in shown for p in f.points))
-    if not points:
+    points = {tuple(float(c) for c in point): None for f in shown for point in f.points}
+    spots = [Spot((x, y, z), None) for x, y, z in points]
+    for path in paths:
+        part = model.part(path)
+        for feature in done.made_in(step.number, path) if part.lean is None else ():
+            if feature.centre is not None and feature.face is not None and feature.through:
+                at = [float(c) for c in feature.centre]
+                at[feature.face.axis] = float(part.box.at(feature.face))
+                spots.append(Spot((at[0], at[1], at[2]), feature.face))
+    return spots
+
+
+def _side(bodies: Sequence[tuple[str, Solid]], spots: Sequence[Spot], state: StepState) -> Projection:
+    """From where the step's own work is seen: its screws, else what is new in it. From the front on the right, unless
+    little is seen from there and clearly more from elsewhere."""
+    shares: list[float] = []
+    for view in FROM:
+        if spots:
+            shares.append(1.0 - float(_hidden(spots, view, bodies).mean()))
+        elif state.before and state.new:
+            shares.append(_share_seen(bodies, state.new, view))
+        else:
+            return ISO
+    best = max(range(len(shares)), key=lambda n: (round(shares[n], 3), -n))
+    return tuple(FROM)[best if shares[0] < LITTLE and shares[best] > shares[0] + MORE else 0]
+
+
+def _share_seen(bodies: Sequence[tuple[str, Solid]], paths: Sequence[str], view: Projection) -> float:
+    """How much of what these bodies turn to the viewer is not behind others."""
+    extent = picture_extent(view, bodies)
+    place = centred_placement(view, extent, fill_ratio(extent, COARSE, COARSE), (0.0, 0.0, COARSE, COARSE))
+    whole, alone = Seen(bodies, place), Seen([row for row in bodies if row[0] in paths], place)
+    return sum(whole.area(p) for p in paths) / max(1, sum(alone.area(p) for p in paths))
+
+
+def _hidden(spots: Sequence[Spot], view: Projection, bodies: Sequence[tuple[str, Solid]]) -> NDArray[np.bool_]:
+    """For each spot whether a part lies before it, or it is on a face that looks away."""
+    points = np.array([spot.at for spot in spots]) + np.array(view.toward) * RING_OFF
+    away = [spot.face is not None and view.toward[spot.face.axis] * spot.face.side < 0 for spot in spots]
+    return np.logical_or(Scene(bodies, view).hides(points), away)
+
+
+def _points(
+    spots: Sequence[Spot], place: Placement, bodies: Sequence[tuple[str, Solid]], paths: Sequence[str]
+) -> list[Item]:
+    """Rings where screws are driven, dashed where a part lies before them."""
+    if not spots:
         return []
-    behind = Scene([row for row in bodies if row[0] in paths], place.view)
-    toward = np.array(place.view.toward) * RING_OFF
-    hidden = behind.hides(np.array([[float(c) for c in p] for p in points]) + toward)
+    hidden = _hidden(spots, place.view, [row for row in bodies if row[0] in paths])
     rings: dict[XY, bool] = {}
-    for point, covered in zip(points, hidden, strict=True):
-        spot = place.spot(point)
+    for point, covered in zip(spots, hidden, strict=True):
+        spot = place.spot(point.at)
         rings[spot] = rings.get(spot, True) and bool(covered)
     items: list[Item] = []
     for spot, covered in rings.items():
@@ -251,11 +310,11 @@ def _ways_in(model: Model, state: StepState) -> list[tuple[tuple[str, ...], Move
     return [(tuple(paths), ways[sense]) for sense, paths in list(groups.items())[:MOST_ARROWS]]
 
 
-def _arrow_room(space: Extent, moves: Sequence[Move]) -> Extent:
+def _arrow_room(space: Extent, view: Projection, moves: Sequence[Move]) -> Extent:
     """The rectangle less room for arrows on the sides where they stand."""
     room = [2.0, 2.0, 2.0, 2.0]
     for move in moves:
-        out = _way_out(ISO, move)
+        out = _way_out(view, move)
         if out is None:
             continue
         for axis in (0, 1):
@@ -288,7 +347,8 @@ def _hull(solids: Sequence[Solid], place: Placement) -> shapely.Geometry:
 
 
 def _moves(model: Model, paths: Sequence[str]) -> Mapping[str, Move]:
-    """Ways out of the smallest assembly that holds all the parts."""
+    """Ways out of the smallest assembly that holds all the parts, among these alone: what comes later neither holds them
+    nor is in their way."""
     parents = {child: a.path for a in model.assemblies for child in a.children}
 
     def line(path: str) -> list[str]:
@@ -299,7 +359,7 @@ def _moves(model: Model, paths: Sequence[str]) -> Mapping[str, Move]:
 
     lines = [line(model.part(p).assembly) for p in paths]
     shared = next(a for a in lines[0] if all(a in other for other in lines))
-    return explosion(model, shared)
+    return explosion(only_parts(model, paths), shared)
 
 
 def _arrow(own: shapely.Geometry, whole: shapely.Geometry, move: Move, place: Placement) -> Item | None:

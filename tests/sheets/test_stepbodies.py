@@ -4,19 +4,24 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
+from plandoc.build.order import ways_out
 from plandoc.build.solids import solids
-from plandoc.drawing.display import Arc, Circle, walk
+from plandoc.drawing.display import Arc, Circle, Group, walk
 from plandoc.geometry.view import ISO
 from plandoc.model.entities import Model, Part, Step
+from plandoc.pipeline import check
 from plandoc.sheets.stepbodies import progress, telling_view
-from plandoc.sheets.steppictures import _points
+from plandoc.sheets.steppictures import _points, _spots, _ways_in, step_picture
 from plandoc.sheets.views import Placement
 from plandoc.shopwork.procedure import procedure
+from plandoc.shopwork.state import states
+from plandoc.world import DiskWorld
 from tests.support.sample_model import sample_case
-from tests.support.sheet_ctx import trays
+from tests.support.sheet_ctx import attr, context, texts, trays
 
 
 @pytest.mark.parametrize("model", [sample_case(), trays()], ids=["case", "trays"])
@@ -81,8 +86,58 @@ def test_a_screw_behind_a_part_has_a_dashed_ring() -> None:
     fitting = replace(model.fittings[0], points=((right, back, up), (left, back, up)))
     hung = replace(model, fittings=(fitting,))
     step = Step(1, "Hang", fits=(fitting.id,))
-    drawn = _points(hung, step, Placement(ISO, 0.2, (0.0, 0.0)), bodies, [path for path, _ in bodies])
+    paths = [path for path, _ in bodies]
+    spots = _spots(hung, step, progress(hung, dict(bodies), (step,)), paths)
+    drawn = _points(spots, Placement(ISO, 0.2, (0.0, 0.0)), bodies, paths)
     rings = [i for i in walk(tuple(drawn)) if isinstance(i, Circle)]
     dashes = [i for i in walk(tuple(drawn)) if isinstance(i, Arc)]
     assert len(rings) == 1 and len(dashes) == 6
     assert len({d.centre for d in dashes}) == 1 and dashes[0].centre != rings[0].centre
+
+
+def example(name: str) -> Model:
+    return check(f"{name}.plan", DiskWorld(Path(__file__).parents[2] / "examples" / name)).model
+
+
+def test_parts_come_in_on_the_way_that_the_joints_of_the_step_leave_open() -> None:
+    """The side frames of the table: legs meet aprons and rails along the frame, although in the whole table they come off
+    sideways."""
+    model = example("lookout-table")
+    steps = procedure(model)
+    step, state = next((s, t) for s, t in zip(steps, states(model, steps), strict=True) if s.title == "Two side frames")
+    here = (*state.before, *state.new)
+    legs = 0
+    for paths, move in _ways_in(model, state):
+        axis = max(range(3), key=lambda a: abs(move[a]))
+        for path in paths:
+            for joint in model.joints:
+                if path == joint.a and joint.b in here and "leg" in joint.b:
+                    assert any(w.axis == axis and w.side * move[axis] > 0 for w in ways_out(joint, model.part(joint.b).box))
+                if path == joint.b and joint.a in here:
+                    out = [w.opposite for w in ways_out(joint, model.part(path).box)]
+                    assert any(w.axis == axis and w.side * move[axis] > 0 for w in out), (step.number, path, move)
+                    legs += 1
+    assert legs >= 4
+
+
+def picture(model: Model, title: str, part: str = "") -> Group:
+    ctx = context(model)
+    states_ = states(model, ctx.steps)
+    step, state = next(
+        (s, t) for s, t in zip(ctx.steps, states_, strict=True) if s.title == title and (not part or part in (*t.before, *t.new))
+    )
+    drawn = step_picture(ctx, step, state, (0.0, 0.0, 90.0, 70.0), progress(model, ctx.solids, ctx.steps))
+    assert drawn is not None
+    return drawn
+
+
+def test_work_behind_the_piece_is_shown_from_behind() -> None:
+    """The back panel of the cabinet and its screws; the trays come in at the front."""
+    model = example("eyepiece-cabinet")
+    panel = picture(model, "Back panel")
+    assert attr(panel, "proj").startswith("iso_rear") and "SEEN FROM BEHIND" in texts((panel,))
+    screws = picture(model, "Drive the screws", "back_panel")
+    assert attr(screws, "proj").startswith("iso_rear")
+    assert sum(isinstance(i, Circle) for i in walk((screws,))) == 8
+    trays_in = picture(model, "Trays")
+    assert attr(trays_in, "proj") == "iso" and not texts((trays_in,))
