@@ -88,6 +88,12 @@ def spans(part: Part, box: Box, axis: int) -> bool:
     return box.lo[axis] <= part.box.lo[axis] and box.hi[axis] >= part.box.hi[axis]
 
 
+def through_boxes(part: Part, axis: int) -> tuple[Box, ...]:
+    """The boxes round each opening, notch or corner that goes right through the part along the axis."""
+    boxes = [body_box(body) for feature in part.features for body in feature.cuts]
+    return tuple(box for box in boxes if spans(part, box, axis))
+
+
 def home_face(part: Part, main: Face, feature: Feature) -> Face:
     """The face in whose view the feature is sized and placed."""
     box = feature_box(feature)

@@ -42,6 +42,7 @@ from plandoc.sheets.partfaces import (
     feature_box,
     opposite,
     spans,
+    through_boxes,
 )
 from plandoc.sheets.partnotes import FeatureNote, note_target
 from plandoc.sheets.partviews import Hole, Measure, PartPlan
@@ -98,7 +99,7 @@ class PartView:
 
     def drawn(self) -> tuple[Group, Extent, list[str]]:
         """The group, the paper it covers, and what is crowded."""
-        boards = board_lines(self.part, self.view, self.place) if self.view.place == MAIN else ()
+        boards = self._boards()
         marks = [*boards, *self._centres(), *self._lettering(), *self._hole_letters()]
         dims, figures = self._dimensions()
         before: list[Item] = [*self.lines, *marks, *figures]
@@ -114,6 +115,9 @@ class PartView:
         placed: list[Item] = [*before, *notes.groups]
         placed += self._references(placed)
         area = covered(placed)
+        if boards:  # they stop before figures that had to stand on them
+            figures_at = [e for leaf in walk((*placed,)) if isinstance(leaf, Text) and (e := item_extent(leaf))]
+            placed = [*self._boards(figures_at), *(item for item in placed if item not in boards)]
         title = self.title()
         middle = (self.outline[0] + self.outline[2]) / 2
         half = title_width(title, self.style) / 2
@@ -129,6 +133,16 @@ class PartView:
         name = f"{mark_of(self.part)}-{self.view.place}"
         view = view_group(name, self.part.path, self.place, self.ratio, placed, _side_word(self.plan.views[0], self.view))
         return view, extent, [*self.crowded, *dims.crowded, *notes.crowded]
+
+    def _boards(self, lettering: Sequence[Extent] = ()) -> tuple[Item, ...]:
+        return board_lines(self.part, self.view, self.place, lettering) if self.view.place == MAIN else ()
+
+    def _air(self) -> list[Extent]:
+        """The paper that holes through the part take in this view: a figure there would seem to speak of the hole."""
+        own = self.part.box
+        across = (self.view.right.axis, self.view.up.axis)
+        boxes = through_boxes(self.part, self.view.face.axis)
+        return [self.place.extent(box) for box in boxes if all(own.lo[a] < box.lo[a] and box.hi[a] < own.hi[a] for a in across)]
 
     def title(self) -> str:
         """The face in the trade's words."""
@@ -411,8 +425,10 @@ class PartView:
             if x0 + 1 <= here[0] and y0 + 1 <= here[1] and here[2] <= x1 - 1 and here[3] <= y1 - 1:
                 places.append((x, y))
                 boxes.append(grown(here, 1.5))
-        free = _Taken(placed).free(boxes)
-        return next((place for place, good in zip(places, free, strict=True) if good), None)
+        free, air = _Taken(placed).free(boxes), self._air()
+        return next(
+            (p for p, b, good in zip(places, boxes, free, strict=True) if good and not any(overlap(b, hole) for hole in air)), None
+        )
 
     def _references(self, placed: Sequence[Item]) -> list[Item]:
         """Marks of the reference faces that are seen as edges in this view."""

@@ -5,9 +5,13 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
+from pytest import approx
+
+from plandoc.drawing.display import Line
 from plandoc.geometry.bodies import FACES, box_prism
 from plandoc.model.entities import Feature, Model
 from plandoc.quantity import INCH
+from plandoc.sheets.boardlines import _clear_of
 from plandoc.sheets.listsheets import board_feet_text, parts_note, parts_tables
 from plandoc.sheets.notes import compose as notes
 from plandoc.sheets.partnotes import wood_lines
@@ -87,9 +91,59 @@ def test_no_joint_line_runs_over_a_cut_out() -> None:
     box = seat.box.with_span(0, 10 * INCH, 20 * INCH).with_span(1, Fraction(0), 8 * INCH)
     notch = Feature("n", "notch", FACES["top"], cuts=(box_prism(box),), through=True)
     parts = tuple(replace(p, features=(notch,)) if p is seat else p for p in model.parts)
-    assert board_lines(replace(model, parts=parts)) == []
+    changed = replace(model, parts=parts)
+    ((count, places),) = board_lines(changed)
+    assert count == "3"
+    assert [round(place, 2) for place in sorted(places)] == [0.33, 0.33, 0.67]  # the one that meets the notch in two pieces
+    (pieces,) = [
+        sorted(line.points for line in lines((group,), "light"))
+        for draft in compose(context(changed)) for group in groups(draft.items, "boards")
+    ]  # fmt: skip
+    (_, b), (c, _) = sorted((p for p in pieces if sum(q[0][1] == p[0][1] for q in pieces) == 2), key=lambda p: min(p)[0])
+    wide = max(x for p in pieces for x, _ in p) - min(x for p in pieces for x, _ in p)
+    assert abs(c[0] - b[0]) / wide == approx(float(10 * INCH / seat.shoulder.size(0)))
 
 
 def test_the_legend_explains_joint_lines_where_there_are_some() -> None:
     said = [" ".join(text for draft in notes(context(m)) for text in texts(draft.items)) for m in (bench(), resolved(PLAIN).model)]
     assert "glued-up part" in said[0] and "glued-up part" not in said[1]
+
+
+TOP = """
+plan "Top"
+  units mm
+stock oak lumber 27 mm
+  dressed 20 mm
+part top from oak
+  grain across
+  across from 0 to 600 mm
+  back from 0 for 240 mm
+  up from 0
+  glued from boards at most 120 mm
+  WORK
+"""
+
+
+def board_strokes(work: str) -> list[tuple[tuple[float, float], ...]]:
+    outcome = resolved(TOP.replace("WORK", work))
+    assert not outcome.codes
+    made = compose(context(outcome.model))
+    return sorted(line.points for group in groups(made[0].items, "boards") for line in lines((group,), "light"))
+
+
+def test_board_lines_stop_only_where_work_goes_through() -> None:
+    """Round corners leave the joint between two boards whole; an opening on it parts its line."""
+    plain = board_strokes("")
+    assert len(plain) == 1
+    assert len(board_strokes("round 20 mm on top corners")) == 1
+    opened = board_strokes("cutout 100 mm x 60 mm on top at 300 mm, 120 mm")
+    assert len(opened) == 2
+    (a, b), (c, d) = opened
+    whole = plain[0][1][0] - plain[0][0][0]
+    assert (c[0] - b[0]) / (d[0] - a[0]) == approx(1 / 6) and whole > 0
+
+
+def test_board_lines_leave_room_for_figures() -> None:
+    assert _clear_of((0.0, 5.0), (40.0, 5.0), [(10.0, 3.0, 20.0, 7.0), (10.0, 20.0, 20.0, 24.0)]) == [
+        Line("light", ((0.0, 5.0), (9.0, 5.0))), Line("light", ((21.0, 5.0), (40.0, 5.0))),
+    ]  # fmt: skip

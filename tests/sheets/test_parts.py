@@ -453,3 +453,31 @@ def test_a_sheet_of_further_views_comes_after_all_their_parts() -> None:
         seen += draft.marks
         assert all(dict(g.attrs)["mark"] in seen for g in groups(draft.items, "part"))
     assert sorted(seen) == sorted({part.mark for part in model.parts})
+
+
+def test_thickness_does_not_stand_in_an_opening() -> None:
+    """A frame of 20 mm wood all round an opening: the words stand beside the title, not in the air."""
+    plan = """
+plan "Mask"
+  units mm
+stock ply sheet 1220 mm x 2440 mm
+  called 6 mm
+part mask from ply
+  grain across
+  across from 0 to 300 mm
+  back from 0 for 200 mm
+  up from 0
+  cutout 260 mm x 160 mm on top at centre
+"""
+    outcome = resolved(plan)
+    assert not outcome.codes
+    (drawing,) = part_drawings(context(outcome.model))
+    (main,) = groups(drawing.block(Fraction(1, 2)).items, "view")
+    ends = [p for leaf in walk(main.items) if isinstance(leaf, Line) and leaf.role == "vis" for p in leaf.points]
+    opening = (10.0, 10.0, 140.0, 90.0)
+    left, top = min(x for x, _ in ends), min(y for _, y in ends)
+    for kind in ("thickness", "grain"):
+        for group in groups((main,), kind):
+            x0, y0, x1, y1 = item_extent(group) or opening
+            inside = opening[0] < x0 - left and x1 - left < opening[2] and opening[1] < y0 - top and y1 - top < opening[3]
+            assert not inside, kind
