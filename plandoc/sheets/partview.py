@@ -196,8 +196,9 @@ class PartView:
         if measure.kind == "table" or not axis:
             return None
         side = side or self._side(measure, axis)
-        thick = measure.axis == self.part.thickness_axis
-        number = shop_number(measure.hi - measure.lo, self.units.fine if thick else self.units)
+        joined = measure.kind == "size" and any(f.joint for f in self._own(measure))  # it must fit its mate
+        fine = joined or measure.axis == self.part.thickness_axis
+        number = shop_number(measure.hi - measure.lo, self.units.fine if fine else self.units)
         if measure.count > 1 and not number.exact:  # a pitch must not add up its rounding
             number = bought_number(measure.hi - measure.lo, self.units) or number
         lo, hi = (self._end(measure, plane, axis, side) for plane in (measure.lo, measure.hi))

@@ -481,3 +481,35 @@ part mask from ply
             x0, y0, x1, y1 = item_extent(group) or opening
             inside = opening[0] < x0 - left and x1 - left < opening[2] and opening[1] < y0 - top and y1 - top < opening[3]
             assert not inside, kind
+
+
+def test_a_mortise_prints_the_width_of_its_tenon() -> None:
+    """Across the leg 7.4 is no thickness, so it was printed to the plan's step, 7.5; the tenon has 7.4."""
+    plan = """
+plan "Frame"
+  units mm
+stock oak lumber 52 mm
+  dressed 45 mm
+stock thin lumber 27 mm
+  dressed 22.4 mm
+part leg from oak
+  grain up
+  across from 0 for 45 mm
+  back from 0 for 45 mm
+  up from 0 to 300 mm
+part rail from thin
+  grain across
+  across from leg.right to 300 mm
+  back from 10 mm
+  up from 200 mm for 70 mm
+joint tenon rail into leg deep 25 mm sized 7.4 mm
+"""
+    outcome = resolved(plan)
+    assert not outcome.codes
+    printed: dict[str, set[str]] = {}
+    for draft in compose(context(outcome.model)):
+        for part in groups(draft.items, "part"):
+            for group in groups((part,), "dimension"):
+                if dict(group.attrs)["mm"] == "7.4":
+                    printed.setdefault(dict(part.attrs)["mark"], set()).add(words(group))
+    assert printed == {"A": {"7.4"}, "B": {"7.4"}}
