@@ -242,10 +242,14 @@ def _index(rows: Sequence[IndexRow], space: Extent, style: Style) -> Group:
     code_room = max((text_width(code, size) for code, _, _ in entries), default=0.0) + 4.0
     page_room = max((text_width(page, size) for _, _, page in entries), default=0.0) + 4.0
     items: list[Item] = []
+    kinds = {kind.name: kind.together for kind in sheet_kinds()}
+    plainer = {row.code: kinds.get(row.kind, "") for row in rows}
     for number, (code, title, page) in enumerate(entries):
         left = space[0] + (number // deep) * (wide + gap)
         y = space[1] + (number % deep + 1) * pitch
         text, high = fitted(title, size, wide - code_room - page_room, style.minimum_height)
+        if text != title and plainer.get(code):  # said whole rather than cut short
+            text, high = fitted(plainer[code], size, wide - code_room - page_room, style.minimum_height)
         items.append(Text("body", (left, y), code, size))
         items.append(Text("body", (left + code_room, y), text, high))
         items.append(Text("body", (left + wide, y), page, size, "end"))

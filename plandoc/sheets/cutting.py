@@ -1,190 +1,146 @@
-"""Cutting layouts of sheet stock: each layout to scale with marks, sizes and numbered cuts, then its cuts in a table.
+"""Cutting layouts of sheet stock: each layout to scale with marks, sizes and numbered cuts, and its cuts in a table.
 
-Like sheets are drawn once. Where lettering finds no clear room on the drawing it stands in the table alone.
+Like sheets are drawn once. Two layouts share a page where both stay readable; the cuts stand below their layouts where there
+is room, else in tables at the end.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from fractions import Fraction
+from collections.abc import Sequence
 
-from plandoc.cutting.stock import Cut, Node, Placed, Rest, SheetLayout, walk
-from plandoc.drawing.display import Group, Item, Line, Text
+from plandoc.drawing.display import Extent, Item
 from plandoc.drawing.draft import Draft
-from plandoc.drawing.lettering import note_line_items, note_line_width
-from plandoc.model.entities import Model
-from plandoc.quantity import shop_text
+from plandoc.drawing.lettering import note_line_items, wrap
 from plandoc.sheets.context import SheetContext
-from plandoc.sheets.listsheets import list_heading
+from plandoc.sheets.cuttingdraw import Drawn, draw_layout
+from plandoc.sheets.cuttingwords import ABOVE, COLUMNS, Panel, caption, cut_rows, head, note, panels
+from plandoc.sheets.listsheets import letter, list_heading
 from plandoc.sheets.registry import SheetKind
-from plandoc.sheets.tables import Column, Row, table_pages
+from plandoc.sheets.tables import Row, Table, table_pages
 from plandoc.shopwork.layouts import StockLayout, layouts
-from plandoc.shopwork.names import stock_words
+from plandoc.shopwork.names import listed, stock_words
 
-Room = tuple[float, float, float, float]
-COLUMNS = (
-    Column("Sheet"), Column("Cut", "middle"), Column("Way"), Column("Of the piece", "end"), Column("Fence at", "end"), Column("Comes off", wrap=True),
-    Column("Left", wrap=True),
-)  # fmt: skip
-CLEAR = 1.2
-"""Clear room (mm) around lettering on the drawing."""
+BETWEEN = 8.0
+"""Room (mm) between two layouts beside each other, and over a table."""
+SMALLER = 0.7
+"""How much smaller a layout may get so that its cuts stand below it."""
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
-    """Sheets 6.3, 6.3b ...: a drawing of each different layout, then the cuts of all of them in one table."""
+    """Sheets 6.3, 6.3b ...: drawings of the different layouts, then the cuts that found no room below them."""
     drafts: list[Draft] = []
-    cuts: list[Row] = []
-
-    def add(title: str, *items: Item) -> None:
-        drafts.append(Draft("cutting", _code(len(drafts)), title, items))
-
-    for found, different in _different(ctx.model):
-        for n, alike in enumerate(different, 1):
-            title = f"Cutting {found.stock.description or found.stock.name}, layout {n}" + (f" ({len(alike)}X)" if len(alike) > 1 else "")
-            heading, deep = list_heading(_note(ctx, found, alike[0], len(alike)), ctx)
-            add(title, heading, _drawing(ctx, alike[0], deep, found.stock.grain))
-            cuts += _cuts(ctx, alike[0], drafts[-1].code)
-    for page in table_pages(COLUMNS, cuts, ctx.style, ctx.space, "cuts"):
-        add("Cuts of the layouts", page)
+    later: list[Row] = []
+    numbers: list[str] = []
+    for taken in _shared(ctx):
+        items, rows = _page(ctx, taken)
+        drafts.append(Draft("cutting", f"6.3{letter(len(drafts))}", _title(ctx, taken), items))
+        later += rows
+        numbers += [panel.number for panel in taken] if rows else []
+    if later:
+        for table in table_pages(COLUMNS, later, ctx.style, ctx.space, "cuts", above=ABOVE):
+            drafts.append(Draft("cutting", f"6.3{letter(len(drafts))}", f"Cuts of layout{'s' if len(numbers) > 1 else ''} {listed(numbers)}", (table,)))
     return tuple(drafts)
 
 
-def _code(number: int) -> str:
-    letter = "" if number == 0 else "abcdefghijklmnopqrstuvwxyz"[number % 26] * (number // 26 + 1)
-    return f"6.3{letter}"
-
-
-def _different(model: Model) -> Iterator[tuple[StockLayout, list[list[SheetLayout]]]]:
-    """Each stock that is laid out in sheets, its layouts gathered by likeness."""
-    for found in layouts(model):
-        if found.sheets is not None:
-            times: dict[tuple[Fraction, Fraction, Node], list[SheetLayout]] = {}
-            for layout in found.sheets.sheets:
-                times.setdefault((layout.sheet.length, layout.sheet.width, layout.tree), []).append(layout)
-            yield found, list(times.values())
-
-
-def layout_codes(model: Model) -> dict[str, tuple[str, ...]]:
-    """The sheets on which the layouts of each stock are drawn, by the stock's name."""
+def layout_codes(ctx: SheetContext) -> dict[str, tuple[str, ...]]:
+    """The sheets on which the layouts of each sheet stock are drawn, by the stock's name."""
     codes: dict[str, tuple[str, ...]] = {}
-    number = 0
-    for found, different in _different(model):
-        codes[found.stock.name] = tuple(_code(number + n) for n in range(len(different)))
-        number += len(different)
+    for number, taken in enumerate(_shared(ctx)):
+        for name in dict.fromkeys(panel.found.stock.name for panel in taken):
+            codes[name] = (*codes.get(name, ()), f"6.3{letter(number)}")
     return codes
 
 
-def _note(ctx: SheetContext, found: StockLayout, layout: SheetLayout, count: int) -> str:
-    assert found.sheets is not None
-    units = ctx.model.info.units
-
-    def say(length: Fraction) -> str:
-        return shop_text(length, units, mark=True)
-
-    total, bound = found.sheets.cost, found.sheets.bound
-    number = f"{total} full {'sheet' if total == 1 else 'sheets'} in all, " + ("proved the fewest." if found.sheets.proved else f"not proved the fewest: at least {bound}.")
-    waste = round(layout.waste * 100 / (layout.sheet.length * layout.sheet.width))
-    return (
-        f"{stock_words(found.stock, units)}, {layout.sheet.name} {say(layout.sheet.width)} x {say(layout.sheet.length)}, {count}X. {number} Waste {waste} %. "
-        f"Kerf {say(found.saw.kerf)} and edge trim {say(found.saw.trim)} are assumed: check your saw. Sizes are length x width as sawn; "
-        "distances are set from the lower left corner of the piece in hand. Offcuts worth keeping are marked keep."
-    )
+def _shared(ctx: SheetContext) -> list[Sequence[Panel]]:
+    """The layouts page by page, in their order: two on one where both stay readable."""
+    found = panels(sheet_layouts(ctx))
+    pages: list[Sequence[Panel]] = []
+    while found:
+        count = 2 if len(found) > 1 and _readable(ctx, found[:2]) else 1
+        pages.append(found[:count])
+        found = found[count:]
+    return pages
 
 
-def _size(ctx: SheetContext, node: Node) -> str:
-    return " x ".join(shop_text(x, ctx.model.info.units, mark=True) for x in (node.length, node.width))
+def sheet_layouts(ctx: SheetContext) -> tuple[StockLayout, ...]:
+    """The layouts of sheet stock."""
+    return tuple(found for found in layouts(ctx.model) if found.stock.kind == "sheet")
 
 
-def _drawing(ctx: SheetContext, layout: SheetLayout, deep: float, grain: bool) -> Group:
+def _title(ctx: SheetContext, page: Sequence[Panel]) -> str:
+    stocks = dict.fromkeys(stock_words(p.found.stock, ctx.model.info.units) for p in page)
+    numbers = " and ".join(p.number for p in page)
+    return f"Cutting layout{'s' if len(page) > 1 else ''} {numbers}: {'; '.join(stocks)}"
+
+
+def _columns(ctx: SheetContext, count: int, top: float, bottom: float) -> list[Extent]:
+    x0, _, x1, _ = ctx.space
+    wide = (x1 - x0 - BETWEEN * (count - 1)) / count
+    return [(x0 + n * (wide + BETWEEN), top, x0 + n * (wide + BETWEEN) + wide, bottom) for n in range(count)]
+
+
+def _drawings(ctx: SheetContext, page: Sequence[Panel], bottom: float, right_end: float | None = None, trial: bool = False) -> tuple[list[Item], list[Drawn]]:
+    """Note, captions and drawings of one page down to `bottom`, the drawing of a single one not beyond `right_end`. trial: to
+    see whether it is readable."""
+    units, style = ctx.model.info.units, ctx.style
+    size = style.height("body")
+    heading, deep = list_heading(note(page[0].found.saw, units), ctx)
+    items: list[Item] = [heading]
+    columns = _columns(ctx, len(page), ctx.space[1] + deep + 2.0, bottom)
+    words = [(wrap(head(p, units), size, c[2] - c[0], True), wrap(caption(p, units), size, c[2] - c[0])) for p, c in zip(page, columns, strict=True)]
+    most = max(len(a) + len(b) for a, b in words)
+    drawings = []
+    for panel, (left, top, right, low), (bold, plain) in zip(page, columns, words, strict=True):
+        for n, line in enumerate((*bold, *plain)):
+            items += note_line_items(line, (left, top + size * (1 + 1.75 * n)), size, "body", bold=n < len(bold))
+        area = (left + 0.5, top + size * (1 + 1.75 * (most - 1)) + 3.5, (right if right_end is None else right_end) - 0.5, low)
+        drawings.append(draw_layout(panel.layout, area, style, units, panel.found.stock.grain, trial))
+    return items, drawings
+
+
+def _readable(ctx: SheetContext, page: Sequence[Panel]) -> bool:
+    """Whether these, on one page, name every piece and every cut without a leader, and as many sizes as each alone."""
+    alone = [_drawings(ctx, [panel], ctx.space[3], trial=True)[1][0].sized for panel in page]
+    return all(not d.led and d.sized >= n for d, n in zip(_drawings(ctx, page, ctx.space[3], trial=True)[1], alone, strict=True))
+
+
+def _page(ctx: SheetContext, page: Sequence[Panel]) -> tuple[tuple[Item, ...], list[Row]]:
+    """The layouts of a page with their cuts below, or beside a single one, where they stay as readable; else the cuts are
+    handed back."""
     x0, y0, x1, y1 = ctx.space
-    y0 += deep + 4.0
-    sheet = layout.sheet
-    scale = min((x1 - x0 - 2) / float(sheet.length), (y1 - y0 - 12) / float(sheet.width))
-    bottom = y0 + float(sheet.width) * scale
-
-    def at(x: Fraction, y: Fraction) -> tuple[float, float]:
-        return x0 + 1 + float(x) * scale, bottom - float(y) * scale
-
-    items: list[Item] = [Line("vis", (at(Fraction(0), Fraction(0)), at(sheet.length, Fraction(0)), at(sheet.length, sheet.width), at(Fraction(0), sheet.width)), True)]
-    lines: list[Room] = []
-    for cut in layout.cuts:
-        (a, b), (c, d) = _ends(cut)
-        p, q = at(a, b), at(c, d)
-        items.append(Line("tb", (p, q)))
-        lines.append((min(p[0], q[0]), min(p[1], q[1]), max(p[0], q[0]), max(p[1], q[1])))
-    taken: list[Room] = []
-    body, big = ctx.style.height("body"), ctx.style.height("head")
-    for node in walk(layout.tree):
-        if isinstance(node, Cut) or (isinstance(node, Rest) and not node.keep):
-            continue
-        left, top = at(node.x, node.y + node.width)
-        right, low = at(node.x + node.length, node.y)
-        mark = node.part if isinstance(node, Placed) else "keep"
-        size = _size(ctx, node)
-        wide, tall = right - left - 2 * CLEAR, low - top - 2 * CLEAR
-        mid, half = (left + right) / 2, (top + low) / 2
-        if note_line_width(mark, big, True) > wide or big > tall:
-            continue
-        both = note_line_width(size, body) <= wide and big + 2.2 * body + 2 <= tall
-        base = half - 0.5 if both else half + big / 2
-        items += note_line_items(mark, (mid, base), big, "head", "middle", bold=True)
-        reach = max(note_line_width(mark, big, True), note_line_width(size, body) if both else 0.0) / 2
-        taken.append((mid - reach, base - big, mid + reach, base + (body * 2 + 1 if both else 0)))
-        if both:
-            items += note_line_items(size, (mid, base + body + 2.0), body, "body", "middle")
-    for number, cut in enumerate(layout.cuts, 1):
-        room = _clear(str(number), cut, at, body, lines, taken)
-        if room is not None:
-            taken.append(room)
-            items.append(Text("body", (room[0], room[3]), str(number), body))
-    if grain:
-        y = bottom + 6.0
-        items += [Line("vis", ((x0 + 1, y), (x0 + 26, y))), Line("vis", ((x0 + 23, y - 1), (x0 + 26, y), (x0 + 23, y + 1))), Line("vis", ((x0 + 4, y - 1), (x0 + 1, y), (x0 + 4, y + 1)))]
-        items += note_line_items("grain", (x0 + 29, y + body / 2), body, "body")
-    return Group("layout", tuple(items))
+    rows = [row for panel in page for row in cut_rows(panel, ctx.model.info.units)]
+    table = Table(COLUMNS, rows, ctx.style, x1 - x0, f"cuts-{page[0].number}", above=ABOVE)
+    _, full = _drawings(ctx, page, y1, trial=True)
+    if y1 - table.height > y0 + 60.0:
+        _, small = _drawings(ctx, page, y1 - table.height - BETWEEN, trial=True)
+        if all(_as_good(d, f) for d, f in zip(small, full, strict=True)):
+            tried, small = _drawings(ctx, page, y1 - table.height - BETWEEN)
+            low = max(d.extent[3] for d in small)
+            return (*tried, *(i for d in small for i in d.items), table.draw(x0, low + BETWEEN)), []
+    if len(page) == 1:
+        (whole,), rows_alone = full, [Row(row.cells[1:], row.attrs) for row in rows]
+        for share in (1.0, 0.9, 0.8, SMALLER):
+            left = whole.extent[0] + share * (whole.extent[2] - whole.extent[0])
+            beside = Table(COLUMNS[1:], rows_alone, ctx.style, x1 - left - BETWEEN, f"cuts-{page[0].number}", above=ABOVE)
+            top = whole.extent[1]
+            if beside.width > x1 - left - BETWEEN + 0.01 or top + beside.height > y1:
+                continue
+            _, (small_one,) = _drawings(ctx, page, y1, left, True)
+            if _as_good(small_one, whole):
+                tried, (small_one,) = _drawings(ctx, page, y1, left)
+                return (*tried, *small_one.items, beside.draw(left + BETWEEN, top)), []
+    items, full = _drawings(ctx, page, y1)
+    return (*items, *(i for d in full for i in d.items)), rows
 
 
-def _ends(cut: Cut) -> tuple[tuple[Fraction, Fraction], tuple[Fraction, Fraction]]:
-    if cut.across:
-        return (cut.x + cut.at, cut.y), (cut.x + cut.at, cut.y + cut.width)
-    return (cut.x, cut.y + cut.at), (cut.x + cut.length, cut.y + cut.at)
-
-
-def _clear(text: str, cut: Cut, at: Callable[[Fraction, Fraction], tuple[float, float]], size: float, lines: list[Room], taken: list[Room]) -> Room | None:
-    """A place beside the cut's line that touches no line and no lettering, None where there is none."""
-    (a, b), (c, d) = _ends(cut)
-    (px, py), (qx, qy) = at(a, b), at(c, d)
-    wide = note_line_width(text, size)
-    for step in (1, 3, 5, 7, 9, 11, 13, 15, 17, 19):
-        x, y = px + (qx - px) * step / 20, py + (qy - py) * step / 20
-        room = (x - 1.0 - wide, y - size / 2, x - 1.0, y + size / 2) if cut.across else (x - wide / 2, y + 1.0, x + wide / 2, y + 1.0 + size)
-        if not any(room[0] - 0.6 < r[2] and r[0] < room[2] + 0.6 and room[1] - 0.6 < r[3] and r[1] < room[3] + 0.6 for r in (*lines, *taken)):
-            return room
-    return None
-
-
-def _cuts(ctx: SheetContext, layout: SheetLayout, sheet: str) -> list[Row]:
-    """The cuts in the order of the work: which way, from which piece, where the fence stands, what comes off."""
-    rows = []
-    for number, cut in enumerate(layout.cuts, 1):
-        cells = (sheet, str(number), "crosscut" if cut.across else "rip", _size(ctx, cut), shop_text(cut.at, ctx.model.info.units, mark=True), _what(ctx, cut.first), _what(ctx, cut.second))
-        rows.append(Row(cells, (("cut", f"{sheet}.{number}"),)))
-    return rows
-
-
-def _what(ctx: SheetContext, node: Node | None) -> str:
-    if node is None:
-        return "nothing"
-    if isinstance(node, Placed):
-        return f"part {node.part}, {_size(ctx, node)}"
-    if isinstance(node, Rest):
-        return f"keep, {_size(ctx, node)}" if node.keep else "scrap"
-    return "piece to cut on"
+def _as_good(small: Drawn, full: Drawn) -> bool:
+    """Whether a smaller drawing may stand for the full one."""
+    return small.led <= full.led and small.sized >= full.sized and small.extent[3] - small.extent[1] >= SMALLER * (full.extent[3] - full.extent[1])
 
 
 def wanted(ctx: SheetContext) -> bool:
     """Whether sheet stock is laid out."""
-    return any(found.sheets is not None and found.sheets.sheets for found in layouts(ctx.model))
+    return any(found.sheets is not None and found.sheets.sheets for found in sheet_layouts(ctx))
 
 
 KIND = SheetKind("cutting", 50, compose, wanted, together="Cutting layouts")

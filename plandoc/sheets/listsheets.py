@@ -117,11 +117,15 @@ def list_heading(text: str, ctx: SheetContext) -> tuple[Group, float]:
     return Group("list-note", tuple(items)), size * (1 + 1.75 * (len(lines) - 1)) + 3.0
 
 
+def letter(number: int) -> str:
+    """What the code of a further sheet ends with: "", `b`, ... `z`, `aa`, `bb`."""
+    return "" if number == 0 else "abcdefghijklmnopqrstuvwxyz"[number % 26] * (number // 26 + 1)
+
+
 def list_drafts(kind: str, code: str, title: str, tables: tuple[Group, ...], heading: Group) -> tuple[Draft, ...]:
     """One draft a page; further pages carry a letter behind the code."""
     drafts = []
     for number, table in enumerate(tables):
-        letter = "" if number == 0 else "abcdefghijklmnopqrstuvwxyz"[number % 26]
         more = "" if number == 0 else ", continued"
-        drafts.append(Draft(kind, code + letter, title + more, (heading, table)))
+        drafts.append(Draft(kind, code + letter(number), title + more, (heading, table)))
     return tuple(drafts)

@@ -69,15 +69,16 @@ def column_widths(columns: Sequence[Column], rows: Sequence[Row], style: Style, 
 
 
 class Table:
-    """A table set to a width: knows its heights and draws any run of its rows."""
+    """A table set to a width: knows its heights and draws any run of its rows. above: clear room over and under the lettering
+    of a cell."""
 
     def __init__(
-        self, columns: Sequence[Column], rows: Sequence[Row], style: Style, room: float, id: str = "", fill: bool = True
+        self, columns: Sequence[Column], rows: Sequence[Row], style: Style, room: float, id: str = "", fill: bool = True, above: float = ABOVE
     ) -> None:
         for row in rows:
             if len(row.cells) != len(columns):
                 raise ValueError(f"a row of {len(row.cells)} cells in a table of {len(columns)} columns")
-        self.columns, self.rows, self.style, self.id = tuple(columns), tuple(rows), style, id
+        self.columns, self.rows, self.style, self.id, self.above = tuple(columns), tuple(rows), style, id, above
         self.widths = column_widths(columns, rows, style, room, fill)
         self.size = style.height("body")
         self.lines = [self._lines(row) for row in rows]
@@ -104,8 +105,8 @@ class Table:
         most = max(len(cell) for cell in lines)
         body = self.size * (1 + PITCH * (most - 1))
         if any(c.stacked and "/" in cell[0] for c, cell in zip(self.columns, lines, strict=True)):
-            body = max(body, fraction_height(self.size) + 2 * FRACTION_ROOM - 2 * ABOVE)
-        return body + 2 * ABOVE
+            body = max(body, fraction_height(self.size) + 2 * FRACTION_ROOM - 2 * self.above)
+        return body + 2 * self.above
 
     def fitting(self, start: int, room: float) -> int:
         """How many rows from `start` go into a height (mm) under the head; at least one, so nothing is lost."""
@@ -172,11 +173,11 @@ def _anchor(x: float, width: float, align: str) -> float:
 
 
 def table_pages(
-    columns: Sequence[Column], rows: Sequence[Row], style: Style, space: Extent, id: str = "", heading: float = 0.0
+    columns: Sequence[Column], rows: Sequence[Row], style: Style, space: Extent, id: str = "", heading: float = 0.0, above: float = ABOVE
 ) -> tuple[Group, ...]:
     """The table over as many pages as it needs, at the top of the space; `heading` mm stay free over each."""
     x0, y0, x1, y1 = space
-    table = Table(columns, rows, style, x1 - x0, id)
+    table = Table(columns, rows, style, x1 - x0, id, above=above)
     pages: list[Group] = []
     start = 0
     while start < len(table.rows) or not pages:

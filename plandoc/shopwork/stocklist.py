@@ -11,7 +11,7 @@ from plandoc.model.entities import Model, Part, Stock
 from plandoc.model.roughsizes import is_rough, part_board_feet, rough_pieces
 from plandoc.quantity import FOOT, METRE
 from plandoc.shopwork.layouts import StockLayout, layouts
-from plandoc.shopwork.names import BAND, piece_count
+from plandoc.shopwork.names import BAND, mark_of, piece_count
 from plandoc.shopwork.weights import part_weight
 
 
@@ -69,7 +69,7 @@ def stock_list(model: Model, solids: Mapping[str, float] | None = None) -> tuple
     """One row for each stock that parts are cut from or banded with, in the order of the plan. solids: volumes by path
     (mm3)."""
     stocks = {part.stock.name: part.stock for part in model.parts}
-    bands = {stock.name: stock for stock in model.stocks if stock.kind == "banding" and band_strips(model, stock)}
+    bands = {stock.name: stock for stock in banding(model)}
     order = [s.name for s in model.stocks if s.name in stocks or s.name in bands]
     order += [name for name in stocks if name not in order]
     laid = {found.stock.name: found for found in layouts(model)}
@@ -78,15 +78,42 @@ def stock_list(model: Model, solids: Mapping[str, float] | None = None) -> tuple
     )
 
 
-def band_strips(model: Model, stock: Stock) -> tuple[Fraction, ...]:
-    """Lengths (mm) of the strips of a banding that the edges of all pieces take, cut flush."""
-    found: list[Fraction] = []
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """Strips of banding of one length (mm), with what is trimmed off, for the edges of one mark."""
+
+    mark: str
+    length: Fraction
+    count: int
+
+
+def banding(model: Model) -> tuple[Stock, ...]:
+    """The bandings that some edge takes."""
+    return tuple(stock for stock in model.stocks if stock.kind == "banding" and band_pieces(model, stock))
+
+
+def band_pieces(model: Model, stock: Stock) -> tuple[Strip, ...]:
+    """The strips of a banding that the edges of all pieces take, the longest first."""
+    extra = _spare(model, stock)
+    counts: dict[tuple[str, Fraction], int] = {}
     for part in model.parts:
         for feature in part.features:
             if feature.kind == BAND and feature.mate == stock.name and feature.face is not None:
                 run = part.width if feature.face.axis == part.length_axis else part.length
-                found += [run] * part.count
-    return tuple(found)
+                key = (mark_of(part), run + extra)
+                counts[key] = counts.get(key, 0) + part.count
+    return tuple(Strip(mark, length, count) for (mark, length), count in sorted(counts.items(), key=lambda c: (-c[0][1], c[0][0])))
+
+
+def _spare(model: Model, stock: Stock) -> Fraction:
+    """What a strip of banding is cut longer by (mm)."""
+    return stock.allowance.long if stock.allowance is not None else model.info.allowance.long
+
+
+def band_strips(model: Model, stock: Stock) -> tuple[Fraction, ...]:
+    """Lengths (mm) of the strips of a banding that the edges of all pieces take, cut flush."""
+    extra = _spare(model, stock)
+    return tuple(strip.length - extra for strip in band_pieces(model, stock) for _ in range(strip.count))
 
 
 def _row(stock: Stock, parts: Sequence[Part], solids: Mapping[str, float] | None, layout: StockLayout | None) -> StockRow:
@@ -123,7 +150,7 @@ def _row(stock: Stock, parts: Sequence[Part], solids: Mapping[str, float] | None
 
 def _band_row(model: Model, stock: Stock) -> StockRow:
     strips = band_strips(model, stock)
-    extra = stock.allowance.long if stock.allowance is not None else model.info.allowance.long
+    extra = _spare(model, stock)
     run = sum(strips, Fraction(0))
     rough = run + extra * len(strips)
     weighs = stock_density(stock)

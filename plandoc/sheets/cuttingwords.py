@@ -1,0 +1,142 @@
+"""What is said of cutting layouts: captions, the note over them, the rows of their cuts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from plandoc.cutting.stock import Cut, Node, Placed, Rest, Saw, SheetLayout
+from plandoc.quantity import Units
+from plandoc.sheets.cuttingdraw import measure, size_words
+from plandoc.sheets.tables import Column, Row
+from plandoc.shopwork.layouts import StockLayout
+from plandoc.shopwork.names import counted, stock_words
+
+COLUMNS = (
+    Column("Layout", "middle"), Column("Cut", "middle"), Column("Way"), Column("Of the piece", "end"), Column("Set at", "end"), Column("Comes off", wrap=True),
+    Column("Left", wrap=True),
+)  # fmt: skip
+ABOVE = 1.4
+"""Clear room (mm) over and under a row of the cuts."""
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """One layout with its number in the document. count: so many sheets or boards are cut alike."""
+
+    number: str
+    found: StockLayout
+    layout: SheetLayout
+    count: int
+
+
+def panels(found: Sequence[StockLayout], word: str = "") -> tuple[Panel, ...]:
+    """The layouts of some stocks, those that are alike once, numbered through."""
+    made: list[Panel] = []
+    for one in found:
+        if one.sheets is None:
+            continue
+        alike: dict[tuple[Fraction, Fraction, bool, Node], list[SheetLayout]] = {}
+        for layout in one.sheets.sheets:
+            alike.setdefault((layout.sheet.length, layout.sheet.width, layout.sheet.rack, layout.tree), []).append(layout)
+        for same in alike.values():
+            made.append(Panel(f"{word}{len(made) + 1}", one, same[0], len(same)))
+    return tuple(made)
+
+
+def number_words(found: StockLayout) -> str:
+    """`2 sheets in all, proved the fewest.`"""
+    laid = found.laid
+    word = "sheet" if found.stock.kind == "sheet" else "board" if found.stock.kind == "lumber" else "bar"
+    total = found.bought
+    if laid.unplaced:
+        return f"{counted(total, word)} and no room for {', '.join(dict.fromkeys(name for name, _ in laid.unplaced))}."
+    said = "proved the fewest" if laid.proved else f"not proved the fewest: at least {laid.bound}"
+    racked = (len(found.sheets.sheets) if found.sheets is not None else len(found.bars.bars) if found.bars is not None else 0) - total
+    offcuts = f" and {counted(racked, 'offcut')} of the rack" if racked else ""
+    return f"{counted(total, 'full ' + word) if word == 'sheet' else counted(total, word)}{offcuts} in all, {said}."
+
+
+def percent(share: Fraction) -> str:
+    """`12 %`, `under 1 %`."""
+    rounded = round(share * 100)
+    return f"{rounded} %" if rounded or not share else "under 1 %"
+
+
+def caption(panel: Panel, units: Units) -> str:
+    """What is cut, how often, how much is lost."""
+    sheet, found = panel.layout.sheet, panel.found
+    what = "Offcut of the rack" if sheet.rack else "Sheet" if found.stock.kind == "sheet" else "Board"
+    size = f"{measure(sheet.width, units)} × {measure(sheet.length, units)}"
+    waste = percent(panel.layout.waste / (sheet.length * sheet.width))
+    turned = "" if found.stock.grain else " No grain: parts may lie either way."
+    return f"{what} {size}, {panel.count}X. {number_words(found)} Waste {waste}, offcuts to keep not counted.{turned}"
+
+
+def head(panel: Panel, units: Units) -> str:
+    """`Layout 2: 3/4 birch plywood`."""
+    name = f"Layout {panel.number}" if panel.number.isdigit() else panel.number
+    return f"{name}: {stock_words(panel.found.stock, units)}"
+
+
+def note(saw: Saw, units: Units) -> str:
+    """How to read the layouts; the saw that is assumed."""
+    kerf, trim = measure(saw.kerf, units), measure(saw.trim, units)
+    return (
+        f"Kerf {kerf} and edge trim {trim} are assumed: check your saw. The trimmed piece is drawn; sizes are length × width as sawn. Fence (rip) and stop "
+        "(crosscut) are set from the lower left corner of the piece in hand. A cut's number stands on the piece that comes off. Grey is scrap."
+    )
+
+
+def cut_rows(panel: Panel, units: Units) -> list[Row]:
+    """The trim, then the cuts in the order of the work: which way, from which piece, how fence or stop is set, what comes
+    off and what is left; one row for cuts at one setting."""
+    tree, sheet = panel.layout.tree, panel.layout.sheet
+    whole = " × ".join(measure(x, units) for x in (sheet.length, sheet.width))
+    rows = []
+    trim = (sheet.length - tree.length) / 2
+    if trim:
+        cells = (panel.number, "trim", "all edges", whole, f"{measure(trim, units)} off", "scrap", size_words(tree, units))
+        rows.append(Row(cells, (("cut", f"{panel.number}.trim"),)))
+    for run in _runs(panel.layout.cuts):
+        (first, cut), (last, end) = run[0], run[-1]
+        at = measure(cut.at, units)
+        numbers = str(first) if first == last else f"{first}–{last}"
+        cells = (
+            panel.number, numbers, "crosscut" if cut.across else "rip", size_words(cut, units), f"stop {at}" if cut.across else f"fence {at}",
+            _off([c.first for _, c in run], units), _what(end.second, units),
+        )  # fmt: skip
+        rows.append(Row(cells, (("cut", f"{panel.number}.{numbers}"),)))
+    return rows
+
+
+def _runs(cuts: Sequence[Cut]) -> list[list[tuple[int, Cut]]]:
+    """The cuts with their numbers; those that go on along what the one before left, at the same setting, together."""
+    runs: list[list[tuple[int, Cut]]] = []
+    for number, cut in enumerate(cuts, 1):
+        before = runs[-1][-1][1] if runs else None
+        if before is not None and before.second is cut and (before.across, before.at) == (cut.across, cut.at):
+            runs[-1].append((number, cut))
+        else:
+            runs.append([(number, cut)])
+    return runs
+
+
+def _off(pieces: Sequence[Node], units: Units) -> str:
+    """What comes off in a run of cuts at one setting."""
+    marks = [piece.part for piece in pieces if isinstance(piece, Placed)]
+    if len(pieces) == 1 or len(marks) < len(pieces):
+        return _what(pieces[0], units) if len(pieces) == 1 else f"{len(pieces)} pieces to cut on"
+    said = ", ".join(mark if marks.count(mark) == 1 else f"{mark} {marks.count(mark)}X" for mark in dict.fromkeys(marks))
+    return f"part{'s' if len(set(marks)) > 1 else ''} {said}, {size_words(pieces[0], units)}"
+
+
+def _what(node: Node | None, units: Units) -> str:
+    if node is None:
+        return "nothing"
+    if isinstance(node, Placed):
+        return f"part {node.part}, {size_words(node, units)}"
+    if isinstance(node, Rest):
+        return f"keep, {size_words(node, units)}" if node.keep else "scrap"
+    return "piece to cut on"

@@ -1,0 +1,230 @@
+"""Cutting layouts of sheets, boards and bars as drawn: every piece named, every cut numbered, nothing struck by a line."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from pathlib import Path
+
+import pytest
+
+from plandoc.cutting.stock import Placed
+from plandoc.diagnostics import Sink
+from plandoc.drawing.boxes import item_extent, overlap, segment_meets_box
+from plandoc.drawing.display import Line, Text, walk
+from plandoc.drawing.draft import Draft
+from plandoc.drawing.lettering import text_extent
+from plandoc.drawing.style import load_style, paper_size
+from plandoc.model.entities import Model
+from plandoc.model.loading import load
+from plandoc.model.resolve import resolve
+from plandoc.packet.layout import drawing_space
+from plandoc.sheets.barcuts import KIND as BARS
+from plandoc.sheets.context import IndexRow, SheetContext
+from plandoc.sheets.cover import compose as cover
+from plandoc.sheets.cutting import KIND as CUTTING
+from plandoc.sheets.cutting import sheet_layouts
+from plandoc.sheets.cuttingwords import panels
+from plandoc.shopwork.layouts import layouts
+from plandoc.vocabulary import all_kinds, vocabulary
+from plandoc.world import DiskWorld
+from tests.support.resolving import resolved
+from tests.support.sheet_ctx import findings, groups, lines, texts
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+NAMES = sorted(p.name for p in EXAMPLES.iterdir() if (p / f"{p.name}.plan").exists())
+BIRCH = 'stock thick sheet 48" x 96" "birch plywood"\n  called 3/4"\nstock thin sheet 48" x 96" "birch plywood"\n  called 1/4"\n'
+LATH = 'stock lath batten 3/4" x 2" "Lath"\n'
+
+
+@lru_cache(maxsize=len(NAMES))
+def example(name: str) -> SheetContext:
+    kinds, sink = all_kinds(), Sink()
+    return plain(resolve(load(f"{name}.plan", DiskWorld(EXAMPLES / name), vocabulary(kinds), sink), kinds, sink, ()))
+
+
+def plain(model: Model, index: tuple[IndexRow, ...] = (), kind: str = "") -> SheetContext:
+    """A context without solids and steps, which cuts do not need."""
+    style = load_style(model.info.style)
+    paper = paper_size(style, model.info.paper, model.info.orientation)
+    return SheetContext(model, {}, style, drawing_space(model.info, style, kind), (), index, paper)
+
+
+def above_the_title_block(drafts: tuple[Draft, ...], ctx: SheetContext) -> bool:
+    return all(box is None or (box[3] <= ctx.space[3] + 0.1 and box[2] <= ctx.space[2] + 0.1) for d in drafts for item in d.items for box in (item_extent(item),))
+
+
+def model_of(text: str, units: str = "") -> Model:
+    outcome = resolved(f'plan "Cuts"\n{units}{text}')
+    assert not outcome.diagnostics, outcome.report
+    return outcome.model
+
+
+def parts(stock: str, *sizes: str) -> str:
+    return "".join(f"part {stock}_{n} from {stock}\n  size {size}\n" for n, size in enumerate(sizes, 1))
+
+
+def drawn(ctx: SheetContext) -> tuple[Draft, ...]:
+    return tuple(d for kind in (CUTTING, BARS) if kind.wanted(ctx) for d in kind.compose(ctx))
+
+
+def rows(drafts: tuple[Draft, ...]) -> list[str]:
+    return [" | ".join(texts([row])) for d in drafts for row in groups(d.items, "row")]
+
+
+def words(drafts: tuple[Draft, ...]) -> str:
+    return " ".join(t for d in drafts for t in texts(d.items))
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_lettering_of_layouts_is_struck_by_no_line_and_touches_no_other(name: str) -> None:
+    ctx = example(name)
+    drafts = drawn(ctx)
+    assert findings(drafts, ctx) == [] and above_the_title_block(drafts, ctx)
+    for layout in (g for d in drafts for g in groups(d.items, "layout")):
+        leaves = tuple(walk(layout.items))
+        boxes = [(leaf, text_extent(leaf)) for leaf in leaves if isinstance(leaf, Text)]
+        strokes = [s for leaf in leaves if isinstance(leaf, Line) and leaf.role in ("vis", "tb") for s in zip(leaf.points, leaf.points[1:] + leaf.points[:1], strict=True)]
+        for n, (text, box) in enumerate(boxes):
+            assert not any(segment_meets_box(p, q, box) for p, q in strokes), f"{text.text} is struck"
+            assert not any(overlap(box, other) for _, other in boxes[n + 1 :]), f"{text.text} touches"
+            assert text.size >= ctx.style.minimum_height
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_piece_has_its_mark_and_every_cut_its_number(name: str) -> None:
+    ctx = example(name)
+    for kind, found in ((CUTTING, panels(sheet_layouts(ctx))), (BARS, panels([one for one in layouts(ctx.model) if one.stock.kind == "lumber"], "Board "))):
+        if not kind.wanted(ctx):
+            continue
+        drawings = [g for d in kind.compose(ctx) for g in groups(d.items, "layout")]
+        assert len(drawings) == len(found)
+        for panel, drawing in zip(found, drawings, strict=True):
+            written = texts([drawing])
+            numbers = [t.removeprefix("cut ") for t in written]
+            assert all(numbers.count(str(n)) == 1 for n in range(1, len(panel.layout.cuts) + 1))
+            for mark in {p.part for p in panel.layout.placed}:
+                assert written.count(mark) == sum(p.part == mark for p in panel.layout.placed)
+            kept = sum(t == "keep" or t.startswith("keep, ") for t in written)
+            assert kept == len(panel.layout.offcuts)
+
+
+def test_the_main_example_takes_four_pages_two_layouts_on_one() -> None:
+    ctx = example("eyepiece-cabinet")
+    drafts = CUTTING.compose(ctx)
+    assert [(d.code, d.title) for d in drafts] == [
+        ("6.3", "Cutting layout 1: 3/4 birch plywood"),
+        ("6.3b", "Cutting layouts 2 and 3: 3/4 birch plywood; 1/4 birch plywood"),
+        ("6.3c", "Cutting layout 4: 1/2 birch plywood"),
+        ("6.3d", "Cuts of layouts 1 and 4"),
+    ]
+    for panel, drawing in zip(panels(sheet_layouts(ctx)), [g for d in drafts for g in groups(d.items, "layout")], strict=True):
+        sized = sum("×" in t or t.endswith('"') for t in texts([drawing]))
+        assert sized >= sum(isinstance(p, Placed) for p in panel.layout.placed)
+
+
+def test_every_cut_stands_in_one_row_after_the_trim() -> None:
+    for name in ("eyepiece-cabinet", "shop-cart", "trellis-kit"):
+        ctx = example(name)
+        drafts = drawn(ctx)
+        told: dict[str, list[str]] = {}
+        for d in drafts:
+            for row in groups(d.items, "row"):
+                layout, number = texts([row])[:2]
+                first, _, last = number.partition("–")
+                told.setdefault(layout, []).extend([number] if number == "trim" else [str(n) for n in range(int(first), int(last or first) + 1)])
+        for panel in panels(sheet_layouts(ctx)):
+            assert told[panel.number] == ["trim", *(str(n) for n in range(1, len(panel.layout.cuts) + 1))]
+
+
+def test_fence_and_stop_are_told_apart() -> None:
+    ctx = plain(model_of(BIRCH + parts("thick", '30" x 20"', '30" x 20"')))
+    (draft,) = CUTTING.compose(ctx)
+    assert texts([next(groups(draft.items, "row"))])[:1] and "Set at" in texts(draft.items) and "Fence at" not in texts(draft.items)
+    told = rows((draft,))
+    assert told[0] == '1 | trim | all edges | 96" × 48" | 1/4" off | scrap | 95 1/2" × 47 1/2"'
+    assert told[1:] == [
+        '1 | 1 | crosscut | 95 1/2" × 47 1/2" | stop 30" | piece to cut on | keep, 65 3/8" × 47 1/2"',
+        '1 | 2–3 | rip | 30" × 47 1/2" | fence 20" | parts A, B, 30" × 20" | keep, 30" × 7 1/4"',
+    ]
+    assert not any(" x " in text for text in texts(draft.items))
+
+
+def test_two_stocks_of_one_name_are_told_apart_by_their_thickness() -> None:
+    ctx = plain(model_of(BIRCH + parts("thick", '60" x 40"') + parts("thin", '60" x 40"')))
+    titles = [d.title for d in CUTTING.compose(ctx)]
+    assert '3/4" birch plywood' in titles[0] and '1/4" birch plywood' in titles[-1] + titles[0]
+    assert words(CUTTING.compose(ctx)).count('Layout 1: 3/4" birch plywood') == 1
+
+
+def test_the_caption_says_what_waste_is_and_whether_the_number_is_proved() -> None:
+    ctx = plain(model_of(BIRCH + parts("thick", '60" x 40"')))
+    said = words(CUTTING.compose(ctx))
+    assert 'Sheet 48" × 96", 1X. 1 full sheet in all, proved the fewest. Waste 2 %, offcuts to keep not counted.' in said
+    assert "check your saw" in said and "Grey is scrap." in said and "No grain" not in said
+    either = plain(model_of(BIRCH.replace('called 3/4"', 'called 3/4"\n  grain none') + parts("thick", '60" x 40"')))
+    assert "No grain: parts may lie either way." in words(CUTTING.compose(either)) and "grain" not in texts(CUTTING.compose(either)[0].items)
+
+
+def test_the_grain_arrow_lies_on_the_sheet() -> None:
+    ctx = plain(model_of(BIRCH + parts("thick", '60" x 40"')))
+    (draft,) = CUTTING.compose(ctx)
+    (layout,) = groups(draft.items, "layout")
+    (frame,) = [line for line in lines(layout.items, "vis") if line.closed]
+    box = item_extent(frame)
+    (word,) = [leaf for leaf in walk(layout.items) if isinstance(leaf, Text) and leaf.text == "grain"]
+    at = text_extent(word)
+    assert box is not None and box[0] < at[0] and at[2] < box[2] and box[1] < at[1] and at[3] < box[3]
+
+
+def test_narrow_strips_keep_their_marks_by_leaders() -> None:
+    ctx = plain(model_of(BIRCH + parts("thick", *[f'{20 + n}" x 5/8"' for n in range(6)])))
+    drafts = CUTTING.compose(ctx)
+    written = [t for d in drafts for g in groups(d.items, "layout") for t in texts([g])]
+    assert sorted(t for t in written if len(t) == 1 and t.isalpha()) == list("ABCDEF")
+    assert findings(drafts, ctx) == [] and above_the_title_block(drafts, ctx)
+
+
+# Bars and boards --------------------------------------------------------------------------------------------------------
+
+
+def test_bars_are_told_piece_by_piece() -> None:
+    ctx = plain(model_of(LATH + "  boards 60\" count 3\n" + parts("lath", '29"', '29"', '19"')))
+    (draft,) = BARS.compose(ctx)
+    said = words((draft,))
+    assert (draft.code, draft.title) == ("6.4", "Cuts of bars and boards")
+    assert '3/4" × 2" Lath: 2 bars in all, proved the fewest.' in said
+    assert '60", 1X: trim 1/4"; A at stop 29"; B at stop 29"; left 1 1/4", scrap.' in said
+    assert '60", 1X: trim 1/4"; C at stop 19"; left 40 3/8", keep.' in said
+    assert findings((draft,), ctx) == [] and above_the_title_block((draft,), ctx)
+
+
+def test_bars_of_an_assumed_length_say_so_and_millimetres_have_no_mark() -> None:
+    ctx = plain(model_of("stock lath batten 20 mm x 40 mm \"Lath\"\n  rack 500 mm\n" + parts("lath", "480 mm", "1100 mm", "1100 mm"), "  units mm to 1\n"))
+    said = words(BARS.compose(ctx))
+    assert "1 bar and 1 offcut of the rack in all, proved the fewest." in said and "the length of the bars is assumed" in said
+    assert "Offcut of the rack, 500, 1X: trim 6; A at stop 480" in said and "2400, 1X: trim 6; B at stop 1100; C at stop 1100" in said
+
+
+def test_boards_and_banding_stand_on_the_same_page() -> None:
+    ctx = plain(model_of('stock oak lumber 4/4 "Oak"\n  dressed 3/4"\n  boards 6" x 60"\n' + parts("oak", '20" x 5"', '30" x 2 1/4"', '30" x 2 1/4"')))
+    (draft,) = BARS.compose(ctx)
+    assert "Board 1: 4/4 Oak" in words((draft,)) and rows((draft,))[0].startswith("Board 1 | trim | all edges")
+    name = next(n for n in NAMES if n == "seed-rack")
+    banded = words(BARS.compose(example(name)))
+    assert "Cherry edging" in banded and "Cut with their spare:" in banded
+
+
+def test_plans_of_sheets_alone_have_no_page_of_bars() -> None:
+    ctx = plain(model_of(BIRCH + parts("thick", '60" x 40"')))
+    assert CUTTING.wanted(ctx) and not BARS.wanted(ctx)
+
+
+def test_a_title_that_is_cut_short_in_the_index_is_said_by_its_kind() -> None:
+    long = "Cutting layouts 1 and 2: 3/4 birch plywood, good on both sides; 1/4 birch plywood, good on one side, exterior glue"
+    index = (IndexRow("0.1", "Cover and sheet index", 1, "cover"), IndexRow("6.3", long, 2, "cutting"))
+    ctx = plain(model_of(BIRCH + parts("thick", '60" x 40"')), index, "cover")
+    (draft,) = cover(ctx)
+    (listed,) = groups(draft.items, "index")
+    assert texts([listed])[3:] == ["6.3", "Cutting layouts", "2"]
+
+
