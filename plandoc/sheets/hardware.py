@@ -1,6 +1,9 @@
-"""Hardware list: what is bought and counted, where it is used, in which step, and what it needs drilled."""
+"""Hardware list: what is bought and counted, where it is used, in which step, and what it needs drilled; and how parts, hardware
+and the stock to buy share their sheets."""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 from plandoc.drawing.boxes import item_extent
 from plandoc.drawing.display import Item, Text, shifted
@@ -8,8 +11,16 @@ from plandoc.drawing.draft import Draft
 from plandoc.model.entities import Model
 from plandoc.quantity import Units
 from plandoc.sheets.context import SheetContext
-from plandoc.sheets.listsheets import list_drafts, list_heading, parts_tables, unit_note
+from plandoc.sheets.listsheets import (
+    letter,
+    list_drafts,
+    list_heading,
+    parts_heading,
+    parts_tables,
+    unit_note,
+)
 from plandoc.sheets.registry import SheetKind
+from plandoc.sheets.stockbuy import TITLE, stock_note, stock_table
 from plandoc.sheets.tables import Column, Row, Table, table_pages
 from plandoc.shopwork.claims import claims
 from plandoc.shopwork.hardwarelist import amount_words, fastening_words, hardware_list
@@ -23,31 +34,80 @@ HEADING = 9.0  # mm for its title
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     """Sheets 6.2, 6.2b ... with the hardware list; none where it stands under the parts list."""
-    if under_parts(ctx) is not None:
+    return list_sheets(ctx)[1]
+
+
+def list_sheets(ctx: SheetContext) -> tuple[tuple[Draft, ...], tuple[Draft, ...]]:
+    """The sheets 6.1 of parts and 6.2 of hardware. Hardware and the stock to buy stand under the parts list where they fit,
+    else the stock under the hardware, else on a sheet of its own behind the parts."""
+    with_parts, with_hardware = ("parts-list" in ctx.kinds or not ctx.kinds) and bool(ctx.model.parts), ("hardware" in ctx.kinds or not ctx.kinds) and wanted(ctx)
+    tables, heading = parts_tables(ctx), parts_heading(ctx)[0]
+    parts = list(list_drafts("parts-list", "6.1", "Parts list", tables, heading)) if with_parts else []
+    hardware: list[Draft] = []
+    stock = _stock_block(ctx) if with_parts else None
+    own = with_hardware
+    if parts and with_hardware and (block := _fitting(ctx, parts[-1], _hardware_block(ctx))):
+        parts[-1] = _joined(parts[-1], block, parts[-1].title.replace("Parts list", "Parts and hardware"))
+        own = False
+    if own:
+        columns, lines = _rows(ctx)
+        note, room = list_heading(_note(ctx), ctx)
+        hardware = list(list_drafts("hardware", "6.2", "Hardware", table_pages(columns, lines, ctx.style, ctx.space, "hardware", room), note))
+    if stock is not None:
+        if block := _fitting(ctx, parts[-1], stock):
+            parts[-1] = _joined(parts[-1], block, parts[-1].title.replace("Parts list", "Parts and stock"))
+        elif hardware and (block := _fitting(ctx, hardware[-1], stock)):
+            hardware[-1] = _joined(hardware[-1], block, hardware[-1].title.replace("Hardware", "Hardware and stock"))
+        else:
+            parts += _stock_sheets(ctx, len(parts))
+    return tuple(parts), tuple(hardware)
+
+
+@dataclass(frozen=True, slots=True)
+class _Block:
+    """A titled list that may stand under another."""
+
+    title: str
+    note: str
+    table: Table
+
+
+def _hardware_block(ctx: SheetContext) -> _Block:
+    columns, lines = _rows(ctx)
+    return _Block("Hardware", _note(ctx), Table(columns, lines, ctx.style, ctx.space[2] - ctx.space[0], "hardware"))
+
+
+def _stock_block(ctx: SheetContext) -> _Block:
+    return _Block(TITLE, stock_note(ctx.model), stock_table(ctx))
+
+
+def _fitting(ctx: SheetContext, draft: Draft, block: _Block) -> tuple[Item, ...]:
+    """Title, note and table under what the sheet has, () where they do not fit."""
+    x0, y0, _, y1 = ctx.space
+    top = max(box[3] for item in draft.items if (box := item_extent(item)) is not None) + BETWEEN
+    note, deep = list_heading(block.note, ctx)
+    if top + HEADING + deep + block.table.height > y1 + 1e-6:
         return ()
-    columns, lines = _rows(ctx)
-    heading = list_heading(_note(ctx), ctx)
-    tables = table_pages(columns, lines, ctx.style, ctx.space, "hardware", heading[1])
-    return list_drafts("hardware", "6.2", "Hardware", tables, heading[0])
-
-
-def under_parts(ctx: SheetContext) -> tuple[Item, ...] | None:
-    """Title, note and table under the parts list, None where they do not fit there."""
-    pages = parts_tables(ctx)
-    if not wanted(ctx) or len(pages) != 1 or (ctx.kinds and "parts-list" not in ctx.kinds):
-        return None
-    box = item_extent(pages[0])
-    assert box is not None
-    x0, y0, x1, y1 = ctx.space
-    top = box[3] + BETWEEN
-    columns, lines = _rows(ctx)
-    table = Table(columns, lines, ctx.style, x1 - x0, "hardware")
-    note, deep = list_heading(_note(ctx), ctx)
-    if top + HEADING + deep + table.height > y1 + 1e-6:
-        return None
     size = 0.8 * ctx.style.height("title")
-    title = Text("head", (x0, top + size), "Hardware", size, bold=True)
-    return title, shifted(note, 0.0, top + HEADING - y0), table.draw(x0, top + HEADING + deep)
+    title = Text("head", (x0, top + size), block.title, size, bold=True)
+    return title, shifted(note, 0.0, top + HEADING - y0), block.table.draw(x0, top + HEADING + deep)
+
+
+def _joined(draft: Draft, items: tuple[Item, ...], title: str) -> Draft:
+    return Draft(draft.kind, draft.code, title, (*draft.items, *items))
+
+
+def _stock_sheets(ctx: SheetContext, number: int) -> list[Draft]:
+    """The stock to buy on sheets of its own, the next ones of 6.1."""
+    note, deep = list_heading(stock_note(ctx.model), ctx)
+    table = stock_table(ctx)
+    found: list[Draft] = []
+    start = 0
+    while start < len(table.rows):
+        count = table.fitting(start, ctx.space[3] - ctx.space[1] - deep)
+        found.append(Draft("parts-list", f"6.1{letter(number + len(found))}", TITLE, (note, table.draw(ctx.space[0], ctx.space[1] + deep, start, count))))
+        start += count
+    return found
 
 
 def _note(ctx: SheetContext) -> str:

@@ -17,7 +17,7 @@ from plandoc.sheets.tables import Column, Row, column_widths, table_pages
 from plandoc.shopwork.names import stock_words
 from plandoc.shopwork.partslist import parts_list
 
-NOTE = "Finished sizes, tongues included. Length runs along the grain. Cut every blank to the size of its finished part."
+NOTE = "Finished sizes, tongues included. Length runs along the grain."
 ROUGH_NOTE = "Finished sizes, tongues included. Length runs along the grain. Rough sizes, where there are any, are cut first and trimmed later; rough T is that of the stock."
 SHEET_ROOM = 9.0  # mm for the longest sheet code, so the layout is the same before the codes are known
 
@@ -90,7 +90,7 @@ def parts_heading(ctx: SheetContext) -> tuple[Group, float]:
 def parts_note(model: Model) -> str:
     """What the sizes mean, and the sum of the board feet of each stock."""
     rows = parts_list(model)
-    text = unit_note(model, ROUGH_NOTE if any(row.rough_length is not None for row in rows) else NOTE)
+    text = unit_note(model, ROUGH_NOTE if any(row.rough_length is not None for row in rows) else f"{NOTE} {blank_note(model)}")
     feet: dict[str, Fraction] = {}
     for row in rows:
         if row.board_feet is not None:
@@ -100,6 +100,16 @@ def parts_note(model: Model) -> str:
     stocks = {stock.name: stock_words(stock, model.info.units) for stock in model.stocks}
     sums = "; ".join(f"{stocks[name]} {board_feet_text(total)}" for name, total in feet.items())
     return f"{text} Board feet of the rough sizes, without waste: {sums}."
+
+
+def blank_note(model: Model) -> str:
+    """To what size blanks are cut where the plan names no rough sizes: sheet parts to the finished one, before banding."""
+    sheets = [part.stock.kind == "sheet" for part in model.parts]
+    banded = ", banded ones to the size behind \"saw\"" if any(row.edges for row in parts_list(model)) else ""
+    if all(sheets):
+        return f"Cut every blank to the size of its finished part{banded}."
+    spare = "no spare is named for the others: leave what trimming takes."
+    return f"Cut blanks of sheet stock to the size of the finished part{banded}; {spare}" if any(sheets) else "No spare is named: leave what trimming takes."
 
 
 def unit_note(model: Model, text: str) -> str:

@@ -1,20 +1,17 @@
-"""Parts list: one row for each part mark, finished sizes, length along the grain; the hardware under it where it fits."""
+"""Parts list: one row for each part mark, finished sizes, length along the grain; hardware and the stock to
+buy under it where they fit."""
 
 from __future__ import annotations
 
 from plandoc.drawing.draft import Draft
 from plandoc.sheets.context import SheetContext
-from plandoc.sheets.hardware import under_parts
-from plandoc.sheets.listsheets import list_drafts, parts_heading, parts_tables
+from plandoc.sheets.hardware import list_sheets
 from plandoc.sheets.registry import SheetKind
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
-    """Sheets 6.1, 6.1b ... with the parts list."""
-    below = None if ctx.kinds and "hardware" not in ctx.kinds else under_parts(ctx)
-    title = "Parts and hardware" if below else "Parts list"
-    (first, *more) = list_drafts("parts-list", "6.1", title, parts_tables(ctx), parts_heading(ctx)[0])
-    return (Draft(first.kind, first.code, first.title, (*first.items, *(below or ()))), *more)
+    """Sheets 6.1, 6.1b ... with the parts list, the last one perhaps with the stock to buy."""
+    return list_sheets(ctx)[0]
 
 
 def wanted(ctx: SheetContext) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
 
@@ -24,15 +25,19 @@ from plandoc.sheets.cover import compose as cover
 from plandoc.sheets.cutting import KIND as CUTTING
 from plandoc.sheets.cutting import sheet_layouts
 from plandoc.sheets.cuttingwords import panels
+from plandoc.sheets.hardware import KIND as HARDWARE
+from plandoc.sheets.listsheets import parts_note
+from plandoc.sheets.partslist import KIND as PARTS_LIST
 from plandoc.shopwork.layouts import layouts
 from plandoc.vocabulary import all_kinds, vocabulary
-from plandoc.world import DiskWorld
+from plandoc.world import DiskWorld, MemoryWorld
 from tests.support.resolving import resolved
 from tests.support.sheet_ctx import findings, groups, lines, texts
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = sorted(p.name for p in EXAMPLES.iterdir() if (p / f"{p.name}.plan").exists())
 BIRCH = 'stock thick sheet 48" x 96" "birch plywood"\n  called 3/4"\nstock thin sheet 48" x 96" "birch plywood"\n  called 1/4"\n'
+OAK = 'stock oak lumber 4/4 "Oak"\n  dressed 3/4"\n'
 LATH = 'stock lath batten 3/4" x 2" "Lath"\n'
 
 
@@ -228,3 +233,55 @@ def test_a_title_that_is_cut_short_in_the_index_is_said_by_its_kind() -> None:
     assert texts([listed])[3:] == ["6.3", "Cutting layouts", "2"]
 
 
+
+
+# The stock to buy -------------------------------------------------------------------------------------------------------
+
+
+def bought(text: str, units: str = "") -> dict[str, list[str]]:
+    """Cells of the stock to buy by stock."""
+    ctx = plain(model_of(text, units))
+    drafts = (*PARTS_LIST.compose(ctx), *HARDWARE.compose(ctx))
+    assert findings(drafts, ctx) == []
+    (table,) = [t for d in drafts for t in groups(d.items, "table") if t.id == "stock"]
+    return {dict(row.attrs)["stock"]: texts([row]) for row in groups((table,), "row")}
+
+
+def test_sheets_to_buy_with_their_waste_and_cost() -> None:
+    told = bought(BIRCH.replace('called 3/4"', 'called 3/4"\n  price 92 a sheet').replace('called 1/4"', 'called 1/4"\n  price 40 a sheet') + parts("thick", '60" x 40"', '60" x 40"') + parts("thin", '20" x 20"'))
+    assert told["thick"] == ['3/4" birch plywood', "33.4 sq ft", '2 sheets 48" × 96"', "yes, proved", "2 %", "92.00 a sheet", "184.00"]
+    assert told["thin"][2] == '1 sheet 48" × 96"' and told["total"] == ["Total", "224.00"]
+
+
+def test_boards_bars_and_banding_to_buy() -> None:
+    told = bought(OAK + parts("oak", '20" x 5"') + LATH + parts("lath", '58"', '58"') + 'stock rod dowel 1/2" "Rod"\n  boards 36" count 2\n' + parts("rod", '11"'))
+    assert told["oak"] == ["4/4 Oak", "0.7 bd ft", "by board feet; add waste"]
+    assert told["lath"][1:3] == ["run 9.7 ft", '1 bar of 120"']
+    assert told["rod"][1:4] == ["run 1 ft", "none: 1 of 2 bars to hand", "yes, proved"]
+    metric = bought("stock oak lumber 27 mm \"Oak\"\n  boards 150 mm x 2000 mm\n  dressed 20 mm\n" + parts("oak", "500 mm x 100 mm"), "  units mm to 1\n")
+    assert metric["oak"][:3] == ["27 mm Oak", "0.002 m³ of 27 rough", "none: 1 of 1 board to hand"]
+
+
+def test_stock_without_room_for_a_part_is_told() -> None:
+    kinds, sink = all_kinds(), Sink()
+    text = 'plan "Wide"\n' + BIRCH + parts("thick", '100" x 20"')
+    model = resolve(load("p.plan", MemoryWorld({"p.plan": text}), vocabulary(kinds), sink), kinds, sink, ())
+    ctx = plain(model)
+    assert "1 piece without room: see the cuts" in words(PARTS_LIST.compose(ctx))
+
+
+def test_blanks_of_finished_size_are_asked_for_only_where_they_are_right() -> None:
+    said = "Cut every blank to the size of its finished part."
+    sheets, oak = BIRCH + parts("thick", '60" x 40"'), OAK + parts("oak", '20" x 5"')
+    assert said in parts_note(model_of(sheets))
+    assert said not in parts_note(model_of(oak)) and "No spare is named: leave what trimming takes." in parts_note(model_of(oak))
+    assert "Cut blanks of sheet stock to the size of the finished part; no spare is named for the others" in parts_note(model_of(sheets + oak))
+
+
+def test_the_stock_to_buy_goes_under_the_hardware_or_on_a_sheet_of_its_own() -> None:
+    ctx = example("eyepiece-cabinet")
+    assert [(d.code, d.title) for d in (*PARTS_LIST.compose(ctx), *HARDWARE.compose(ctx))] == [("6.1", "Parts list"), ("6.2", "Hardware and stock")]
+    low = replace(ctx, space=(*ctx.space[:3], ctx.space[1] + 62.0))
+    assert [d.title for d in PARTS_LIST.compose(low)][-1] == "Stock to buy"
+    only = replace(ctx, kinds=("hardware",))
+    assert [t.id for d in HARDWARE.compose(only) for t in groups(d.items, "table")] == ["hardware"]

@@ -130,7 +130,8 @@ def test_flow_keeps_headings_with_their_words_and_fills_columns_alike() -> None:
 def test_parts_list_has_one_row_for_each_mark_with_its_sheet() -> None:
     index = (IndexRow("4.1", "Part A", 7, "part", ("A",)), IndexRow("4.3", "Parts C, D", 9, "part", ("C", "D")))
     (draft,) = PARTS_LIST.compose(context(index=index, kinds=("parts-list",)))
-    rows = list(groups(draft.items, "row"))
+    (table,) = [t for t in groups(draft.items, "table") if t.id == "parts-list"]
+    rows = list(groups(table.items, "row"))
     assert [dict(row.attrs)["mark"] for row in rows] == ["A", "B", "C", "D", "E", "F"]
     assert [dict(row.attrs)["count"] for row in rows] == ["1", "1", "2", "1", "1", "1"]
     assert words(rows[2]).startswith("C 2 bottom, fixed shelf 23 1 16 11 25 32 23 32")
@@ -160,9 +161,9 @@ def test_parts_and_hardware_share_a_sheet_where_both_fit() -> None:
     (draft,) = PARTS_LIST.compose(ctx)
     assert draft.title == "Parts and hardware" and HARDWARE.compose(ctx) == ()
     tables = [t.id for t in groups(draft.items, "table")]
-    assert tables == ["parts-list", "hardware"]
+    assert tables == ["parts-list", "hardware", "stock"]
     low = replace(ctx, space=(SPACE[0], SPACE[1], SPACE[2], SPACE[1] + 70.0))
-    assert [d.title for d in PARTS_LIST.compose(low)] == ["Parts list"]
+    assert [d.title for d in PARTS_LIST.compose(low)] == ["Parts list", "Stock to buy"]
     assert [d.code for d in HARDWARE.compose(low)] == ["6.2"]
 
 
