@@ -65,11 +65,13 @@ class Namer:
 
 @dataclass(frozen=True, slots=True)
 class Sawing:
-    """Makes trees of cuts; `scale` whole numbers are one millimetre."""
+    """Makes trees of cuts; `scale` whole numbers are one millimetre. `spread`: scrap beside a row of things is not taken off the
+    whole row, which needs a setting of its own, but left to the cuts of each thing."""
 
     saw: Saw
     scale: int
     namer: Namer
+    spread: bool = False
 
     def tree(self, thing: Joined, x: Fraction, y: Fraction, length: Fraction, width: Fraction) -> Node:
         """The cuts that take a thing out of a piece of that size (mm)."""
@@ -80,6 +82,8 @@ class Sawing:
             along, up = spare_l > 0, spare_w > 0
         else:  # what is spare in a join's own direction is left over by its last cut
             along, up = spare_l > 0 and (not thing.beside or spare_w > 0), spare_w > 0 and (thing.beside or spare_l > 0)
+            if self.spread and self.scrap(thing, length, width, spare_l, spare_w):
+                return self.series(thing.beside, thing.things, x, y, length, width)
         if along and up:  # the first of the two cuts leaves the larger rest
             along = spare_l * width >= spare_w * length
             up = not along
@@ -92,6 +96,12 @@ class Sawing:
         if isinstance(thing, Leaf):
             return self.namer.placed(thing, x, y, length, width)
         return self.series(thing.beside, thing.things, x, y, length, width)
+
+    def scrap(self, thing: Join, length: Fraction, width: Fraction, spare_l: Fraction, spare_w: Fraction) -> bool:
+        """Whether something is spare beside a row that is not worth keeping."""
+        if thing.beside:
+            return spare_w > 0 and not self.saw.worth_keeping(length, spare_w - self.saw.kerf)
+        return spare_l > 0 and not self.saw.worth_keeping(spare_l - self.saw.kerf, width)
 
     def series(self, beside: bool, things: Sequence[Joined], x: Fraction, y: Fraction, length: Fraction, width: Fraction) -> Node:
         """Takes things off a piece one after the other."""

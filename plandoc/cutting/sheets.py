@@ -36,7 +36,7 @@ from plandoc.cutting.stock import (
 WORK = 12000  # counted work per part that the search for a sheet less may take
 RESTARTS = 4  # fillings from scratch before that search
 TRIES, SPREAD = 40, 20  # tries for each sheet, and by how many per cent they change the order
-WAYS = 4  # ways of cutting one sheet's parts that are compared
+WAYS = 8  # ways of cutting one sheet's parts that are compared
 
 
 @dataclass(frozen=True, slots=True)
@@ -242,18 +242,18 @@ def _settings(node: Node) -> frozenset[Fraction]:
 
 
 def _trees(q: Question, taken: Sequence[Taken]) -> list[Node]:
-    """A tree of cuts for each sheet: together few fence settings, then large offcuts."""
-    choices: list[list[tuple[Node, frozenset[Fraction], Fraction]]] = []
+    """A tree of cuts for each sheet: together few fence settings, then large offcuts, then few cuts."""
+    choices: list[list[tuple[Node, frozenset[Fraction], Fraction, int]]] = []
     namer = Namer(tuple(o[0].name for o in q.owners), tuple(w[0] for w in q.ways))
-    sawing = Sawing(q.saw, q.scale, namer)
+    sawings = [Sawing(q.saw, q.scale, namer, spread) for spread in (False, True)]
     for t in taken:
         sheet = q.sheets[t.size]
         trim = q.saw.trim
         length, width = sheet.length - 2 * trim, sheet.width - 2 * trim
         made: list[Joined] = list(q.packer(t.size).joins(t.kinds, WAYS))
         assert made, "a set that fits has a join"
-        nodes = [sawing.tree(j, trim, trim, length, width) for j in made]
-        choices.append([(n, _settings(n), _offcut(n)) for n in nodes])
+        nodes = list(dict.fromkeys(sawing.tree(j, trim, trim, length, width) for sawing in sawings for j in made))
+        choices.append([(n, _settings(n), _offcut(n), sum(isinstance(k, Cut) for k in walk(n))) for n in nodes])
     picks = [0] * len(choices)
     uses: dict[Fraction, int] = {}
     for c in choices:
@@ -263,8 +263,8 @@ def _trees(q: Question, taken: Sequence[Taken]) -> list[Node]:
         for i, c in enumerate(choices):
             for at in c[picks[i]][1]:
                 uses[at] -= 1
-            marks = [(sum(not uses.get(at) for at in way[1]), -way[2], j) for j, way in enumerate(c)]
-            picks[i] = min(marks)[2]
+            marks = [(sum(not uses.get(at) for at in way[1]), -way[2], way[3], j) for j, way in enumerate(c)]
+            picks[i] = min(marks)[3]
             for at in c[picks[i]][1]:
                 uses[at] = uses.get(at, 0) + 1
     return [c[picks[i]][0] for i, c in enumerate(choices)]

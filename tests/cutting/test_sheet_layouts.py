@@ -248,3 +248,19 @@ def test_same_result_in_another_process() -> None:
         outs.append(subprocess.run([sys.executable, "-c", SCRIPT], env=env, capture_output=True, text=True, check=True).stdout)
     assert outs[0].startswith("Layouts(")
     assert outs[0] == outs[1] == outs[2]
+
+
+def test_scrap_beside_a_row_takes_no_setting_of_its_own() -> None:
+    # two columns of 2 x 24 stand in 50: the 2 that are over are left by the cuts at 24, no fence is set to 48
+    parts = [Part("A", F(50), F(24), 2), Part("B", F(40), F(24), 2)]
+    saw = Saw(keep_length=F(20), keep_width=F(5))
+    made = lay_out(parts, [Sheet("sheet", F(100), F(50))], saw)
+    assert faults_of(made, parts, [Sheet("sheet", F(100), F(50))], saw) == []
+    assert set(made.settings) == {24, 40, 50}
+
+
+def test_an_offcut_worth_keeping_stays_in_one_piece() -> None:
+    parts = [Part("A", F(50), F(20), 2), Part("B", F(50), F(20), 2)]
+    saw = Saw(keep_length=F(20), keep_width=F(5))
+    (sheet,) = lay_out(parts, [Sheet("sheet", F(100), F(50))], saw).sheets
+    assert [(r.length, r.width) for r in sheet.offcuts] == [(100, 10)]
