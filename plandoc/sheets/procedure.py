@@ -84,7 +84,7 @@ def _with_layouts(ctx: SheetContext) -> tuple[Step, ...]:
     """The steps, those that cut out of sheets with the numbers of the sheets on which the layouts are drawn."""
     if (ctx.kinds and "cutting" not in ctx.kinds) or not any(LAYOUT in text for step in ctx.steps for text in step.texts):
         return ctx.steps
-    codes = layout_codes(ctx.model)
+    codes = layout_codes(ctx)
     found = []
     for step in ctx.steps:
         stocks = dict.fromkeys(ctx.model.part(path).stock.name for path in all_paths(ctx.model, step.cuts))

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from plandoc.build.solids import part_solid
-from plandoc.model.density import stock_density
 from plandoc.model.entities import Joint, Model, Step
 from plandoc.quantity import shop_text
 from plandoc.shopwork.alike import form_of, standing_groups
