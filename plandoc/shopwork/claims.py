@@ -120,10 +120,11 @@ def _fits(step: Step, fitting: Fitting) -> bool:
 
 
 def held_by_hardware(model: Model, fittings: Sequence[str]) -> tuple[str, ...]:
-    """Parts that no joint holds and these fittings (ids) do, as hinges hold a lid."""
+    """Parts that no joint holds and these fittings (ids) do: as hinges hold a lid, or screws alone what goes on a wall."""
+    screws = {item.name: None for item in model.hardware if item.kind == "screw"}
     joined = {path: None for joint in model.joints for path in (joint.a, joint.b)}
     ids = dict.fromkeys(fittings)
-    held = dict.fromkeys(path for f in model.fittings if f.id in ids and len(f.parts) > 1 and f.rooms for path in f.parts)
+    held = dict.fromkeys(path for f in model.fittings if f.id in ids and ((len(f.parts) > 1 and f.rooms) or f.item in screws) for path in f.parts)
     return tuple(path for path in held if path not in joined)
 
 

@@ -116,3 +116,10 @@ def test_what_hinges_hold_comes_with_them_and_what_lies_on_pins_after_them() -> 
 def test_hardware_goes_into_the_holes_that_were_drilled_for_it() -> None:
     texts = titled(example("compass-box"), "Fit Butt hinge").texts
     assert "Lid (F), bottom face; Rear (D), top edge: in the 4 holes drilled for it." in texts
+
+
+def test_what_screws_alone_hold_comes_to_its_place_with_them() -> None:
+    steps = example("reading-corner")
+    screws = titled(steps, "Fit Wood screw")
+    assert any(text.startswith("Cleat on the wall (Z) comes to its place with this") for text in screws.texts)
+    assert not [step for step in steps if step.title.startswith("Set the remaining")]
