@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from math import atan2, cos, degrees, hypot, radians, sin
+from math import atan2, cos, degrees, hypot, log, radians, sin
 
 import shapely
 from shapely.geometry import LineString, MultiLineString, Polygon
@@ -20,6 +20,7 @@ from plandoc.drawing.display import XY, Extent, Fill, Line
 
 TEXT_ROOM = 0.5
 NARROW = 1.2  # pieces thinner than this on paper are filled solid
+RUNG = 1.3  # from one spacing of panels to the next wider one
 LEAST = 1.6  # smallest spacing for wide surfaces; published range 1.6 to 3.2 mm, normally 2.4
 NORMAL = 2.4
 SHORT = 0.3
@@ -75,9 +76,12 @@ def cut_pattern(
 
 
 def _panel(piece: Polygon, direction: float, index: int, thickness: float) -> tuple[float, tuple[float, ...]]:
-    across = thickness or _extent_along(piece, direction + 90)
-    spacing = max(LEAST, min(across / 2, 6.0))
-    return direction + 90, (spacing * (1.0, 1.4, 1.96)[index % 3],)
+    # about half the thickness (after DIN 919), on a ladder whose every third rung belongs to one index, so that neighbours of
+    # any thickness differ by one rung at least
+    half = max(LEAST, min((thickness or _extent_along(piece, direction + 90)) / 2, 6.0))
+    own = index % 3
+    rung = own + 3 * max(0, round((log(half / LEAST, RUNG) - own) / 3))
+    return direction + 90, (LEAST * RUNG**rung,)
 
 
 def _end_grain(piece: Polygon, direction: float, index: int, thickness: float) -> tuple[float, tuple[float, ...]]:

@@ -12,7 +12,7 @@ BLOCK_WIDTH = 180.0  # ISO 7200, from memory
 BARS_LEAST = 58.0  # width that bar scales need beside the title block
 BAR_BAND = 4.4  # of the small words' height
 CLEAR = 3.0
-PAD_TOP, PAD_MIDDLE, PAD_BOTTOM = 0.34, 0.6, 0.54  # of the small words' height
+PAD_TOP, PAD_MIDDLE, PAD_BOTTOM = 0.34, 0.54, 0.6  # of the small words' height
 VALUE_HEIGHT = 3.0
 REVISION_WIDTH = 110.0
 

@@ -31,6 +31,7 @@ TURN_BACK = 100.0  # mm; a reference edge that is this much farther than the opp
 NEAR_EDGE = 200.0  # mm; but one within this is
 WORDS = 84.0  # least width of the words under a template
 TITLE_PITCH, PITCH = 1.5, 1.65  # line pitch over cap height
+UNDER_TITLE = 0.8  # mm more between the title and the words under it
 GAP = 4.0
 
 
@@ -234,7 +235,7 @@ def caption_lines(texts: Sequence[str], room: float, style: Style) -> tuple[tupl
     title, size = style.height("title"), style.height("note")
     first, _ = fitted(printable(texts[0]), title, room - 3.0, style.minimum_height, bold=True)
     rest = [line for text in texts[1:] for line in wrap(text, size, room - 3.0)]
-    return (first, *rest), TITLE_PITCH * title + PITCH * size * len(rest) + 2.5
+    return (first, *rest), TITLE_PITCH * title + UNDER_TITLE + PITCH * size * len(rest) + 2.5
 
 
 def boards(found: Sequence[Template], paper: XY, style: Style) -> tuple[Board, ...]:

@@ -18,7 +18,7 @@ from plandoc.geometry.bodies import Face
 from plandoc.geometry.contours import Contour, Curve, Straight, clipped, combined, points
 from plandoc.quantity import Units
 from plandoc.sheets.glyphs import letter_strokes
-from plandoc.sheets.templateboards import OVERLAP, PITCH, TITLE_PITCH, Block, Board
+from plandoc.sheets.templateboards import OVERLAP, PITCH, TITLE_PITCH, UNDER_TITLE, Block, Board
 from plandoc.sheets.templatelabels import Label, labels, settle
 from plandoc.sheets.templateparts import Work
 from plandoc.shopwork.names import edge_words
@@ -174,6 +174,7 @@ def _caption(block: Block, style: Style) -> list[tuple[Extent, Group]]:
     x, y = block.words_at[0] + 1.5, block.words_at[1]
     y += TITLE_PITCH * title
     items: list[Item] = [Text("vtitle", (x, y), block.caption[0], title, bold=True)]
+    y += UNDER_TITLE
     for line in block.caption[1:]:
         y += PITCH * size
         items += note_line_items(line, (x, y), size)

@@ -57,7 +57,28 @@ def test_a_panel_is_hatched_across_its_plane() -> None:
     lines = cut_pattern([rect(0, 0, 60, 6)], "panel", 0)
     assert all(isinstance(line, Line) and angle_of(line) == pytest.approx(90) for line in lines)
     xs = sorted(line.points[0][0] for line in lines if isinstance(line, Line))
-    assert all(b - a == pytest.approx(3.0) for a, b in itertools.pairwise(xs))
+    steps = [b - a for a, b in itertools.pairwise(xs)]
+    assert all(step == pytest.approx(steps[0]) for step in steps)
+
+
+def spacing(thickness: float, index: int) -> float:
+    """Of the lines in a panel so thick on paper."""
+    lines = cut_pattern([rect(0, 0, 90, thickness)], "panel", 0, index)
+    xs = sorted(line.points[0][0] for line in lines if isinstance(line, Line))
+    return (xs[-1] - xs[0]) / (len(xs) - 1)
+
+
+@pytest.mark.parametrize("thickness", [3.4, 4.5, 6.0, 7.9, 9.0, 12.0])
+def test_lines_of_a_panel_are_about_half_its_thickness_apart(thickness: float) -> None:
+    # DIN 919 as taught (hobaag.de); half the ladder's three rungs either way for the first neighbour, two rungs for others
+    assert thickness / 2 / 1.5 <= spacing(thickness, 0) <= thickness / 2 * 1.5
+    assert all(thickness / 2 / 1.7 <= spacing(thickness, index) <= thickness / 2 * 1.7 for index in (1, 2))
+
+
+def test_neighbouring_panels_of_any_thickness_differ() -> None:
+    for a, b in itertools.product((2.0, 3.4, 4.6, 4.8, 6.0, 7.1, 9.0, 18.0), repeat=2):
+        one, two = spacing(a, 0), spacing(b, 1)
+        assert max(one, two) / min(one, two) >= 1.29, (a, b, one, two)
 
 
 @pytest.mark.parametrize("kind", ["panel", "end grain", "long grain"])
