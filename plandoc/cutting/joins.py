@@ -52,6 +52,11 @@ def join(beside: bool, things: Sequence[Joined | None]) -> Joined | None:
     return Join(False, tuple(flat), max(t.w for t in flat), sum(t.h for t in flat))
 
 
+def even(row: Join) -> bool:
+    """Whether a row is of parts alone that are equal beside its direction."""
+    return all(isinstance(t, Leaf) for t in row.things) and len({t.h if row.beside else t.w for t in row.things}) == 1
+
+
 @dataclass(frozen=True, slots=True)
 class Namer:
     """What a leaf is called and whether it lies turned."""
@@ -83,7 +88,9 @@ class Sawing:
         else:  # what is spare in a join's own direction is left over by its last cut
             along, up = spare_l > 0 and (not thing.beside or spare_w > 0), spare_w > 0 and (thing.beside or spare_l > 0)
             if self.spread and self.scrap(thing, length, width, spare_l, spare_w):
-                return self.series(thing.beside, thing.things, x, y, length, width)
+                if not even(thing):
+                    return self.series(thing.beside, thing.things, x, y, length, width)
+                along, up = not thing.beside, thing.beside  # one cut for all, at a setting that each would need
         if along and up:  # the first of the two cuts leaves the larger rest
             along = spare_l * width >= spare_w * length
             up = not along

@@ -14,7 +14,7 @@ from plandoc.drawing.display import Extent, Fill, Group, Item, Line
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import note_line_extent, note_line_items, wrap
 from plandoc.sheets.context import SheetContext
-from plandoc.sheets.cuttingdraw import draw_layout, measure
+from plandoc.sheets.cuttingdraw import Drawn, draw_layout, measure
 from plandoc.sheets.cuttingwords import (
     ABOVE,
     COLUMNS,
@@ -37,6 +37,9 @@ BAR = 6.0
 """Height (mm) of a bar as drawn."""
 DEEPEST = 42.0
 """Greatest height (mm) of a board as drawn."""
+STRETCHES = (1.0, 1.5, 2.0)
+STRETCH_WORDS = ("", "half again", "twice")
+"""How much larger the widths of a board may be drawn than its lengths, so that its pieces can be named."""
 BETWEEN = 5.0
 PITCH = 1.75
 TITLE = "Cuts of bars and boards"
@@ -117,16 +120,21 @@ def _lines(ctx: SheetContext, head: str, text: str) -> Block:
 def _board(ctx: SheetContext, panel: Panel) -> Block:
     units = ctx.model.info.units
     x0, _, x1, _ = ctx.space
-    lines = [*_wrapped(ctx, f"{panel.number}: {stock_words(panel.found.stock, units)}", True), *_wrapped(ctx, caption(panel, units))]
-    top = _deep(ctx, lines) + 2.5
     tree = panel.layout.tree
-    deep = min(DEEPEST, (x1 - x0 - 1) * float(tree.width / tree.length))
+    flat = (x1 - x0 - 1) * float(tree.width / tree.length)
+
+    def made(y: float, stretch: float, trial: bool = False, more: float = 0.0) -> Drawn:
+        return draw_layout(panel.layout, (x0 + 0.5, y, x1 - 0.5, y + min(DEEPEST, flat * stretch) + more), ctx.style, units, False, trial, stretch)
+
+    tries = [made(0.0, stretch, True) for stretch in STRETCHES]
+    best = min(range(len(tries)), key=lambda n: (tries[n].led, -tries[n].sized, n))
+    said = caption(panel, units) + (f" Widths are drawn {STRETCH_WORDS[best]} as large as lengths." if best else "")
+    lines = [*_wrapped(ctx, f"{panel.number}: {stock_words(panel.found.stock, units)}", True), *_wrapped(ctx, said)]
+    top = _deep(ctx, lines) + 2.5
 
     def drawn(y: float) -> tuple[tuple[Item, ...], Extent]:
-        made = draw_layout(panel.layout, (x0 + 0.5, y + top, x1 - 0.5, y + top + deep), ctx.style, units, False)
-        if made.led:
-            made = draw_layout(panel.layout, (x0 + 0.5, y + top, x1 - 0.5, y + top + deep + 18.0), ctx.style, units, False)
-        return made.items, made.extent
+        done = made(y + top, STRETCHES[best], more=18.0 if tries[best].led else 0.0)
+        return done.items, done.extent
 
     return Block(drawn(0.0)[1][3], lambda y: [*_words(ctx, lines, y), *drawn(y)[0]])
 

@@ -22,8 +22,11 @@ from plandoc.shopwork.names import listed, stock_words
 
 BETWEEN = 8.0
 """Room (mm) between two layouts beside each other, and over a table."""
-SMALLER = 0.7
-"""How much smaller a layout may get so that its cuts stand below it."""
+LONGEST = 54
+"""Letters of a title that the title block holds beside the word Cutting."""
+SMALLER = 0.5
+CROWDED = 0.85
+"""How much smaller a layout may get so that its cuts stand below it; one that needs leaders."""
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
@@ -70,7 +73,8 @@ def sheet_layouts(ctx: SheetContext) -> tuple[StockLayout, ...]:
 def _title(ctx: SheetContext, page: Sequence[Panel]) -> str:
     stocks = dict.fromkeys(stock_words(p.found.stock, ctx.model.info.units) for p in page)
     numbers = " and ".join(p.number for p in page)
-    return f"Cutting layout{'s' if len(page) > 1 else ''} {numbers}: {'; '.join(stocks)}"
+    title = f"ayout{'s' if len(page) > 1 else ''} {numbers}: {'; '.join(stocks)}"
+    return f"Cutting l{title}" if len(title) < LONGEST else f"L{title}"
 
 
 def _columns(ctx: SheetContext, count: int, top: float, bottom: float) -> list[Extent]:
@@ -111,7 +115,7 @@ def _page(ctx: SheetContext, page: Sequence[Panel]) -> tuple[tuple[Item, ...], l
     rows = [row for panel in page for row in cut_rows(panel, ctx.model.info.units)]
     table = Table(COLUMNS, rows, ctx.style, x1 - x0, f"cuts-{page[0].number}", above=ABOVE)
     _, full = _drawings(ctx, page, y1, trial=True)
-    if y1 - table.height > y0 + 60.0:
+    if y1 - table.height > y0 + 50.0:
         _, small = _drawings(ctx, page, y1 - table.height - BETWEEN, trial=True)
         if all(_as_good(d, f) for d, f in zip(small, full, strict=True)):
             tried, small = _drawings(ctx, page, y1 - table.height - BETWEEN)
@@ -119,7 +123,7 @@ def _page(ctx: SheetContext, page: Sequence[Panel]) -> tuple[tuple[Item, ...], l
             return (*tried, *(i for d in small for i in d.items), table.draw(x0, low + BETWEEN)), []
     if len(page) == 1:
         (whole,), rows_alone = full, [Row(row.cells[1:], row.attrs) for row in rows]
-        for share in (1.0, 0.9, 0.8, SMALLER):
+        for share in (1.0, 0.9, 0.8, 0.7, 0.6, SMALLER):
             left = whole.extent[0] + share * (whole.extent[2] - whole.extent[0])
             beside = Table(COLUMNS[1:], rows_alone, ctx.style, x1 - left - BETWEEN, f"cuts-{page[0].number}", above=ABOVE)
             top = whole.extent[1]
@@ -135,7 +139,8 @@ def _page(ctx: SheetContext, page: Sequence[Panel]) -> tuple[tuple[Item, ...], l
 
 def _as_good(small: Drawn, full: Drawn) -> bool:
     """Whether a smaller drawing may stand for the full one."""
-    return small.led <= full.led and small.sized >= full.sized and small.extent[3] - small.extent[1] >= SMALLER * (full.extent[3] - full.extent[1])
+    share = SMALLER if not full.led else CROWDED
+    return small.led <= full.led and small.sized >= full.sized and small.extent[3] - small.extent[1] >= share * (full.extent[3] - full.extent[1])
 
 
 def wanted(ctx: SheetContext) -> bool:

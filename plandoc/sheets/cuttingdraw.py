@@ -19,13 +19,13 @@ from plandoc.drawing.lettering import note_line_extent, note_line_items, note_li
 from plandoc.drawing.style import Style
 from plandoc.quantity import Units, shop_text
 
-CLEAR = 0.8
+CLEAR = 0.6
 """Clear room (mm) between lettering and lines."""
 APART = 1.0
 BESIDE = 1.4
 """Clear room (mm) between two words, over and beside each other: a number is not read as part of a size."""
-LEADERS = 9.0
-"""Room (mm) kept free round the drawing where something needs a leader."""
+LEADERS = (9.0, 12.0, 16.0, 7.0, 20.0, 5.0, 24.0)
+"""Rooms (mm) round the drawing that are tried where something needs a leader."""
 SHIFTS = sorted(((x / 4, y / 4) for x in range(-4, 5) for y in range(-4, 5)), key=lambda s: (abs(s[0]) + abs(s[1]), s))
 """Ways off the middle of a piece, in shares of the room there, the shortest first."""
 STEPS = tuple(n / 40 for n in (*range(1, 40, 2), *range(2, 40, 2)))
@@ -59,23 +59,29 @@ def size_words(node: Node, units: Units) -> str:
     return " × ".join(measure(x, units) for x in (node.length, node.width))
 
 
-def draw_layout(layout: SheetLayout, area: Extent, style: Style, units: Units, grain: bool, trial: bool = False) -> Drawn:
-    """The layout in the upper left corner of the area, as large as it will go. trial: leaders are counted, not drawn."""
-    drawn = _Drawing(layout, area, style, units).draw(grain)
+def draw_layout(layout: SheetLayout, area: Extent, style: Style, units: Units, grain: bool, trial: bool = False, stretch: float = 1.0) -> Drawn:
+    """The layout in the upper left corner of the area, as large as it will go. trial: leaders are counted, not drawn. stretch:
+    how much larger widths are drawn than lengths."""
+    drawn = _Drawing(layout, area, style, units, stretch).draw(grain)
     if trial or (not drawn.led and drawn.extent[3] <= area[3] + 1e-6):
         return drawn
     below = 0.0 if not grain else 6.0
-    room = LEADERS if drawn.led else 0.0
-    inner = (area[0] + room, area[1] + room, area[2] - room, area[3] - max(room, below))
-    return _Drawing(layout, inner, style, units).draw(grain, area)
+    tried = []
+    for room in LEADERS if drawn.led else (0.0,):
+        inner = (area[0] + room, area[1] + min(room, (area[3] - area[1]) / 4), area[2] - room, area[3] - max(min(room, (area[3] - area[1]) / 4), below))
+        tried.append(_Drawing(layout, inner, style, units, stretch).draw(grain, area))
+        if not tried[-1].crowded:
+            break
+    return min(tried, key=lambda one: len(one.crowded))
 
 
 class _Drawing:
-    def __init__(self, layout: SheetLayout, area: Extent, style: Style, units: Units) -> None:
+    def __init__(self, layout: SheetLayout, area: Extent, style: Style, units: Units, stretch: float = 1.0) -> None:
         self.style, self.units, self.layout = style, units, layout
         tree = layout.tree
-        self.scale = min((area[2] - area[0]) / float(tree.length), (area[3] - area[1]) / float(tree.width))
-        self.left, self.bottom = area[0], area[1] + float(tree.width) * self.scale
+        self.scale = min((area[2] - area[0]) / float(tree.length), (area[3] - area[1]) / (stretch * float(tree.width)))
+        self.rise = self.scale * stretch
+        self.left, self.bottom = area[0], area[1] + float(tree.width) * self.rise
         self.origin = tree.x, tree.y
         self.frame = self.box(tree)
         x0, y0, x1, y1 = self.frame
@@ -90,7 +96,7 @@ class _Drawing:
         self.sized = 0
 
     def at(self, x: Fraction, y: Fraction) -> XY:
-        return self.left + float(x - self.origin[0]) * self.scale, self.bottom - float(y - self.origin[1]) * self.scale
+        return self.left + float(x - self.origin[0]) * self.scale, self.bottom - float(y - self.origin[1]) * self.rise
 
     def box(self, node: Node) -> Extent:
         (x0, y1), (x1, y0) = self.at(node.x, node.y), self.at(node.x + node.length, node.y + node.width)

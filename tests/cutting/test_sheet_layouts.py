@@ -264,3 +264,10 @@ def test_an_offcut_worth_keeping_stays_in_one_piece() -> None:
     saw = Saw(keep_length=F(20), keep_width=F(5))
     (sheet,) = lay_out(parts, [Sheet("sheet", F(100), F(50))], saw).sheets
     assert [(r.length, r.width) for r in sheet.offcuts] == [(100, 10)]
+
+
+def test_parts_of_one_width_are_ripped_in_one_cut() -> None:
+    # 136 of 138 wide: one rip for all, then the stop at 560, and nothing is set for what is over at the end
+    made = checked([Part("E", F(560), F(136), 4)], [Sheet("board", F(2388), F(138))], Saw(keep_length=F(300), keep_width=F(100)))
+    (sheet,) = made.sheets
+    assert set(made.settings) == {136, 560} and len(sheet.cuts) == 5

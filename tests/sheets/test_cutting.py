@@ -285,3 +285,16 @@ def test_the_stock_to_buy_goes_under_the_hardware_or_on_a_sheet_of_its_own() -> 
     assert [d.title for d in PARTS_LIST.compose(low)][-1] == "Stock to buy"
     only = replace(ctx, kinds=("hardware",))
     assert [t.id for d in HARDWARE.compose(only) for t in groups(d.items, "table")] == ["hardware"]
+
+
+def test_narrow_boards_are_drawn_wider_so_that_their_pieces_are_named() -> None:
+    ctx = example("tide-board")
+    drafts = BARS.compose(ctx)
+    assert "Widths are drawn half again as large as lengths." in words(drafts)
+    assert not [g for d in drafts for g in groups(d.items, "leader")]
+    assert "Widths are drawn" not in words(BARS.compose(plain(model_of(OAK + '  boards 6" x 60"\n' + parts("oak", '20" x 5"')))))
+
+
+def test_titles_of_two_stocks_go_into_the_title_block() -> None:
+    (draft, *_) = CUTTING.compose(example("compass-box"))
+    assert draft.title == "Layouts 1 and 2: 6 mm Birch plywood; 4 mm Birch plywood"
