@@ -36,6 +36,7 @@ from plandoc.cutting.stock import (
 WORK = 12000  # counted work per part that the search for a sheet less may take
 RESTARTS = 4  # fillings from scratch before that search
 TRIES, SPREAD = 40, 20  # tries for each sheet, and by how many per cent they change the order
+SHORT = Fraction(300)  # mm; shorter pieces are not ripped along a fence where it can be helped (common practice)
 WAYS = 8  # ways of cutting one sheet's parts that are compared
 
 
@@ -237,13 +238,19 @@ def _offcut(node: Node) -> Fraction:
     return max((n.length * n.width for n in walk(node) if isinstance(n, Rest) and n.keep), default=Fraction(0))
 
 
+def _short(node: Node) -> int:
+    """How many pieces shorter than is safe along a fence are ripped."""
+    return sum(isinstance(n, Cut) and not n.across and n.length < SHORT for n in walk(node))
+
+
 def _settings(node: Node) -> frozenset[Fraction]:
     return frozenset(n.at for n in walk(node) if isinstance(n, Cut))
 
 
 def _trees(q: Question, taken: Sequence[Taken]) -> list[Node]:
-    """A tree of cuts for each sheet: together few fence settings, then large offcuts, then few cuts."""
-    choices: list[list[tuple[Node, frozenset[Fraction], Fraction, int]]] = []
+    """A tree of cuts for each sheet: together few short pieces along the fence, few fence settings, then large offcuts,
+    then few cuts."""
+    choices: list[list[tuple[Node, frozenset[Fraction], Fraction, int, int]]] = []
     namer = Namer(tuple(o[0].name for o in q.owners), tuple(w[0] for w in q.ways))
     sawings = [Sawing(q.saw, q.scale, namer, spread) for spread in (False, True)]
     for t in taken:
@@ -253,7 +260,7 @@ def _trees(q: Question, taken: Sequence[Taken]) -> list[Node]:
         made: list[Joined] = list(q.packer(t.size).joins(t.kinds, WAYS))
         assert made, "a set that fits has a join"
         nodes = list(dict.fromkeys(sawing.tree(j, trim, trim, length, width) for sawing in sawings for j in made))
-        choices.append([(n, _settings(n), _offcut(n), sum(isinstance(k, Cut) for k in walk(n))) for n in nodes])
+        choices.append([(n, _settings(n), _offcut(n), sum(isinstance(k, Cut) for k in walk(n)), _short(n)) for n in nodes])
     picks = [0] * len(choices)
     uses: dict[Fraction, int] = {}
     for c in choices:
@@ -263,8 +270,8 @@ def _trees(q: Question, taken: Sequence[Taken]) -> list[Node]:
         for i, c in enumerate(choices):
             for at in c[picks[i]][1]:
                 uses[at] -= 1
-            marks = [(sum(not uses.get(at) for at in way[1]), -way[2], way[3], j) for j, way in enumerate(c)]
-            picks[i] = min(marks)[3]
+            marks = [(way[4], sum(not uses.get(at) for at in way[1]), -way[2], way[3], j) for j, way in enumerate(c)]
+            picks[i] = min(marks)[4]
             for at in c[picks[i]][1]:
                 uses[at] = uses.get(at, 0) + 1
     return [c[picks[i]][0] for i, c in enumerate(choices)]

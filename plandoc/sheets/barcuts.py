@@ -223,8 +223,8 @@ def _strips(ctx: SheetContext, strips: Sequence[Strip]) -> str:
 
 
 def wanted(ctx: SheetContext) -> bool:
-    """Whether there are bars or boards with a layout, or banding."""
-    return any(found.stock.kind != "sheet" and (found.sheets is None or found.sheets.sheets) for found in layouts(ctx.model)) or bool(banding(ctx.model))
+    """Whether there are bars or boards with a layout; banding alone is told where it is bought."""
+    return any(found.stock.kind != "sheet" and (found.sheets is None or found.sheets.sheets) for found in layouts(ctx.model))
 
 
 KIND = SheetKind("bars", 55, compose, wanted, together=TITLE)

@@ -141,8 +141,9 @@ class _Drawing:
         """Mark and size of a piece, as much as there is room for; a leader where not even the mark fits."""
         mark = node.part if isinstance(node, Placed) else "keep"
         box = self.box(node)
+        tall = box[3] - box[1] > box[2] - box[0]
         for rows, turn in self.choices(mark, size_words(node, self.units)):
-            found = self.block(rows, box, turn)
+            found = self.block(rows, box, turn) if tall or not turn else None
             if found is not None:
                 items, extent = found
                 self.words.append(extent)

@@ -5,24 +5,24 @@ from __future__ import annotations
 from plandoc.model.entities import Model
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.tables import Column, Row, Table
-from plandoc.shopwork.buying import Buying, measure, to_buy
-from plandoc.shopwork.layouts import layouts, saw_of
+from plandoc.shopwork.buying import Buying, to_buy
+from plandoc.shopwork.layouts import layouts
 
 TITLE = "Stock to buy"
 
 
 def stock_note(model: Model) -> str:
     """What the figures mean, as far as this plan has them."""
-    rows, saw, units = to_buy(model), saw_of(model), model.info.units
-    said = f"Sheets, boards and bars are counted by the cutting layouts, kerf {measure(saw.kerf, units)} and trimmed edges {measure(saw.trim, units)} taken off. " if any(row.sure for row in rows) else ""
+    rows = to_buy(model)
+    said = "Pieces as the cutting layouts count them. " if any(row.sure for row in rows) else ""
     said += "What the parts take is without saw cuts and waste"
-    said += "; waste without the offcuts worth keeping." if any(row.waste is not None for row in rows) else "."
+    said += "; waste is without the offcuts to keep." if any(row.waste is not None for row in rows) else "."
     if any("add waste" in row.buy for row in rows):
         said += " Where no layout counts, buy 20 to 30 % more of solid wood, 10 to 15 % of other stock (common practice)."
     if any(found.assumed for found in layouts(model)):
         said += " Lengths of bars are assumed: ask what is sold."
     if any(row.cost is not None for row in rows):
-        said += " Cost is of the sheets or pieces counted; what is priced by length, area or volume of boards and bars, of what the parts take." + (f" Prices in {model.info.currency}." if model.info.currency else "")
+        said += " Cost: of the pieces counted; of boards and bars priced by length, area or volume, of what the parts take." + (f" Prices in {model.info.currency}." if model.info.currency else "")
     return said
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -10,7 +11,7 @@ from plandoc.model.entities import Model, Stock
 from plandoc.model.values import plain_number
 from plandoc.quantity import FOOT, METRE, Units, shop_text
 from plandoc.shopwork.names import counted, stock_words
-from plandoc.shopwork.stocklist import StockRow, stock_list
+from plandoc.shopwork.stocklist import StockRow, Strip, band_pieces, stock_list
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,18 +33,21 @@ class Buying:
 def to_buy(model: Model) -> tuple[Buying, ...]:
     """One row for each stock, in the order of the plan."""
     stocks = {stock.name: stock for stock in model.stocks} | {part.stock.name: part.stock for part in model.parts}
-    return tuple(_row(row, stocks[row.stock], model.info.units) for row in stock_list(model))
+    return tuple(_row(row, stocks[row.stock], model) for row in stock_list(model))
 
 
-def _row(row: StockRow, stock: Stock, units: Units) -> Buying:
+def _row(row: StockRow, stock: Stock, model: Model) -> Buying:
+    units = model.info.units
+    strips = band_pieces(model, stock) if stock.kind == "banding" else ()
     layout = row.layout if row.sheets is not None else None
     waste = layout.waste if layout is not None else None
     sure = "" if layout is None else "yes" if layout.laid.proved else f"no, at least {layout.laid.bound}"
-    return Buying(row.stock, stock_words(stock, units), takes(row, stock, units), pieces(row, stock, units), sure, waste, row.price, row.price_unit, row.cost)
+    return Buying(row.stock, stock_words(stock, units), takes(row, stock, units, strips), pieces(row, stock, units), sure, waste, row.price, row.price_unit, row.cost)
 
 
-def takes(row: StockRow, stock: Stock, units: Units) -> str:
-    """`30.8 sq ft`, `12.4 bd ft of 4/4`, `0.052 m³ of 27 rough`, `run 21.3 m`: what the rough parts take, saw cuts left out."""
+def takes(row: StockRow, stock: Stock, units: Units, strips: Sequence[Strip] = ()) -> str:
+    """`30.8 sq ft`, `12.4 bd ft`, `0.052 m³ of 27 rough`, `run 21.3 m`, `6 ft: 4 of 18" for A` of banding: what the rough parts
+    take, saw cuts left out."""
     inch = units.system == "inch"
     if stock.kind == "sheet":
         area = row.area if row.rough_area is None else row.rough_area
@@ -53,6 +57,8 @@ def takes(row: StockRow, stock: Stock, units: Units) -> str:
         if inch:
             return f"{tenths(row.board_feet)} bd ft"
         return f"{tenths(row.board_feet * 144 * Fraction('25.4') ** 3 / METRE**3, 3)} m³ of {shop_text(thick, units)} rough"
+    if strips:
+        return f"{run_words(row, units)}: " + ", ".join(f"{strip.count} of {measure(strip.length, units)} for {strip.mark}" for strip in strips)
     return f"run {run_words(row, units)}"
 
 

@@ -271,3 +271,9 @@ def test_parts_of_one_width_are_ripped_in_one_cut() -> None:
     made = checked([Part("E", F(560), F(136), 4)], [Sheet("board", F(2388), F(138))], Saw(keep_length=F(300), keep_width=F(100)))
     (sheet,) = made.sheets
     assert set(made.settings) == {136, 560} and len(sheet.cuts) == 5
+
+
+def test_short_pieces_are_crosscut_from_strips_rather_than_ripped() -> None:
+    made = checked([Part("label", F(150), F(50), 24)], [Sheet("sheet", F(1200), F(600))], Saw(kerf=F(3), keep_length=F(300), keep_width=F(100)))
+    (sheet,) = made.sheets
+    assert not any(not cut.across and cut.length < 300 for cut in sheet.cuts)

@@ -214,9 +214,15 @@ def test_boards_and_banding_stand_on_the_same_page() -> None:
     ctx = plain(model_of('stock oak lumber 4/4 "Oak"\n  dressed 3/4"\n  boards 6" x 60"\n' + parts("oak", '20" x 5"', '30" x 2 1/4"', '30" x 2 1/4"')))
     (draft,) = BARS.compose(ctx)
     assert "Board 1: 4/4 Oak" in words((draft,)) and rows((draft,))[0].startswith("Board 1 | trim | all edges")
-    name = next(n for n in NAMES if n == "seed-rack")
-    banded = words(BARS.compose(example(name)))
-    assert "Cherry edging" in banded and "Cut with their spare:" in banded
+    both = example("pinned-wall-case")
+    assert "Birch lipping" in words(BARS.compose(both)) and "Cut with their spare:" in words(BARS.compose(both))
+
+
+def test_banding_without_boards_is_told_where_it_is_bought() -> None:
+    ctx = example("seed-rack")
+    assert not BARS.wanted(ctx)
+    (row,) = [r for d in (*PARTS_LIST.compose(ctx), *HARDWARE.compose(ctx)) for r in groups(d.items, "row") if dict(r.attrs).get("stock") == "edging"]
+    assert " of " in (said := " ".join(texts([row]))) and "Cherry edging" in said and " for " in said
 
 
 def test_plans_of_sheets_alone_have_no_page_of_bars() -> None:
@@ -298,3 +304,12 @@ def test_narrow_boards_are_drawn_wider_so_that_their_pieces_are_named() -> None:
 def test_titles_of_two_stocks_go_into_the_title_block() -> None:
     (draft, *_) = CUTTING.compose(example("compass-box"))
     assert draft.title == "Layouts 1 and 2: 6 mm Birch plywood; 4 mm Birch plywood"
+
+
+def test_lettering_is_turned_only_in_upright_pieces() -> None:
+    for name in NAMES:
+        ctx = example(name)
+        for layout in (g for d in drawn(ctx) for g in groups(d.items, "layout")):
+            for text in (leaf for leaf in walk(layout.items) if isinstance(leaf, Text) and leaf.rotation):
+                box = text_extent(text)
+                assert box[3] - box[1] > box[2] - box[0] or len(text.text) == 1
