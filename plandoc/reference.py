@@ -29,13 +29,15 @@ TYPES = {
     "positions": "a place `4\", 5\"`, several `(4\", 5\"), (9\", 5\")`, or `centre`",
     "lengths": "lengths, separated by commas",
     "weight": "a weight",
+    "weights": "weights, separated by commas",
+    "counts": "whole numbers, separated by commas",
     "money": "a plain number",
     "flag": "nothing, the word alone",
 }
 
 
 def kinds_reference(kinds: Kinds) -> str:
-    """Markdown: every kind of joint, of work and of hardware with its words, in the order of their names."""
+    """Markdown: every kind of joint, of work, of hardware and of machine with its words, in the order of their names."""
     lines = ["### Kinds of joint", ""]
     for joint in kinds.joints.values():
         lines += _kind(joint.name, joint.doc, joint.example, "plan", "")
@@ -50,6 +52,10 @@ def kinds_reference(kinds: Kinds) -> str:
         lines += _kind(item.name, item.doc + f" Counted and priced by the {item.unit if item.unit != 'each' else 'piece'}.", item.example, "plan", "")
         lines += ["On the `hardware` line:", "", *_table(item.params)]
         lines += ["On the `fit` line:", "", *_table(item.fit_params)]
+    lines += ["### Kinds of machine", ""]
+    for machine in kinds.machines.values():
+        lines += _kind(machine.name, machine.doc, machine.example, "plan shop", "")
+        lines += _table(machine.params)
     return "\n".join(lines).rstrip() + "\n"
 
 

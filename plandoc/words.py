@@ -13,13 +13,13 @@ from plandoc.syntax.faults import STATEMENT_WORDS, words_for
 from plandoc.syntax.parse import BELOW
 from plandoc.vocabulary import vocabulary
 
-GROUPS = ("joint", "work", "hardware")
+GROUPS = ("joint", "work", "hardware", "machine")
 WIDTH = 76
 
 
 def word_data(kinds: Kinds) -> dict[str, Any]:
     """statements: the words that a line begins with; below: for each of them those of the lines indented under it; kinds:
-    for each group (joint, work, hardware) the kinds with their meaning, their example and their words. Plain dictionaries,
+    for each group (joint, work, hardware, machine of a shop) the kinds with their meaning, their example and their words. Plain dictionaries,
     lists and texts."""
     known = vocabulary(kinds)
     below = {_STATEMENT.get(name, name): list(words_for(rule, known)) for name, rule in BELOW.items() if rule not in ("statement", "options")}
@@ -36,6 +36,7 @@ def word_data(kinds: Kinds) -> dict[str, Any]:
                 k.name: {"meaning": k.doc, "example": k.example, "words": _rows(k.params), "fit_words": _rows(k.fit_params)}
                 for k in kinds.hardware.values()
             },
+            "machine": {k.name: {"meaning": k.doc, "example": k.example, "words": _rows(k.params)} for k in kinds.machines.values()},
         },
     }
 
@@ -58,15 +59,15 @@ def _rows(params: Sequence[Param]) -> list[dict[str, Any]]:
 
 
 def kind_text(name: str, kinds: Kinds) -> str:
-    """What a kind does and its words, as text for the terminal; several texts where a joint, a piece of work and
-    hardware share the name, "" where none has it."""
+    """What a kind does and its words, as text for the terminal; several texts where a joint, a piece of work,
+    hardware and a machine share the name, "" where none has it."""
     data: Mapping[str, Mapping[str, Any]] = word_data(kinds)["kinds"]
     texts = []
     for group in GROUPS:
         entry = data[group].get(name)
         if entry is None:
             continue
-        title = {"joint": f"joint {name}", "work": f"{name} (work on a part)", "hardware": f"hardware {name}"}[group]
+        title = {"joint": f"joint {name}", "work": f"{name} (work on a part)", "hardware": f"hardware {name}", "machine": f"{name} (machine of a shop)"}[group]
         lines = [title, "", *wrap(entry["meaning"], WIDTH), "", *(f"    {line}" for line in entry["example"].splitlines()), ""]
         lines += _listed(entry["words"])
         if entry.get("fit_words"):

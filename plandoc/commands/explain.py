@@ -1,4 +1,4 @@
-"""plandoc explain WHAT: what a diagnostic means and how it is mended; which words a joint, work or hardware takes."""
+"""plandoc explain WHAT: what a diagnostic means and how it is mended; which words a joint, work, hardware or a machine takes."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from plandoc.syntax.vocabulary import did_you_mean
 from plandoc.vocabulary import all_kinds
 from plandoc.words import kind_text, word_data
 
-NAME, HELP = "explain", "explain a diagnostic code, a joint, work on a part or hardware"
+NAME, HELP = "explain", "explain a diagnostic code, a joint, work, hardware or a machine"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -59,4 +59,4 @@ def run(args: argparse.Namespace) -> int:
 
 def _near(word: str, kinds: Kinds) -> str:
     code = did_you_mean(word.upper(), CODES)
-    return code or did_you_mean(word.lower(), [*kinds.joints, *kinds.shapes, *kinds.hardware])
+    return code or did_you_mean(word.lower(), [*kinds.joints, *kinds.shapes, *kinds.hardware, *kinds.machines])

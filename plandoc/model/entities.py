@@ -9,6 +9,7 @@ from plandoc.diagnostics import NOWHERE, Span
 from plandoc.geometry.bodies import Body, Box, Face, Point3, Prism
 from plandoc.geometry.lean import Lean
 from plandoc.quantity import Units
+from plandoc.tables.shop import ASSUMED, Shop
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +51,7 @@ class GlueUp:
 class PlanInfo:
     """Title-block data and wishes for the packet. paper: letter, tabloid, A4, A3; orientation: landscape or
     portrait; projection: third or first; style: a file name in styles/ without its ending; templates: needed (by rule, and those
-    that the plan asks for) or asked (only those)."""
+    that the plan asks for) or asked (only those); kerf and trim (mm): None where those of the shop count."""
 
     title: str
     client: str = ""
@@ -67,6 +68,8 @@ class PlanInfo:
     span: Span = NOWHERE
     allowance: Allowance = NO_ALLOWANCE
     templates: str = "needed"
+    kerf: Fraction | None = None
+    trim: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -421,6 +424,12 @@ class Model:
     values: tuple[tuple[str, str], ...] = ()
     source_digest: str = ""
     templates: tuple[TemplateWish, ...] = ()
+    named_shop: Shop | None = None
+
+    @property
+    def shop(self) -> Shop:
+        """The shop that the plan names, else the one that is assumed for its units."""
+        return self.named_shop or ASSUMED["inch" if self.info.units.system == "inch" else "mm"]
 
     def part(self, path: str) -> Part:
         """The part of that path. Raises KeyError."""

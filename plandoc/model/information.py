@@ -9,8 +9,8 @@ from plandoc.model.allowances import read_allowance
 from plandoc.model.cells import Scope, new_plan_scope
 from plandoc.model.entities import NO_ALLOWANCE, Allowance, PlanInfo, Revision
 from plandoc.model.evaluate import Evaluator
-from plandoc.model.values import Amount, Unknown
-from plandoc.quantity import LENGTH, PLAIN, Units
+from plandoc.model.values import Amount, Unknown, plain_number
+from plandoc.quantity import LENGTH, PLAIN, Units, shop_text
 from plandoc.resources import data_folder
 from plandoc.syntax import tree as t
 from plandoc.syntax.vocabulary import did_you_mean
@@ -19,6 +19,8 @@ PAPERS = {"letter": "letter", "tabloid": "tabloid", "A4": "A4", "A3": "A3", "a4"
 TEMPLATES = ("needed", "asked")
 ORIENTATIONS = ("landscape", "portrait")
 SYSTEMS = {"inch": "inch", "inches": "inch", "in": "inch", "mm": "mm", "millimetre": "mm", "millimetres": "mm"}
+KERF_MOST, TRIM_MOST = Fraction(10), Fraction(100)
+"""mm: more is a slip of the pen (common practice)."""
 DEFAULT_STEP = {"inch": Fraction(1, 32), "mm": Fraction(1, 2)}
 
 
@@ -79,10 +81,24 @@ class _Reading:
         if style not in known:
             self.sink.emit("PD243", f"there is no style `{style}`", found["plan_style"].span, mend=did_you_mean(style, known))
             style = "shop-inch"
-        return PlanInfo(self.text(self.statement.title), words("plan_for"), words("plan_author"), date, tuple(revisions), units, paper, orientation, projection, style, words("plan_currency"), tuple(notes), self.statement.span, self.allowance(found.get("allowance")), self.templates(found.get("plan_templates")))
+        return PlanInfo(self.text(self.statement.title), words("plan_for"), words("plan_author"), date, tuple(revisions), units, paper, orientation, projection, style, words("plan_currency"), tuple(notes), self.statement.span, self.allowance(found.get("allowance")), self.templates(found.get("plan_templates")), self.measure(found.get("plan_kerf"), KERF_MOST, "kerf"), self.measure(found.get("plan_trim"), TRIM_MOST, "trim"))
 
     def allowance(self, clause: t.Clause | None) -> Allowance:
         return (None if clause is None else read_allowance(clause, self.evaluate, self.scope)) or NO_ALLOWANCE
+
+    def measure(self, clause: t.Clause | None, most: Fraction, word: str) -> Fraction | None:
+        """Kerf or trim in mm, None where the plan is silent or after a report."""
+        expr = None if clause is None else clause.items[0]
+        if expr is None or isinstance(expr, str):
+            return None
+        value = self.evaluate.length(expr, self.scope)
+        if isinstance(value, Unknown):
+            return None
+        if value < 0 or value > most or (value == 0 and word == "kerf"):
+            least = "more than 0" if word == "kerf" else "not less than 0"
+            self.sink.emit("PD271", f"a {word} is {least} and no more than {plain_number(most)} mm", expr.span, notes=[f"it is {shop_text(value, self.evaluate.units, mark=True)}"], mend=f'{word} 1/8"')
+            return None
+        return value
 
     def units(self, clause: t.Clause | None) -> Units:
         if clause is None:

@@ -6,7 +6,7 @@ The declared parameters drive reading, messages, the reference page and completi
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 
 from plandoc.diagnostics import Note, Span
@@ -21,7 +21,7 @@ class Param:
     """One word of a kind and what stands behind it.
 
     type: length, size (two lengths), sizes (a length or two), count, number, angle (degrees), angles (two with x), included
-    (the angle between two slopes, up to 180 degrees), face, faces, hand (left or right), axis, text, item, stock, positions, lengths, weight, money, flag. lead: stands directly behind the kind's own word. default: used where
+    (the angle between two slopes, up to 180 degrees), face, faces, hand (left or right), axis, text, item, stock, positions, lengths, weight, weights, counts, money, flag. lead: stands directly behind the kind's own word. default: used where
     the plan is silent; required: the plan must not be silent; owners: without one of these words it says nothing. Lengths are
     not less than nothing unless `signed`, and more than nothing where they are `above` it."""
 
@@ -248,9 +248,24 @@ class HardwareKind:
 
 
 @dataclass(frozen=True, slots=True)
+class MachineKind:
+    """A kind of machine that a shop file can list. limits: (word, the word of the same line that it must not be more than);
+    most: (word, the most that it can sensibly be, mm); alike: (word, the word of which it has as many values)."""
+
+    name: str
+    doc: str
+    params: tuple[Param, ...]
+    example: str
+    limits: tuple[tuple[str, str], ...] = ()
+    most: tuple[tuple[str, Fraction], ...] = ()
+    alike: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Kinds:
-    """All kinds by name, sorted."""
+    """All kinds by name, sorted; machines in the order of their table."""
 
     joints: Mapping[str, JointKind]
     shapes: Mapping[str, ShapeKind]
     hardware: Mapping[str, HardwareKind]
+    machines: Mapping[str, MachineKind] = field(default_factory=dict)

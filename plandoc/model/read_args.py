@@ -125,11 +125,13 @@ _TYPES = {
     "positions": ("two lengths", '2", 3"'),
     "lengths": ("lengths", '2", 8"'),
     "weight": ("a weight", "75 lb"),
+    "weights": ("weights", "350 lb"),
+    "counts": ("whole numbers", "6"),
     "money": ("a number", "3.20"),
 }
 
 
-_SAMPLES = {"gauge": "No 8", "long": '14"', "side": '1/2"', "bore": "5 mm", "high": '3/8"'}
+_SAMPLES = {"gauge": "No 8", "long": '14"', "side": '1/2"', "bore": "5 mm", "high": '3/8"', "rip": '30"', "kerf": '1/8"', "crosscut": '12"', "throat": '12"'}
 
 
 def _a(param: Param) -> str:
@@ -154,7 +156,7 @@ class _Reader:
         self.evaluate, self.scope, self.what = evaluate, scope, what
 
     def read(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
-        many = param.type in ("size", "sizes", "angles", "faces", "positions", "lengths", "flag")
+        many = param.type in ("size", "sizes", "angles", "faces", "positions", "lengths", "weights", "counts", "flag")
         if len(values) > 1 and not many:
             self.evaluate.sink.emit("PD217", f"`{param.name}` takes one value, here are {len(values)}", span, mend=_decimal_comma(values))
             return UNKNOWN
@@ -227,6 +229,16 @@ class _Reader:
         if not isinstance(value, Amount) or value.dimension != MASS:
             return self.wrong(param, value, span, "a weight such as 75 lb or 35 kg")
         return value.value
+
+    def _each(self, values: Sequence[t.Expr], read: Callable[[t.Expr], object]) -> object:
+        made = [read(value) for value in values]
+        return UNKNOWN if any(isinstance(v, Unknown) for v in made) else tuple(made)
+
+    def _weights(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        return self._each(values, lambda value: self._weight(param, (value,), value.span))
+
+    def _counts(self, param: Param, values: Sequence[t.Expr], span: Span) -> object:
+        return self._each(values, lambda value: self._count(param, (value,), value.span))
 
     def _any_angle(self, param: Param, expr: t.Expr, sample: str, wanted: str, fits: Callable[[Fraction], bool]) -> Fraction | Unknown:
         value = self.evaluate.value(expr, self.scope)

@@ -22,6 +22,7 @@ from plandoc.model.loading import Loaded
 from plandoc.model.marks import marked
 from plandoc.model.motions import face_named, read_motions
 from plandoc.model.rods import check_rod
+from plandoc.model.shops import read_shop
 from plandoc.model.steps import read_steps
 from plandoc.model.template_wishes import read_template_wishes
 from plandoc.model.values import Unknown, shown
@@ -74,6 +75,7 @@ def resolve(loaded: Loaded, kinds: Kinds, sink: Sink, overrides: Mapping[str, t.
         _values(plan, evaluate),
         loaded.digest,
         read_template_wishes(plan, evaluate, parts, sink),
+        None if loaded.shop is None else read_shop(loaded.shop, kinds.machines, info.units, sink),
     )
 
 

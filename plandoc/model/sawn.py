@@ -1,4 +1,4 @@
-"""Parts and sheets as the saw meets them: before banding, with allowances; kerf and trim."""
+"""Parts and sheets as the saw meets them: before banding, with allowances; the kerf and trim that layouts count on."""
 
 from __future__ import annotations
 
@@ -28,10 +28,32 @@ def sawn_box(part: Part) -> Box:
     return box
 
 
+SAWS = ("table_saw", "track_saw", "mitre_saw", "saw_blade")
+"""Machines of a shop whose kerf a layout must leave room for; the widest one counts, so that no piece comes out short."""
+
+
 def saw_of(model: Model) -> Saw:
-    """The saw that is assumed for the plan (mm)."""
+    """The saw that the layouts count on (mm): kerf and trim of the plan, else of the shop, else of the table."""
     system = "inch" if model.info.units.system == "inch" else "mm"
-    return Saw(KERF[system], TRIM[system], *KEEP[system])
+    kerf, trim = model.info.kerf, model.info.trim
+    if kerf is None:
+        kerf = max(_figures(model, "kerf"), default=KERF[system])
+    if trim is None:
+        trim = max(_figures(model, "trim"), default=TRIM[system])
+    return Saw(kerf, trim, *KEEP[system])
+
+
+def saw_words(model: Model) -> tuple[str, str]:
+    """Whose the kerf and the trim are: `plan`, `shop` or `assumed`."""
+
+    def whose(word: str, own: Fraction | None) -> str:
+        return "plan" if own is not None else "shop" if not model.shop.assumed and _figures(model, word) else "assumed"
+
+    return whose("kerf", model.info.kerf), whose("trim", model.info.trim)
+
+
+def _figures(model: Model, word: str) -> list[Fraction]:
+    return [value for machine in model.shop.machines if machine.key in SAWS for value in machine.all(word)]
 
 
 def sawn_size(part: Part) -> tuple[Fraction, Fraction]:

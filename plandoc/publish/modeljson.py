@@ -33,6 +33,7 @@ from plandoc.model.entities import (
     Stock,
 )
 from plandoc.publish.numbers import exact_text
+from plandoc.tables.shop import Shop, ShopMachine
 
 FORMAT = "plandoc model"
 VERSION = 1
@@ -64,6 +65,7 @@ def model_data(model: Model, setups: Rows | None = None, layouts: Rows | None = 
     }
     for name in ("stocks", "parts", "joints", "hardware", "fittings", "motions", "sections", "assemblies", "steps"):
         data[name] = _plain(getattr(model, name))
+    data["shop"] = _plain(model.shop)
     if setups is not None:
         data["setups"] = _plain(tuple(setups))
     if layouts is not None:
@@ -160,8 +162,18 @@ def _(value: PlanInfo) -> dict[str, Any]:
     return {
         **_fields(value, "title", "client", "author", "date", "revisions"),
         "units": {"system": value.units.system, "step": exact_text(value.units.step)},
-        **_fields(value, "paper", "orientation", "projection", "style", "currency", "notes", "allowance"),
+        **_fields(value, "paper", "orientation", "projection", "style", "currency", "notes", "allowance", "kerf", "trim"),
     }
+
+
+@_plain.register
+def _(value: Shop) -> dict[str, Any]:
+    return _fields(value, "name", "assumed", "machines")
+
+
+@_plain.register
+def _(value: ShopMachine) -> dict[str, Any]:
+    return {"kind": value.key, "name": value.name, "figures": [{"name": name, "values": _plain(values)} for name, values in value.figures]}
 
 
 @_plain.register

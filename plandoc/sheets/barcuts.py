@@ -31,6 +31,7 @@ from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.tables import Row, Table, table_pages
 from plandoc.shopwork.layouts import StockLayout, keeps, layouts
 from plandoc.shopwork.names import stock_words
+from plandoc.shopwork.shopwords import saw_note
 from plandoc.shopwork.stocklist import Strip, band_pieces, banding
 
 BAR = 6.0
@@ -63,7 +64,7 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
             blocks += _bars(ctx, one)
     for stock in banding(ctx.model):
         blocks.append(_lines(ctx, f"{stock_words(stock, ctx.model.info.units)}:", _strips(ctx, band_pieces(ctx.model, stock))))
-    heading, deep = list_heading(_note(ctx, found, bool(boards)), ctx) if found else (Group("list-note", ()), 0.0)
+    heading, deep = list_heading(_note(ctx, bool(boards)), ctx) if found else (Group("list-note", ()), 0.0)
     pages: list[list[Item]] = []
     y0, y1 = ctx.space[1], ctx.space[3]
     y = y1
@@ -91,12 +92,10 @@ def _tables(ctx: SheetContext, rows: Sequence[Row], pages: list[list[Item]], y: 
     return [[page] for page in table_pages(COLUMNS, rows, ctx.style, ctx.space, "board-cuts", above=ABOVE)]
 
 
-def _note(ctx: SheetContext, found: Sequence[StockLayout], boards: bool) -> str:
-    saw, units = found[0].saw, ctx.model.info.units
+def _note(ctx: SheetContext, boards: bool) -> str:
     if boards:
-        return note(saw, units)
-    kerf, trim = (measure(x, units) for x in (saw.kerf, saw.trim))
-    return f"Kerf {kerf} and {trim} trimmed off each end are assumed: check your saw. Pieces stand in the order of the cuts, lengths as sawn. Grey is scrap."
+        return note(ctx.model)
+    return f"{saw_note(ctx.model).replace('edge trim', 'end trim')} Pieces stand in the order of the cuts, lengths as sawn. Grey is scrap."
 
 
 def _words(ctx: SheetContext, lines: Sequence[tuple[str, bool]], top: float) -> list[Item]:

@@ -88,7 +88,7 @@ def _drawings(ctx: SheetContext, page: Sequence[Panel], bottom: float, right_end
     see whether it is readable."""
     units, style = ctx.model.info.units, ctx.style
     size = style.height("body")
-    heading, deep = list_heading(note(page[0].found.saw, units), ctx)
+    heading, deep = list_heading(note(ctx.model), ctx)
     items: list[Item] = [heading]
     columns = _columns(ctx, len(page), ctx.space[1] + deep + 2.0, bottom)
     words = [(wrap(head(p, units), size, c[2] - c[0], True), wrap(caption(p, units), size, c[2] - c[0])) for p, c in zip(page, columns, strict=True)]

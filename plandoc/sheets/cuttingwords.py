@@ -6,12 +6,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from plandoc.cutting.stock import Cut, Node, Placed, Rest, Saw, SheetLayout
+from plandoc.cutting.stock import Cut, Node, Placed, Rest, SheetLayout
+from plandoc.model.entities import Model
 from plandoc.quantity import Units
 from plandoc.sheets.cuttingdraw import measure, size_words
 from plandoc.sheets.tables import Column, Row
 from plandoc.shopwork.layouts import StockLayout
 from plandoc.shopwork.names import counted, stock_words
+from plandoc.shopwork.shopwords import saw_note
 
 COLUMNS = (
     Column("Layout", "middle"), Column("Cut", "middle"), Column("Way"), Column("Of the piece", "end"), Column("Set at", "end"), Column("Comes off", wrap=True),
@@ -80,11 +82,10 @@ def head(panel: Panel, units: Units) -> str:
     return f"{name}: {stock_words(panel.found.stock, units)}"
 
 
-def note(saw: Saw, units: Units) -> str:
-    """How to read the layouts; the saw that is assumed."""
-    kerf, trim = measure(saw.kerf, units), measure(saw.trim, units)
+def note(model: Model) -> str:
+    """How to read the layouts; whose saw they count on."""
     return (
-        f"Kerf {kerf} and edge trim {trim} are assumed: check your saw. The trimmed piece is drawn; sizes are length × width as sawn. Fence (rip) and stop "
+        f"{saw_note(model)} The trimmed piece is drawn; sizes are length × width as sawn. Fence (rip) and stop "
         "(crosscut) are set from the lower left corner of the piece in hand. A cut's number stands on the piece that comes off. Grey is scrap."
     )
 

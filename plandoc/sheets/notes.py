@@ -20,6 +20,7 @@ from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.tables import Column, Row
 from plandoc.shopwork.names import counted, stock_words, tolerance
 from plandoc.shopwork.safety import safety_notes
+from plandoc.shopwork.shopwords import machine_rows, saw_note
 from plandoc.tables import Caution
 
 LINES = (
@@ -40,6 +41,7 @@ PATTERNS = (
 SAMPLE = 22.0
 DEEP = 6.0  # mm, a sample of a cut surface
 COMMON = "common practice"
+SHOP_ROWS = 6
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
@@ -161,10 +163,23 @@ def _conventions(flow: Flow, ctx: SheetContext) -> None:
     flow.words("Joints are drawn for the measured thickness below. Measure the stock in hand; if it differs, the plan must be "
                "worked out again with its true thickness.")  # fmt: skip
     flow.table(*_stock_table(model), "stock")
+    _shop(flow, model)
     if model.info.notes:
         flow.heading("Notes of the plan")
         for text in model.info.notes:
             flow.words(text, "–")
+
+
+def _shop(flow: Flow, model: Model) -> None:
+    """What the packet counts on; the shop is marked where it is only assumed."""
+    shop = model.shop
+    flow.heading("Shop: ASSUMED" if shop.assumed else f"Shop: {shop.name}")
+    if shop.assumed:
+        flow.words("The plan names no shop: machines, layouts and set-ups count on the figures below. Check them against your machines.")
+    flow.words(saw_note(model))
+    rows = tuple(Row((f"{name}: {figures}" if figures else name,), (("machine", f"{number}"),)) for number, (name, figures) in enumerate(machine_rows(model), 1))
+    for first in range(0, len(rows), SHOP_ROWS):  # a table is not broken over columns
+        flow.table((Column("Machine and figures" if first == 0 else "Machine and figures, continued", wrap=True),), rows[first : first + SHOP_ROWS], f"shop-{first}")
 
 
 def _figure_notes(units: Units) -> tuple[str, ...]:

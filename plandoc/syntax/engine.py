@@ -13,8 +13,8 @@ from plandoc.resources import data_folder
 from plandoc.syntax.vocabulary import Vocabulary
 
 # The grammar is one text cut by subject; the order of the pieces has no meaning.
-FILES = ("words", "expressions", "plan", "stock", "parts", "joints", "steps")
-STARTS = ["statement", "plan_clause", "place_clause", "stock_clause", "part_clause", "shape_clause", "options", "step_clause", "braced"]
+FILES = ("words", "expressions", "plan", "stock", "parts", "joints", "steps", "shop")
+STARTS = ["statement", "plan_clause", "place_clause", "stock_clause", "part_clause", "shape_clause", "options", "step_clause", "braced", "shop_top", "shop_clause"]
 
 
 # Option words that the grammar itself knows, since they also join other lines together.
@@ -26,7 +26,7 @@ VALUE_GOES_ON = r"(?![ \t]*(?:[×*\/+.\[]|x(?![A-Za-z0-9_])))"
 
 
 def _words_terminal(name: str, words: tuple[str, ...], priority: int, after: str = "") -> str:
-    body = "|".join(re.escape(w) for w in sorted(words, key=lambda w: (-len(w), w))) or "(?!)"
+    body = "|".join(re.escape(w) for w in sorted(words, key=lambda w: (-len(w), w))) or "\\x00"  # nothing, but Lark wants a sign
     return f"{name}.{priority}: /(?:{body})(?![A-Za-z0-9_]){after}/\n"
 
 
@@ -40,6 +40,7 @@ def parser(vocabulary: Vocabulary) -> Lark:
     text += _words_terminal("SHAPE", vocabulary.shapes, 4)
     text += _words_terminal("JOINT", vocabulary.joints, 4)
     text += _words_terminal("HARDWARE", vocabulary.hardware, 4)
+    text += _words_terminal("MACHINE", vocabulary.machines, 4)
     return Lark(text, parser="lalr", start=STARTS, propagate_positions=True, maybe_placeholders=True)
 
 

@@ -14,10 +14,12 @@ STATEMENT_WORDS = ("plan", "include", "set", "stock", "part", "assembly", "place
 CLAUSE_WORDS = {
     "statement": STATEMENT_WORDS,
     "place_clause": ("at", "turned", "mirrored", "leans"),
-    "plan_clause": ("for", "author", "date", "revision", "units", "sheets", "style", "projection", "currency", "allowance", "templates", "note"),
+    "plan_clause": ("for", "author", "date", "revision", "units", "sheets", "style", "projection", "currency", "allowance", "templates", "shop", "kerf", "trim", "note"),
     "stock_clause": ("called", "measured", "dressed", "grain", "material", "species", "density", "faces", "boards", "rack", "price", "allowance", "note"),
     "step_clause": ("cuts", "makes", "joins", "fits", "do", "tools", "caution", "check", "wait", "note"),
+    "shop_top": ("shop",),
 }
+SHOP_MEND = 'a shop is a file of its own, which the heading names: indent shop "club.shop" below `plan`'
 DRAWN_WORDS = ("start", "line", "arc")
 OWNER = {
     "statement": "a plan",
@@ -28,6 +30,8 @@ OWNER = {
     "shape_clause": "this piece of work",
     "options": "this line",
     "step_clause": "`step`",
+    "shop_top": "a shop file",
+    "shop_clause": "`shop`",
 }
 # What a terminal of the grammar is called in a message, most telling first.
 TERMINALS = {
@@ -97,6 +101,8 @@ def words_for(rule: str, vocabulary: Vocabulary) -> tuple[str, ...]:
         return (*vocabulary.shapes, *DRAWN_WORDS, *vocabulary.options, *vocabulary.flags)
     if rule == "options":
         return (*vocabulary.options, *vocabulary.flags)
+    if rule == "shop_clause":
+        return vocabulary.machines
     return CLAUSE_WORDS.get(rule, ())
 
 
@@ -189,7 +195,7 @@ def _unknown_word(sink: Sink, file: str, text: str, line: Line, rule: str, word:
     if rule != "part_clause" and word in words_for("part_clause", vocabulary):
         owners.append("part_clause")
     if owners and not (rule == "part_clause" and near):
-        mend = "indent it below the part that it belongs to" if owners == ["part_clause"] else "mind the indentation: a line belongs to the line above that stands further left"
+        mend = SHOP_MEND if word == "shop" else "it belongs into the plan; a shop file has only `shop` and its machines" if rule in ("shop_top", "shop_clause") else "indent it below the part that it belongs to" if owners == ["part_clause"] else "mind the indentation: a line belongs to the line above that stands further left"
         sink.emit("PD109", f"`{word}` does not belong to {OWNER[rule]}", place, notes=[f"it is a word of {' and '.join(OWNER[owner] for owner in owners)}"], mend=mend)
     elif rule == "part_clause":
         other = DIRECTIONS.get(word.lower(), "")

@@ -37,6 +37,8 @@ BELOW = {
     "fit": "options",
     "procedure_step": "step_clause",
     "shape": "shape_clause",
+    "shop": "shop_clause",
+    "machine": "options",
 }
 _DRAWN = {"drawn_start": "start", "drawn_line": "line", "drawn_arc": "arc"}
 _WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
@@ -47,6 +49,14 @@ def parse(source: Source, vocabulary: Vocabulary, sink: Sink) -> tuple[t.Stateme
     """The statements of one file, in order."""
     text, lines = outline(source, sink)
     return _Builder(source.name, text, vocabulary, sink).statements(lines)
+
+
+def parse_shop(source: Source, vocabulary: Vocabulary, sink: Sink) -> tuple[t.ShopStatement, ...] | None:
+    """The shops of a shop file, in order; a sound file has one. None after a report."""
+    text, lines = outline(source, sink)
+    builder = _Builder(source.name, text, vocabulary.of_shop, sink)
+    found = tuple(made for line in lines if (made := builder.shop(line)) is not None)
+    return found or (None if builder.failed else ())
 
 
 _MENDABLE = (t.StockStatement, t.PartStatement, t.Place, t.JointStatement, t.HardwareStatement, t.Fit)
@@ -227,6 +237,23 @@ class _Builder:
             else:
                 options.extend(self.read.option(c) for c in sub.children if isinstance(c, Tree))
         return t.Shape(self.span(line), str(word), self.read.span(word), self.read.arguments(children[1]), tuple(options), tuple(below), self.failed > failed, tuple(drawn))
+
+    def shop(self, line: Line) -> t.ShopStatement | None:
+        tree = self.lark(line, "shop_top")
+        if tree is None:
+            return None
+        failed = self.failed
+        machines: list[t.MachineLine] = []
+        for child in line.children:
+            below = self.lark(child, "shop_clause")
+            if below is None:
+                continue
+            before = self.failed
+            options = self.option_lines(child, below)
+            parts: list[Any] = below.children
+            machines.append(t.MachineLine(self.span(child), str(parts[0]), self.read.span(parts[0]), self.text_or_none(parts[1]), options, self.failed > before))
+        title: Any = tree.children[0]
+        return t.ShopStatement(self.span(line), self.read.string(title), tuple(machines), self.failed > failed)
 
     def statement(self, kind: str, tree: Tree[Token], line: Line) -> t.Statement:
         make: Callable[[list[Any], Tree[Token], Line], t.Statement] = getattr(self, f"_{kind}")

@@ -39,7 +39,7 @@ PLAIN_UNITS = ("in", "ft", "mm", "cm", "m", "deg", "lb", "oz", "kg", "g")
 _SMALL = ("in", "of", "on", "at", "by", "to", "and", "with", "is", "be", "as", "into", "from", "for", "step", "made", "till", "until", "through", "=", ":", ":=", "==", "-", "&", "+", "/", ";", ".", "{")
 # Terminals that have a fixed text and no word as their name.
 _SIGNS = {"EQUAL": "=", "COMMA": ",", "X": "x"}
-_NOT_WORDS = ("LENGTH", "ANGLE", "MASS", "MIXED", "NUMBER", "NAME", "STRING", "TEXT", "DATE", "NO", "AXIS", "COMPARE", "OPTION", "FLAG", "SHAPE", "JOINT", "HARDWARE")
+_NOT_WORDS = ("LENGTH", "ANGLE", "MASS", "MIXED", "NUMBER", "NAME", "STRING", "TEXT", "DATE", "NO", "AXIS", "COMPARE", "OPTION", "FLAG", "SHAPE", "JOINT", "HARDWARE", "MACHINE")
 _FIGURE = r"[\d½¼¾⅛⅜⅝⅞⅓⅔]"
 
 

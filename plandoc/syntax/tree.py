@@ -166,6 +166,28 @@ class PlanStatement:
 
 
 @dataclass(frozen=True, slots=True)
+class MachineLine:
+    """A line of a shop file. damaged: a line below it could not be read."""
+
+    span: Span
+    word: str
+    word_span: Span
+    name: Str | None
+    options: tuple[Option, ...]
+    damaged: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ShopStatement:
+    """A shop file. damaged: one of its lines could not be read, so what seems to be lacking may have stood there."""
+
+    span: Span
+    title: Str
+    machines: tuple[MachineLine, ...]
+    damaged: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Include:
     span: Span
     file: Str

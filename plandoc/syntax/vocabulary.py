@@ -9,13 +9,22 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Vocabulary:
-    """Sorted words: options that take values, flags that stand alone, and the names of the kinds."""
+    """Sorted words: options that take values, flags that stand alone, and the names of the kinds; of machines of a shop
+    also their words: figures that take values, marks that stand alone."""
 
     options: tuple[str, ...]
     flags: tuple[str, ...]
     shapes: tuple[str, ...]
     joints: tuple[str, ...]
     hardware: tuple[str, ...]
+    machines: tuple[str, ...] = ()
+    figures: tuple[str, ...] = ()
+    marks: tuple[str, ...] = ()
+
+    @property
+    def of_shop(self) -> Vocabulary:
+        """The words of a shop file: those of machines stand in the place of options and flags."""
+        return Vocabulary(self.figures, self.marks, (), (), (), self.machines)
 
 
 def closest(word: str, known: Iterable[str]) -> str:

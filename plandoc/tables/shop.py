@@ -1,6 +1,8 @@
 """What a shop has: machines with their capacities, cutters, bits, clamps; and the shop that is assumed where a plan names none.
 
-All lengths in mm. A machine's figures go by the words below; what a shop does not list, it does not have.
+All lengths in mm, weights in kg, forces in newtons. A machine's figures go by the words below; what a shop does not list, it does not have.
+
+The words are declared in `data/shop.toml`, from which a shop file is read (`model/shops.py`).
 
 | machine | words |
 | --- | --- |
@@ -12,6 +14,9 @@ All lengths in mm. A machine's figures go by the words below; what a shop does n
 | planer | wide, deep: widest and thickest board; thin, short: least thickness and length |
 | router, router_table | bits: diameters of straight bits; deep: longest cut; collet |
 | drill_press | deep: travel of the spindle; throat: from its middle to the column; bits: diameters |
+| drill | bits: diameters |
+| biscuit_jointer, sander | no words: they are there |
+| saw_blade | rips, crosscuts, panels: 1 where it is for that; kerf; blade: its diameter |
 | clamps | opens, counts, forces: for each kind of clamp how far it opens, how many there are, and its force in newtons |
 | cnc | across, back, up: travel; bits |
 """
@@ -88,6 +93,9 @@ _INCH = (
     ShopMachine("router", "Router", (("bits", _inches("1/8", "3/16", "1/4", "3/8", "1/2", "3/4")), ("deep", _inches("2")), ("collet", _inches("1/2")))),
     ShopMachine("router_table", "Router table", (("bits", _inches("1/8", "3/16", "1/4", "3/8", "1/2", "3/4")), ("deep", _inches("2")))),
     ShopMachine("drill_press", "Drill press", (("deep", _inches("3")), ("throat", _inches("7")))),
+    ShopMachine("drill", "Hand drill and driver"),
+    ShopMachine("biscuit_jointer", "Biscuit jointer"),
+    ShopMachine("sander", "Sander"),
     ShopMachine("clamps", "Pipe and bar clamps", (
         ("opens", _inches("12", "24", "36", "48")), ("counts", _mm("6", "6", "4", "4")), ("forces", _mm("1600", "1600", "4600", "4600")),
     )),
@@ -105,6 +113,9 @@ _METRIC = (
     ShopMachine("router", "Router", (("bits", _mm("3", "4", "6", "8", "10", "12", "16", "20")), ("deep", _mm("50")), ("collet", _mm("12")))),
     ShopMachine("router_table", "Router table", (("bits", _mm("3", "4", "6", "8", "10", "12", "16", "20")), ("deep", _mm("50")))),
     ShopMachine("drill_press", "Drill press", (("deep", _mm("80")), ("throat", _mm("180")))),
+    ShopMachine("drill", "Hand drill and driver"),
+    ShopMachine("biscuit_jointer", "Biscuit jointer"),
+    ShopMachine("sander", "Sander"),
     ShopMachine("clamps", "Bar clamps", (("opens", _mm("300", "600", "900", "1200")), ("counts", _mm("6", "6", "4", "4")), ("forces", _mm("1600", "1600", "4600", "4600")))),
 )  # fmt: skip
 

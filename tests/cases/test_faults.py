@@ -1,6 +1,7 @@
 """Plans with faults, and exactly what is said about each.
 
-Every plan in faults/ is a whole plan; most of them include frame.plan. Behind a faulty line stands what it must be
+Every plan in faults/ is a whole plan; most of them include frame.plan. Where a shop file of the same name lies beside it, the
+faults are in that one. Behind a faulty line stands what it must be
 answered with, cut off before the plan is read:
 
     joint dadoo shelf into left_side   #! PD114 7-11 `dadoo` is not a kind of joint => did you mean `dado`?
@@ -60,9 +61,16 @@ def cut(text: str) -> tuple[str, list[Expected]]:
     return "\n".join(lines), expected
 
 
+def faulty_file(path: Path) -> Path:
+    """The file that the remarks of a plan stand in: the shop file of the same name where there is one, else the plan."""
+    shop = path.with_suffix(".shop")
+    return shop if shop.exists() else path
+
+
 def outcome_of(path: Path) -> tuple[Outcome, list[Expected]]:
-    text, expected = cut(path.read_text(encoding="utf-8"))
-    files = {path.name: text, "frame.plan": (HERE / "frame.plan").read_text(encoding="utf-8")}
+    files = {path.name: path.read_text(encoding="utf-8"), "frame.plan": (HERE / "frame.plan").read_text(encoding="utf-8")}
+    faulty = faulty_file(path)
+    files[faulty.name], expected = cut(faulty.read_text(encoding="utf-8"))
     return resolved(files, name=path.name), expected
 
 
@@ -86,7 +94,7 @@ def test_every_fault_is_told_and_nothing_else(path: Path) -> None:
         line, first = source.place(d.span.start)
         _, end = source.place(d.span.end)
         found.append((d.span.file, line, d.code, first, max(first, end - 1)))
-    wanted = [(path.name, e.line, e.code, e.first, e.last) for e in expected]
+    wanted = [(faulty_file(path).name, e.line, e.code, e.first, e.last) for e in expected]
     # Remarks of one line may stand in any order; the lines may not.
     assert [f[1] for f in found] == sorted(f[1] for f in found), "not in the order of the plan"
     assert sorted(found) == sorted(wanted), outcome.report
@@ -112,7 +120,7 @@ def test_there_are_many_faults_and_every_code_is_met() -> None:
     met: dict[str, int] = {}
     lines: set[str] = set()
     for path in PLANS:
-        text, expected = cut(path.read_text(encoding="utf-8"))
+        text, expected = cut(faulty_file(path).read_text(encoding="utf-8"))
         for e in expected:
             met[e.code] = met.get(e.code, 0) + 1
             lines.add(text.split("\n")[e.line - 1].strip())
@@ -126,7 +134,7 @@ def test_there_are_many_faults_and_every_code_is_met() -> None:
 def test_a_mend_that_is_a_line_can_be_read() -> None:
     """A mend that begins with the words of the faulty line is offered as that line, mended: it must be of the language."""
     words = vocabulary(all_kinds())
-    rules = ("statement", "plan_clause", "place_clause", "stock_clause", "part_clause", "shape_clause", "options", "step_clause")
+    rules = ("statement", "plan_clause", "place_clause", "stock_clause", "part_clause", "shape_clause", "options", "step_clause", "shop_clause")
     tried = 0
     for path in PLANS:
         outcome, _ = outcome_of(path)
@@ -139,7 +147,7 @@ def test_a_mend_that_is_a_line_can_be_read() -> None:
             good = 0
             for rule in rules:
                 try:
-                    parse_slice(words, d.mend, 0, len(d.mend), rule)
+                    parse_slice(words.of_shop if d.span.file.endswith(".shop") else words, d.mend, 0, len(d.mend), rule)
                     good += 1
                 except Fault:
                     continue

@@ -112,6 +112,7 @@ def test_the_words_of_the_language_are_complete(capsys: pytest.CaptureFixture[st
     assert sorted(data["kinds"]["joint"]) == sorted(kinds.joints)
     assert sorted(data["kinds"]["work"]) == sorted(kinds.shapes)
     assert sorted(data["kinds"]["hardware"]) == sorted(kinds.hardware)
+    assert sorted(data["kinds"]["machine"]) == sorted(kinds.machines) == sorted(data["below"]["shop"])
     for group in data["kinds"].values():
         for entry in group.values():
             assert entry["meaning"] and entry["example"]

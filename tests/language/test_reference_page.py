@@ -6,6 +6,7 @@ a small case, from which the things are left out that the block declares itself.
     plan part           lines below a part: an upright or a lying board must take them
     plan part pocket    lines below a pocket of such a part
     plan value          one value a line
+    plan shop           a shop file, or one line of it; `club.shop` is the first of them
     plan wrong PD202    lines of which each statement causes this error, and no other
 """
 
@@ -96,9 +97,19 @@ def errors(outcome: Outcome) -> list[str]:
     return [d.code for d in outcome.diagnostics if d.severity is Severity.ERROR]
 
 
+def with_shop(shop: str) -> Outcome:
+    plan = FRAME.replace('plan "Frame"', 'plan "Frame"\n  shop "club.shop"')
+    return resolved({"trial.plan": plan, "club.shop": shop}, name="trial.plan")
+
+
 @pytest.mark.parametrize(("info", "block"), BLOCKS, ids=[f"{i}-{b.split()[0]}" for i, (_, b) in enumerate(BLOCKS)])
 def test_examples_compile(info: str, block: str) -> None:
-    if info == "plan":
+    if info == "plan shop":
+        outcome = with_shop(block if block.startswith("shop") else f'shop "Garage"\n{indented(block, 2)}')
+        assert not outcome.model.shop.assumed
+    elif info == "plan" and "club.shop" in block:
+        outcome = resolved({"trial.plan": block, "club.shop": next(b for i, b in BLOCKS if i == "plan shop")}, name="trial.plan")
+    elif info == "plan":
         outcome = resolved(block if block.startswith("plan ") else frame_for(block) + block)
     elif info == "plan value":
         outcome = resolved(FRAME + "".join(f"set v{i} = {line}\n" for i, line in enumerate(block.splitlines())))
