@@ -51,7 +51,8 @@ class GlueUp:
 class PlanInfo:
     """Title-block data and wishes for the packet. paper: letter, tabloid, A4, A3; orientation: landscape or
     portrait; projection: third or first; style: a file name in styles/ without its ending; templates: needed (by rule, and those
-    that the plan asks for) or asked (only those); kerf and trim (mm): None where those of the shop count."""
+    that the plan asks for) or asked (only those); kerf and trim (mm): None where those of the shop count. times: minutes by
+    word of the table of times, as the plan sets them."""
 
     title: str
     client: str = ""
@@ -70,6 +71,7 @@ class PlanInfo:
     templates: str = "needed"
     kerf: Fraction | None = None
     trim: Fraction | None = None
+    times: tuple[tuple[str, Fraction], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,11 +9,12 @@ from plandoc.model.allowances import read_allowance
 from plandoc.model.cells import Scope, new_plan_scope
 from plandoc.model.entities import NO_ALLOWANCE, Allowance, PlanInfo, Revision
 from plandoc.model.evaluate import Evaluator
-from plandoc.model.values import Amount, Unknown, plain_number
+from plandoc.model.values import Amount, Unknown, kind_of, plain_number
 from plandoc.quantity import LENGTH, PLAIN, Units, shop_text
 from plandoc.resources import data_folder
 from plandoc.syntax import tree as t
 from plandoc.syntax.vocabulary import did_you_mean
+from plandoc.tables.times import times
 
 PAPERS = {"letter": "letter", "tabloid": "tabloid", "A4": "A4", "A3": "A3", "a4": "A4", "a3": "A3"}
 TEMPLATES = ("needed", "asked")
@@ -50,12 +51,15 @@ class _Reading:
         found: dict[str, t.Clause] = {}
         revisions: list[Revision] = []
         notes: list[str] = []
+        minutes: dict[str, Fraction] = {}
         for clause in self.statement.clauses:
             if clause.kind == "plan_revision":
                 index, date, text = clause.items
                 revisions.append(Revision(str(index), str(date or ""), self.text(text)))
             elif clause.kind == "plan_note":
                 notes.append(self.text(clause.items[0]))
+            elif clause.kind == "plan_time":
+                self.time(clause, minutes)
             elif clause.kind in found:
                 word = clause.kind.removeprefix("plan_")
                 self.sink.emit("PD215", f"`{word}` is given twice", clause.span, notes=[Note("the first stands here", found[clause.kind].span)])
@@ -81,7 +85,7 @@ class _Reading:
         if style not in known:
             self.sink.emit("PD243", f"there is no style `{style}`", found["plan_style"].span, mend=did_you_mean(style, known))
             style = "shop-inch"
-        return PlanInfo(self.text(self.statement.title), words("plan_for"), words("plan_author"), date, tuple(revisions), units, paper, orientation, projection, style, words("plan_currency"), tuple(notes), self.statement.span, self.allowance(found.get("allowance")), self.templates(found.get("plan_templates")), self.measure(found.get("plan_kerf"), KERF_MOST, "kerf"), self.measure(found.get("plan_trim"), TRIM_MOST, "trim"))
+        return PlanInfo(self.text(self.statement.title), words("plan_for"), words("plan_author"), date, tuple(revisions), units, paper, orientation, projection, style, words("plan_currency"), tuple(notes), self.statement.span, self.allowance(found.get("allowance")), self.templates(found.get("plan_templates")), self.measure(found.get("plan_kerf"), KERF_MOST, "kerf"), self.measure(found.get("plan_trim"), TRIM_MOST, "trim"), tuple(minutes.items()))
 
     def allowance(self, clause: t.Clause | None) -> Allowance:
         return (None if clause is None else read_allowance(clause, self.evaluate, self.scope)) or NO_ALLOWANCE
@@ -125,6 +129,23 @@ class _Reading:
             self.sink.emit("PD240", "lengths cannot be rounded to this", expr.span, mend="inch to 1/16, 1/32 or 1/64; mm to 1, 0.5 or 0.1")
             return units
         return Units(system, step)
+
+    def time(self, clause: t.Clause, minutes: dict[str, Fraction]) -> None:
+        """Add the minutes of one word of the table of times."""
+        word, expr = str(clause.items[0]), clause.items[1]
+        if word not in times():
+            self.sink.emit("PD248", f"the table of times has no `{word}`", clause.span, mend=did_you_mean(word, tuple(times())))
+            return
+        if word in minutes:
+            self.sink.emit("PD215", f"`time {word}` is given twice", clause.span)
+            return
+        value = self.evaluate.value(expr, self.scope)
+        if isinstance(value, Unknown):
+            return
+        if not isinstance(value, Amount) or value.dimension != PLAIN or value.value < 0:
+            self.sink.emit("PD248", f"minutes are a plain number, this is {kind_of(value) if not isinstance(value, Amount) or value.dimension != PLAIN else 'less than nothing'}", clause.span, mend=f"time {word} {times()[word]}")
+            return
+        minutes[word] = value.value
 
     def templates(self, clause: t.Clause | None) -> str:
         word = str(clause.items[0]) if clause is not None else "needed"

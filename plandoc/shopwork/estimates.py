@@ -1,0 +1,34 @@
+"""Minutes of the shop's work for one plan: the table's, and those that the plan sets itself."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from plandoc.model.entities import PlanInfo
+from plandoc.quantity import FOOT
+from plandoc.tables.times import times
+
+
+def minutes(info: PlanInfo, word: str) -> Fraction:
+    """Minutes of a word of the table of times. Raises KeyError."""
+    return dict(info.times).get(word, times()[word])
+
+
+def closing_minutes(info: PlanInfo, joints: int, area: Fraction) -> Fraction:
+    """To spread glue on so many joints of so much area (mm2, all together) and to put them together."""
+    each = minutes(info, "joint_spread") + minutes(info, "joint_close")
+    return joints * each + area / FOOT**2 * minutes(info, "spreading")
+
+
+def whole_minutes(time: Fraction) -> int:
+    """Rounded up, so that it is never short."""
+    return int(-(-time // 1))
+
+
+def duration(time: Fraction | int) -> str:
+    """`25 min`, `1 h 30 min`, `8 h`: whole minutes, from one hour on to five, from ten hours on to the half hour."""
+    step = 1 if time < 60 else 5 if time < 600 else 30
+    hours, rest = divmod(int(-(-Fraction(time) // step)) * step, 60)
+    words = [f"{hours} h"] if hours else []
+    return " ".join([*words, f"{rest} min"] if rest or not hours else words)
+

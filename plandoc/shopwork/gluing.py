@@ -1,0 +1,171 @@
+"""Gluing: area, glue and time of what is closed at one go, and the clamps that it takes by pressure and force. Estimates.
+
+A clamp that presses one joint presses all that stand in line with it: the force of a direction is that of its fullest plane of
+joints. Screws clamp for themselves; mitred and leaning joints are pressed by blocks or bands and are not counted.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from plandoc.geometry.bodies import AXES, Box
+from plandoc.model.contact import contacts
+from plandoc.model.density import stock_density
+from plandoc.model.entities import Joint, Model, Part
+from plandoc.shopwork.estimates import closing_minutes, minutes
+from plandoc.tables.gluing import Pressure, force, glue_volume, most_apart, pressure_for, widths_apart
+from plandoc.tables.shop import ASSUMED, Shop
+
+CLAMPING = ("screw", "pocket screw")
+"""Fasteners that draw a joint together, so that it needs no clamps while its glue sets (common practice)."""
+_DIAGONAL = Fraction(7, 5)  # of a mitre's thickness, rounded
+ZERO = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Clamping:
+    """Clamps in one direction, along a world axis. area (mm2): pressed in the fullest plane, force (N) there, wide (mm): how far
+    they open. count: how many are wanted; there: how many of the shop open so far and are not taken yet. least: force (N) of
+    the weakest that is counted, 0 where the shop has none; spacing (mm) along a single joint of a panel, None else. pressure: of
+    the woods."""
+
+    axis: int
+    area: Fraction
+    force: Fraction
+    wide: Fraction
+    count: int
+    there: int
+    least: Fraction
+    pressure: Pressure
+    spacing: Fraction | None = None
+
+    @property
+    def short(self) -> bool:
+        """Whether the shop has too few that open far enough."""
+        return self.there < self.count
+
+
+@dataclass(frozen=True, slots=True)
+class Gluing:
+    """What is glued at one go. area (mm2), glue (mm3), minutes: to spread and put together; clamped: directions; loose: joints that
+    blocks or bands press."""
+
+    joints: tuple[Joint, ...]
+    area: Fraction
+    glue: Fraction
+    minutes: Fraction
+    clamped: tuple[Clamping, ...] = ()
+    loose: int = 0
+
+    def late(self, model: Model) -> bool:
+        """Whether the glue opens no longer than that."""
+        return self.minutes > minutes(model.info, "glue_open")
+
+
+def shop_of(model: Model) -> Shop:
+    """The shop that is assumed for the plan."""
+    return ASSUMED["inch" if model.info.units.system == "inch" else "mm"]
+
+
+def glued_area(joint: Joint, model: Model | None = None) -> Fraction:
+    """Bottom and walls of the channel, or the faces that meet; of a corner the flanks and bottoms of its sockets, of a mitre its
+    slope (mm2). One of the two surfaces that meet."""
+    run = joint.channel.size(joint.run_axis)
+    across = joint.channel.size(3 - joint.run_axis - joint.entry.axis)
+    if joint.kind == "mitre" and joint.depth == 0:
+        return run * across * _DIAGONAL
+    if joint.kind in ("box", "dovetail") and joint.depth == 0 and model is not None:
+        sockets = sum(f.joint == joint.id and f.kind in ("socket", "tail socket", "pin socket") for path in (joint.a, joint.b) for f in model.part(path).features)
+        return run * across + max(0, sockets - 1) * across * joint.channel.size(joint.entry.axis)
+    return run * (across + (1 if joint.edge else 2) * joint.depth)
+
+
+def pressed_area(model: Model, joint: Joint) -> Box:
+    """The flat room in which shoulders press on each other when A goes in: where they meet, else the bottom of the channel."""
+    a, b = model.part(joint.a), model.part(joint.b)
+    met = next((c for c in contacts(a.shoulder, b.shoulder) if c.entry.axis == joint.entry.axis), None)
+    room = met.area if met is not None else joint.channel
+    return room.with_span(joint.entry.axis, *(2 * [room.hi[joint.entry.axis]]))
+
+
+def gluing(model: Model, joints: Sequence[Joint]) -> Gluing:
+    """Of joints that are glued and closed at one go."""
+    area = sum((glued_area(j, model) for j in joints), ZERO)
+    pressed = [j for j in joints if not any(f.kind in CLAMPING and not f.blind for f in j.fasteners)]
+    flat = [j for j in pressed if not j.askew and not (j.kind == "mitre" and j.depth == 0)]
+    found: list[Clamping] = []
+    for axis in AXES:
+        own = [j for j in flat if j.entry.axis == axis]
+        if own:
+            found.append(_clamping(model, axis, own, [(c.wide, c.count) for c in found]))
+    return Gluing(tuple(joints), area, glue_volume(area), closing_minutes(model.info, len(joints), area), tuple(found), len(pressed) - len(flat))
+
+
+def _clamping(model: Model, axis: int, joints: Sequence[Joint], taken: Sequence[tuple[Fraction, int]]) -> Clamping:
+    """Clamps along an axis: for its fullest plane, each joint with at least one for every length that one presses."""
+    planes: dict[Fraction, list[tuple[Fraction, Fraction, int]]] = {}
+    kinds = [pressure_for(min(_densities(model, j))) for j in joints]
+    for joint, kind in zip(joints, kinds, strict=True):
+        room = pressed_area(model, joint)
+        sides = [room.size(x) for x in AXES if x != axis]
+        area = sides[0] * sides[1]
+        if joint.kind == "tenon":
+            area = max(area - joint.channel.size(joint.run_axis) * joint.channel.size(3 - joint.run_axis - axis), ZERO)
+        planes.setdefault(room.hi[axis], []).append((area, force(area, kind.used), -(-max(sides) // most_apart())))
+    boxes = [model.part(path).stands for j in joints for path in (j.a, j.b)]
+    wide = max(b.hi[axis] for b in boxes) - min(b.lo[axis] for b in boxes)
+    needs = [(sum(n for _, _, n in rows), sum((f for _, f, _ in rows), ZERO), sum((a for a, _, _ in rows), ZERO)) for rows in planes.values()]
+    counts = [(_count(shop_of(model), wide, needed, least, taken), needed, area) for least, needed, area in needs]
+    (count, there, weakest), needed, area = max(counts, key=lambda row: (row[0][0], row[1]))
+    return Clamping(axis, area, needed, wide, count, there, weakest, max(kinds, key=lambda k: k.used))
+
+
+def clamps_for(needed: Fraction, force_of_one: Fraction) -> int:
+    """Clamps of one force that make up a force: n = F / f, rounded up."""
+    return int(-(-needed // force_of_one))
+
+
+def _count(shop: Shop, wide: Fraction, needed: Fraction, least: int, taken: Sequence[tuple[Fraction, int]] = ()) -> tuple[int, int, Fraction]:
+    """How many clamps make up the force, how many there are that open far enough, and the force of the weakest counted; the
+    strongest first, the shortest of them. taken: width and count of those that stand already."""
+    machine = shop.machine("clamps")
+    rows = [] if machine is None else [[opens, int(n), power] for opens, n, power in zip(machine.all("opens"), machine.all("counts"), machine.all("forces"), strict=False)]
+    for width, count in taken:
+        for row in sorted((r for r in rows if r[0] >= width), key=lambda r: (-r[2], r[0])):
+            used = min(count, int(row[1]))
+            row[1], count = int(row[1]) - used, count - used
+    fitting = sorted((r for r in rows if r[0] >= wide), key=lambda r: (-r[2], r[0]))
+    there = sum(int(row[1]) for row in fitting)
+    count, made, weakest = 0, ZERO, ZERO
+    for _, number, power in fitting:
+        while number > 0 and (made < needed or count < least):
+            count, made, number, weakest = count + 1, made + power, int(number) - 1, Fraction(power)
+    if made < needed or count < least:
+        strongest = max((Fraction(r[2]) for r in rows), default=ZERO)
+        more = clamps_for(needed - made, strongest) if strongest and made < needed else 0
+        count = max(count + more, least)
+    return count, there, weakest
+
+
+def _densities(model: Model, joint: Joint) -> list[Fraction]:
+    """Of the two woods; unknown ones count as hard, on the safe side."""
+    known = [stock_density(model.part(path).stock) for path in (joint.a, joint.b)]
+    return [d if d is not None else Fraction(1000) for d in known]
+
+
+def panel_gluing(model: Model, part: Part) -> Gluing:
+    """The joints of one panel that is glued up from boards, as long and as thick as its rough boards."""
+    assert part.glue_up is not None
+    joints = len(part.glue_up.widths) - 1
+    one = part.rough_length * part.rough_thickness
+    weighs = stock_density(part.stock)
+    kind = pressure_for(weighs if weighs is not None else Fraction(1000))
+    wide = sum(part.glue_up.rough, ZERO)
+    outer = min(part.glue_up.rough[0], part.glue_up.rough[-1])
+    apart = min(widths_apart() * outer, most_apart())
+    needed = force(one, kind.used)
+    count, there, weakest = _count(shop_of(model), wide, needed, int(-(-part.rough_length // apart)))
+    clamping = Clamping(part.width_axis, one, needed, wide, count, there, weakest, kind, part.rough_length / count if count else None)
+    return Gluing((), one * joints, glue_volume(one * joints), closing_minutes(model.info, joints, one * joints), (clamping,))
