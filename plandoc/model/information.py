@@ -133,6 +133,7 @@ class _Reading:
     def time(self, clause: t.Clause, minutes: dict[str, Fraction]) -> None:
         """Add the minutes of one word of the table of times."""
         word, expr = str(clause.items[0]), clause.items[1]
+        assert expr is not None and not isinstance(expr, str)
         if word not in times():
             self.sink.emit("PD248", f"the table of times has no `{word}`", clause.span, mend=did_you_mean(word, tuple(times())))
             return

@@ -271,7 +271,7 @@ def _(value: SectionWish) -> dict[str, Any]:
 def _(value: Step) -> dict[str, Any]:
     return _fields(
         value, "number", "title", "author", "cuts", "makes", "joins", "fits", "texts", "tools", "cautions", "checks",
-        "waits", "kinds",
+        "waits", "glue", "kinds",
     )  # fmt: skip
 
 

@@ -146,6 +146,8 @@ def _words(ctx: SheetContext, step: Step, state: StepState, wide: float, size: f
             rows += labelled(label, text, wide, size)
     for number, text in enumerate(step.texts):
         rows += labelled("DO" if number == 0 else "", text, wide, size, gap=0.6)
+    for number, text in enumerate(step.glue):
+        rows += labelled("GLUE" if number == 0 else "", text, wide, size, gap=0.6)
     for number, text in enumerate(step.checks):
         rows += boxed("CHECK" if number == 0 else "", text, wide, size)
     for text in step.waits:

@@ -13,6 +13,8 @@ from plandoc.shopwork.claims import held_by_hardware
 from plandoc.shopwork.closing import closing_moves, order_texts
 from plandoc.shopwork.draft import ASSEMBLE, FIT, Draft, depth_of, level_of
 from plandoc.shopwork.fastening_steps import fastening_steps
+from plandoc.shopwork.gluewords import waits_words
+from plandoc.shopwork.gluing import CLAMPING
 from plandoc.shopwork.jointwords import Level, dry, floats, joint_words, keyed
 from plandoc.shopwork.making_steps import TWO_PEOPLE_KG
 from plandoc.shopwork.names import (
@@ -30,8 +32,6 @@ from plandoc.shopwork.places import place_texts
 from plandoc.shopwork.squareness import closing_run, diagonals
 from plandoc.shopwork.weights import part_weight
 
-_CLAMPING = ("screw", "pocket screw")
-"""Fasteners that draw a joint together, so that it needs no clamps while its glue sets (common practice)."""
 _VIEW = ("looking from the side", "looking from the front", "looking from above")
 
 
@@ -191,7 +191,7 @@ def _glue_steps(
         notes.append("No glue: the keys of the next step draw the shoulders home." if all(keyed(j) for j in joints) else "No glue here.")
     else:
         notes.append("Clamp from the middle out, then wipe off the squeezed-out glue.")
-    screwed = all(any(f.kind in _CLAMPING and not f.blind for f in j.fasteners) for j in joints)
+    screwed = all(any(f.kind in CLAMPING and not f.blind for f in j.fasteners) for j in joints)
     if screwed:
         notes.append("Drive the screws of the next step at once: they clamp the joints while the glue sets.")
     units = level.units(paths)
@@ -206,7 +206,7 @@ def _glue_steps(
         joins=paths,
         texts=tuple(notes),
         checks=checks,
-        waits=() if unglued or screwed else ("Leave in the clamps for the time on the glue's label.",),
+        waits=() if unglued or screwed else (waits_words(model),),
         author=False,
         kinds=("lifting",) if heavy else (),
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from plandoc.model.entities import PlanInfo
+from plandoc.model.entities import Model, PlanInfo
 from plandoc.quantity import FOOT
 from plandoc.tables.times import times
 
@@ -32,3 +32,8 @@ def duration(time: Fraction | int) -> str:
     words = [f"{hours} h"] if hours else []
     return " ".join([*words, f"{rest} min"] if rest or not hours else words)
 
+
+
+def drying_words(model: Model) -> str:
+    """`Drying between coats as the label says, about 8 h (estimate).`"""
+    return f"Drying between coats as the label says, about {duration(minutes(model.info, 'finish_dry'))} (estimate)."

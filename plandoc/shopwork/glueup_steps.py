@@ -9,6 +9,8 @@ from plandoc.model.roughsizes import rough_pieces
 from plandoc.quantity import shop_text
 from plandoc.shopwork.claims import all_paths
 from plandoc.shopwork.draft import CUT, Draft
+from plandoc.shopwork.estimates import duration, minutes
+from plandoc.shopwork.gluewords import panel_texts
 from plandoc.shopwork.names import by_mark, counted, group_words, listed, piece_count, stock_words
 
 KINDS = ("crosscut", "rip", "jointing", "planing", "gluing_up_panel")
@@ -39,6 +41,7 @@ def _step(model: Model, parts: Sequence[Part]) -> Step:
     boards = [_boards(model, group) for group in groups.values()]
     joints = {part.glue_up.jointing for part in parts if part.glue_up is not None and part.glue_up.jointing}
     loss = f" A joint takes {listed([shop_text(j, units, mark=True) for j in sorted(joints)])} of the width, half from each edge." if joints else ""
+    panels, cautions = panel_texts(model, groups.values())
     texts = (
         "Rough-cut the boards: crosscut, then rip.",
         *boards,
@@ -52,8 +55,8 @@ def _step(model: Model, parts: Sequence[Part]) -> Step:
         *(f"{group_words(group)}: at least {shop_text(group[0].rough_width, units, mark=True)} wide over all boards." for group in groups.values()),
     )
     return Step(
-        0, f"Glue up the {stock_words(parts[0].stock, units)} panels", texts=texts, checks=checks,
-        waits=("In the clamps, and before planing, as long as the label of the glue says.",), author=False, kinds=KINDS,
+        0, f"Glue up the {stock_words(parts[0].stock, units)} panels", texts=texts, checks=checks, cautions=cautions, glue=panels,
+        waits=(f"In the clamps, and before planing, as long as the label of the glue says: about {duration(minutes(model.info, 'glue_held'))} and a day (estimates).",), author=False, kinds=KINDS,
     )  # fmt: skip
 
 

@@ -65,7 +65,7 @@ class Gluing:
 
 
 def shop_of(model: Model) -> Shop:
-    """The shop that is assumed for the plan."""
+    """The shop whose clamps count: the one that is assumed for the plan."""
     return ASSUMED["inch" if model.info.units.system == "inch" else "mm"]
 
 
@@ -77,7 +77,7 @@ def glued_area(joint: Joint, model: Model | None = None) -> Fraction:
     if joint.kind == "mitre" and joint.depth == 0:
         return run * across * _DIAGONAL
     if joint.kind in ("box", "dovetail") and joint.depth == 0 and model is not None:
-        sockets = sum(f.joint == joint.id and f.kind in ("socket", "tail socket", "pin socket") for path in (joint.a, joint.b) for f in model.part(path).features)
+        sockets = sum(f.joint == joint.id and f.kind.endswith("socket") for path in (joint.a, joint.b) for f in model.part(path).features)
         return run * across + max(0, sockets - 1) * across * joint.channel.size(joint.entry.axis)
     return run * (across + (1 if joint.edge else 2) * joint.depth)
 
@@ -130,23 +130,35 @@ def clamps_for(needed: Fraction, force_of_one: Fraction) -> int:
 def _count(shop: Shop, wide: Fraction, needed: Fraction, least: int, taken: Sequence[tuple[Fraction, int]] = ()) -> tuple[int, int, Fraction]:
     """How many clamps make up the force, how many there are that open far enough, and the force of the weakest counted; the
     strongest first, the shortest of them. taken: width and count of those that stand already."""
-    machine = shop.machine("clamps")
-    rows = [] if machine is None else [[opens, int(n), power] for opens, n, power in zip(machine.all("opens"), machine.all("counts"), machine.all("forces"), strict=False)]
-    for width, count in taken:
-        for row in sorted((r for r in rows if r[0] >= width), key=lambda r: (-r[2], r[0])):
-            used = min(count, int(row[1]))
-            row[1], count = int(row[1]) - used, count - used
+    rows = _free(shop, taken)
     fitting = sorted((r for r in rows if r[0] >= wide), key=lambda r: (-r[2], r[0]))
-    there = sum(int(row[1]) for row in fitting)
+    there = sum(number for _, number, _ in fitting)
     count, made, weakest = 0, ZERO, ZERO
     for _, number, power in fitting:
-        while number > 0 and (made < needed or count < least):
-            count, made, number, weakest = count + 1, made + power, int(number) - 1, Fraction(power)
+        more = min(number, max(clamps_for(needed - made, power), least - count, 0))
+        if more:
+            count, made, weakest = count + more, made + more * power, power
     if made < needed or count < least:
-        strongest = max((Fraction(r[2]) for r in rows), default=ZERO)
+        strongest = max((power for _, _, power in rows), default=ZERO)
         more = clamps_for(needed - made, strongest) if strongest and made < needed else 0
         count = max(count + more, least)
     return count, there, weakest
+
+
+def _free(shop: Shop, taken: Sequence[tuple[Fraction, int]]) -> list[tuple[Fraction, int, Fraction]]:
+    """Opening, count and force of each kind of clamp, without those that stand already, the strongest of them first."""
+    machine = shop.machine("clamps")
+    if machine is None:
+        return []
+    rows = [(opens, int(n), power) for opens, n, power in zip(machine.all("opens"), machine.all("counts"), machine.all("forces"), strict=False)]
+    for width, count in taken:
+        left, free = count, []
+        for opens, number, power in sorted(rows, key=lambda r: (-r[2], r[0])):
+            used = min(left, number) if opens >= width else 0
+            free.append((opens, number - used, power))
+            left -= used
+        rows = free
+    return rows
 
 
 def _densities(model: Model, joint: Joint) -> list[Fraction]:

@@ -9,8 +9,10 @@ from plandoc.model.entities import Model, Step
 from plandoc.shopwork.assembly_steps import assembly_drafts, placing_drafts, square_checks
 from plandoc.shopwork.claims import claims, unclaimed, uncovered
 from plandoc.shopwork.draft import ASSEMBLE, CUT, FINISH, FIT, MACHINE, PHASES, Draft, depth_of, level_of
+from plandoc.shopwork.estimates import drying_words
 from plandoc.shopwork.fastening_steps import claimed_heads, fastening_drafts, finish_fits, fitting_drafts
 from plandoc.shopwork.glueup_steps import glue_up_drafts
+from plandoc.shopwork.gluewords import with_gluing
 from plandoc.shopwork.making_steps import cutting_drafts, machining_drafts
 from plandoc.shopwork.operations import Operation, WorkItem, operations
 from plandoc.shopwork.places import place_texts
@@ -67,7 +69,11 @@ def procedure(model: Model) -> tuple[Step, ...]:
         step if step.author else with_trade(step, kinds_of(model, items, every))
         for step, items in zip(ordered, claims(model, ordered, tuple(every.values())), strict=True)
     ]
-    return tuple(replace(step, number=number) for number, step in enumerate(full, 1))
+    glued = [
+        with_gluing(model, step, [j for j in model.joints if f"join:{j.id}" in {item.operation for item in items}])
+        for step, items in zip(full, claims(model, full, tuple(every.values())), strict=True)
+    ]
+    return tuple(replace(step, number=number) for number, step in enumerate(glued, 1))
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,7 +197,7 @@ def _finish_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
     said = " ".join(s.title.casefold() for s in model.steps)
     fits, lines = finish_fits(model, left)
     if not model.placed or any(word in said.split() or f"{word}ing" in said for word in _FINISH_WORDS):
-        step = Step(0, "Put on the finish", fits=fits, texts=lines, waits=("Drying between coats as the label says.",), author=False)
+        step = Step(0, "Put on the finish", fits=fits, texts=lines, waits=(drying_words(model),), author=False)
         return (Draft(FINISH, (step,)),) if fits else ()
     texts = (
         "Take hardware off again where finish would reach it.",
@@ -204,7 +210,7 @@ def _finish_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
         fits=fits,
         texts=texts,
         checks=("No glue left on the surface: wet it once and look along the light.",),
-        waits=("Drying between coats as the label says.",),
+        waits=(drying_words(model),),
         author=False,
         kinds=("edge_easing", "sanding", "finishing"),
     )

@@ -37,7 +37,7 @@ def test_every_step_is_there_once_with_all_it_says(model: Model) -> None:
     for step in ctx.steps:
         said = _words(texts(steps[str(step.number)].items))
         assert step.title in said
-        for text in (*step.texts, *step.checks, *step.waits, tools_text(step)):
+        for text in (*step.texts, *step.glue, *step.checks, *step.waits, tools_text(step)):
             pattern = re.escape(_words([text])).replace(re.escape("the cutting layout"), r"sheets? 6\.3\w?( and 6\.3\w)*")
             assert re.search(pattern, said)
         for text in step.cautions:

@@ -1,0 +1,183 @@
+"""What a step says of its gluing: area, time against the open time of the glue, clamps; and how to close it in two goes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from plandoc.model.entities import Joint, Model, Part, Step
+from plandoc.quantity import INCH, Units, shop_text
+from plandoc.shopwork.alike import form_of
+from plandoc.shopwork.closing import closing_moves
+from plandoc.shopwork.draft import level_of
+from plandoc.shopwork.estimates import duration, minutes, whole_minutes
+from plandoc.shopwork.gluing import Clamping, Gluing, gluing, panel_gluing, shop_of
+from plandoc.shopwork.jointwords import Level, dry
+from plandoc.shopwork.names import counted, group_words
+
+DIRECTIONS = ("from left to right", "from front to back", "from bottom to top")
+"""The axes of the world, as a clamp lies."""
+
+
+@dataclass(frozen=True, slots=True)
+class GlueUp:
+    """What one step glues at one go: the figures of one of `alike` that are glued one after the other."""
+
+    step: int
+    levels: tuple[str, ...]
+    found: Gluing
+
+    @property
+    def alike(self) -> int:
+        """How many there are."""
+        return len(self.levels)
+
+
+def glue_ups(model: Model, joints: Sequence[Joint], number: int = 0) -> tuple[GlueUp, ...]:
+    """What is glued at one go among the joints that a step closes: by assembly, those that are alike once."""
+    assemblies = {a.path: a for a in model.assemblies}
+    by_level: dict[str, list[Joint]] = {}
+    for joint in joints:
+        if not dry(model, joint):
+            by_level.setdefault(level_of(model, joint.a, joint.b), []).append(joint)
+    groups: dict[tuple[object, ...], list[str]] = {}
+    for level, own in by_level.items():
+        definition = assemblies[level].definition if level in assemblies else ""
+        groups.setdefault((definition, form_of(model, level, own)) if definition else (level,), []).append(level)
+    return tuple(GlueUp(number, tuple(levels), gluing(model, by_level[levels[0]])) for levels in groups.values())
+
+
+def with_gluing(model: Model, step: Step, joints: Sequence[Joint]) -> Step:
+    """The step with what it glues, where that takes clamps or more time than the glue leaves."""
+    texts: list[str] = []
+    cautions: list[str] = []
+    for up in glue_ups(model, joints):
+        if not up.found.clamped and not up.found.late(model):
+            continue
+        each = "For each " if up.alike > 1 else ""
+        words = glue_words(up.found, model.info.units)
+        text = f"{each}{words if each else words[:1].upper() + words[1:]} (estimates). {clamp_sentence(model, up.found)}".strip()
+        texts.append(text)
+        cautions += warnings(model, up)
+    return replace(step, glue=(*step.glue, *texts), cautions=tuple(dict.fromkeys((*step.cautions, *cautions)))) if texts else step
+
+
+def panel_texts(model: Model, groups: Iterable[Sequence[Part]]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """What the panels of each mark take of clamps, and the cautions where the shop has too few."""
+    units = model.info.units
+    texts, cautions = [], []
+    for parts in groups:
+        found = panel_gluing(model, parts[0])
+        (clamping,) = found.clamped
+        if clamping.count:
+            apart = f", about {near_words(clamping.spacing, units)} apart" if clamping.spacing is not None and clamping.count > 1 else ""
+            texts.append(f"{group_words(parts)}: about {counted(clamping.count, 'clamp')} across it{apart}, opening {wide_words(clamping.wide, units)}; {glue_words(found, units)} (estimates).")
+        if clamping.short:
+            cautions.append(clamp_warning(model, clamping, True))
+        if found.late(model):
+            cautions.append(f"Open time: {late_words(model, found)}. Glue the panel in two halves, then the joint between them. Or take a glue that stays open longer.")
+    return tuple(texts), tuple(dict.fromkeys(cautions))
+
+
+def glue_words(found: Gluing, units: Units) -> str:
+    """`about 103 sq in, spread and put together in about 6 min`."""
+    return f"about {surface_words(found.area, units)}, spread and put together in about {duration(whole_minutes(found.minutes))}"
+
+
+def clamp_sentence(model: Model, found: Gluing) -> str:
+    """`Clamps: about 6 from left to right, opening 19".`; "" where none are counted."""
+    units = model.info.units
+    rows = [f"{c.count} {DIRECTIONS[c.axis]}, opening {wide_words(c.wide, units)}" for c in found.clamped if c.count]
+    return f"Clamps: about {'; '.join(rows)}." if rows else ""
+
+
+def warnings(model: Model, up: GlueUp) -> list[str]:
+    """Where closing takes longer than the glue stays open, with the mend; where the shop's clamps are too few or too short."""
+    said = []
+    found = up.found
+    if found.late(model):
+        goes = two_goes(model, up)
+        mend = f"In two goes: {goes}. Or take a glue that stays open longer." if goes else "Take a glue that stays open longer."
+        said.append(f"Open time: {late_words(model, found)}. {mend}")
+    said += [clamp_warning(model, c) for c in found.clamped if c.short]
+    return said
+
+
+def late_words(model: Model, found: Gluing) -> str:
+    """`about 7 min to spread and put together, the glue leaves 5 (estimates)`."""
+    return f"about {duration(whole_minutes(found.minutes))} to spread and put together, the glue leaves {duration(whole_minutes(minutes(model.info, 'glue_open')))} (estimates)"
+
+
+def clamp_warning(model: Model, clamping: Clamping, panel: bool = False) -> str:
+    """`Clamps: 8 wanted ... the assumed shop has 5 that open 28 1/2" ...`."""
+    shop = shop_of(model)
+    name = "the assumed shop" if shop.assumed else shop.name
+    there = f"has {clamping.there or 'none'} that {'opens' if clamping.there == 1 else 'open'} so far"
+    return f"Clamps: {clamping.count} wanted {DIRECTIONS[clamping.axis]}, opening {wide_words(clamping.wide, model.info.units)}; {name} {there} (estimate). Spread what there is by stiff cauls, or borrow{'' if panel else '; or let screws draw it together'}."
+
+
+def two_goes(model: Model, up: GlueUp) -> str:
+    """`first the joints of Left side (A), the rest dry in place, then Right side (B)`; "" where it cannot be parted."""
+    halves = parted(model, up)
+    if halves is None:
+        return ""
+    level = Level(model, up.levels)
+    first = tuple(dict.fromkeys(path for j in halves[0] for path in (j.a, j.b)))
+    # what comes in the second go is what the first has not glued; else its joints are those that are left
+    then = tuple(dict.fromkeys(p for j in halves[1] for p in (j.a, j.b) if p not in first and level.unit(p) not in level.units(first)))
+    return f"first {level.words(first)}, the rest dry in place; then {level.words(then) if then else counted(len(halves[1]), 'joint') + ' that are left'}"
+
+
+def parted(model: Model, up: GlueUp) -> tuple[list[Joint], list[Joint]] | None:
+    """The joints in two goes: as many moves first as the glue leaves time for, else those of the part with most joints against
+    the others. None where there is nothing to part."""
+    joints = list(up.found.joints)
+    level = Level(model, up.levels)
+    opens = minutes(model.info, "glue_open")
+    first: list[Joint] = []
+    for move in closing_moves(level, joints):
+        if gluing(model, [*first, *move]).minutes > opens:
+            break
+        first += move
+    if not first:
+        held: dict[str, list[Joint]] = {}
+        for joint in joints:
+            for path in (joint.a, joint.b):
+                held.setdefault(level.unit(path), []).append(joint)
+        fitting = [own for own in held.values() if len(own) < len(joints) and gluing(model, own).minutes <= opens]
+        first = max(fitting, key=len, default=[])
+    rest = [j for j in joints if j not in first]
+    return (first, rest) if first and rest else None
+
+
+def surface_words(area: Fraction, units: Units) -> str:
+    """`103 sq in`, `665 cm²`, rounded up."""
+    if units.system == "inch":
+        return f"{-(-area // INCH**2)} sq in"
+    return f"{-(-area // 100)} cm²"
+
+
+def liquid_words(volume: Fraction, units: Units) -> str:
+    """`14 ml`, `0.5 fl oz` (US fluid ounce, 29.57 ml), rounded up."""
+    if units.system == "inch":
+        tenths = -(-volume * 10 // (231 * INCH**3 / 128))
+        return f"{tenths // 10}.{tenths % 10} fl oz"
+    return f"{-(-volume // 1000)} ml"
+
+
+def wide_words(wide: Fraction, units: Units) -> str:
+    """An opening rounded up to the inch or to 10 mm."""
+    step = INCH if units.system == "inch" else Fraction(10)
+    return shop_text(-(-wide // step) * step, units, mark=True)
+
+
+def near_words(length: Fraction, units: Units) -> str:
+    """A spacing rounded down to the quarter inch or to 5 mm."""
+    step = INCH / 4 if units.system == "inch" else Fraction(5)
+    return shop_text(max(length // step, 1) * step, units, mark=True)
+
+
+def waits_words(model: Model) -> str:
+    """`Leave in the clamps for the time on the glue's label: about 1 h, and a day before it is stressed.`"""
+    return f"Leave in the clamps for the time on the glue's label: about {duration(minutes(model.info, 'glue_held'))}, and a day before it is stressed (estimates)."

@@ -1,0 +1,161 @@
+"""Gluing: areas and forces by hand, the published worked example, clamps of the shop, the open time and two goes."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from plandoc.diagnostics import Severity
+from plandoc.model.entities import Model
+from plandoc.quantity import INCH, Units
+from plandoc.shopwork.estimates import duration
+from plandoc.shopwork.gluewords import glue_ups, liquid_words, parted, two_goes, wide_words
+from plandoc.shopwork.gluing import clamps_for, glued_area, gluing, panel_gluing
+from plandoc.shopwork.procedure import procedure
+from plandoc.tables.gluing import GALLON, POUND, force, glue_volume, pressure_for, pressures
+from plandoc.tables.times import times
+from tests.support.resolving import resolved
+
+HEAD = 'plan "Case"\n  units inch to 1/32\n'
+OAK = 'stock oak lumber 3/4" "White oak"\n  species white oak\n'
+CASE = (
+    HEAD + 'stock ply sheet 48" x 96" "Birch plywood"\n  called 3/4"\n  measured 3/4"\n'
+    'part left from ply\n  across from 0\n  back from 0 to 12"\n  up from 0 to 30"\n'
+    'part right from ply\n  across from 19 1/4"\n  back from 0 to 12"\n  up from 0 to 30"\n'
+)  # fmt: skip
+
+
+def shelves(*ups: str) -> str:
+    """Shelves 18 1/2 in. between the sides, in dadoes 3/8 in. deep at both ends."""
+    lines = []
+    for number, up in enumerate(ups, 1):
+        lines.append(f'part shelf_{number} from ply\n  across between left and right\n  back from 0 to 12"\n  up from {up}"\n')
+        lines += [f'joint dado shelf_{number} into {side} deep 3/8"\n' for side in ("left", "right")]
+    return CASE + "".join(lines)
+
+
+def model(text: str) -> Model:
+    outcome = resolved(text)
+    assert not any(d.severity is Severity.ERROR for d in outcome.diagnostics), outcome.report
+    return outcome.model
+
+
+def test_the_published_example_of_an_edge_joint() -> None:
+    # 3/4 x 48 in., hardwood at 200 lb/in2: 36 in2, 7,200 lb; 7 pipe clamps of 1,050 lb, 20 parallel-jaw clamps of 370 lb (forces
+    # measured by a magazine, as quoted on a forum); spacing 48 / 7 = 6.9 in.
+    area = Fraction(3, 4) * 48 * INCH**2
+    needed = force(area, Fraction(200))
+    assert needed == 7200 * POUND
+    assert clamps_for(needed, 1050 * POUND) == 7 and clamps_for(needed, 370 * POUND) == 20
+    assert round(Fraction(48, 7), 1) == Fraction(69, 10)
+
+
+def test_the_same_joint_as_a_panel_of_two_boards() -> None:
+    made = model(HEAD + OAK + 'part top from oak\n  size 48" x 14"\n  glued from 2 boards\n')
+    found = panel_gluing(made, made.part("top"))
+    (clamping,) = found.clamped
+    assert found.area == 36 * INCH**2 and clamping.force == 7200 * POUND and clamping.pressure.used == 200
+    # the assumed shop has 8 clamps of 4,600 N (1,034 lb) that open 14 in.: 7,200 / 1,034 = 6.96
+    assert (clamping.count, clamping.wide, clamping.short) == (7, 14 * INCH, False)
+    assert clamping.spacing == 48 * INCH / 7
+    step = procedure(made)[0]
+    assert any('Top (A): about 7 clamps across it, about 6 3/4" apart, opening 14"; about 36 sq in' in text for text in step.glue)
+    assert not any("assumed shop" in text for text in step.cautions)
+
+
+def test_clamps_are_at_most_two_widths_of_the_outer_board_apart() -> None:
+    pine = 'stock pine lumber 3/4" "White pine"\n  species white pine\n'
+    made = model(HEAD + pine + 'part top from pine\n  size 48" x 6"\n  glued from boards 2", 2", 2"\n')
+    (clamping,) = panel_gluing(made, made.part("top")).clamped
+    # 36 in2 at 125 lb/in2 = 4,500 lb, 4.4 clamps of 1,034 lb; but 4 in. apart at most: 48 / 4 = 12
+    assert clamping.force == 4500 * POUND and clamping.count == 12
+
+
+def test_too_few_clamps_of_the_shop_are_told() -> None:
+    made = model(HEAD + OAK + 'part top from oak\n  size 78" x 28"\n  glued from boards at most 6"\n')
+    (clamping,) = panel_gluing(made, made.part("top")).clamped
+    # five boards of 5 5/8 in. are 28 1/8 in. wide; 58.5 in2 at 200 lb/in2 = 11,700 lb = 52,044 N: 8 of 4,600 N = 36,800; the shop has no more that open so far; 15,244 / 4,600 = 3.3
+    assert (clamping.there, clamping.count, clamping.short) == (8, 12, True)
+    said = [text for text in procedure(made)[0].cautions if text.startswith("Clamps: 12 wanted")]
+    assert said == ['Clamps: 12 wanted from front to back, opening 29"; the assumed shop has 8 that open so far (estimate). Spread what there is by stiff cauls, or borrow.']
+
+
+def test_a_case_of_two_shelves_by_hand() -> None:
+    made = model(shelves("4", "20"))
+    found = gluing(made, made.joints)
+    # each dado: 12 in. x (3/4 + 2 x 3/8) = 18 in2; pressed: 12 x 3/4 = 9 in2, two of them on each side
+    assert [glued_area(j) for j in made.joints] == [18 * INCH**2] * 4
+    assert found.area == 72 * INCH**2
+    assert found.glue == 72 * INCH**2 * Fraction("0.006") * INCH
+    (clamping,) = found.clamped
+    assert (clamping.axis, clamping.area, clamping.force, clamping.wide) == (0, 18 * INCH**2, 3600 * POUND, 20 * INCH)
+    assert clamping.count == 4  # 3,600 / 1,034 = 3.5
+    # 4 x (10 s + 15 s) + 72 in2 at 1 s a square inch
+    assert found.minutes == Fraction(4 * 25 + 72, 60) and not found.late(made)
+    (step,) = [s for s in procedure(made) if s.title.startswith("Glue up")]
+    assert step.glue[-1] == 'About 72 sq in, spread and put together in about 3 min (estimates). Clamps: about 4 from left to right, opening 20".'
+    assert "about 1 h, and a day before it is stressed" in step.waits[0]
+
+
+def test_closing_that_takes_longer_than_the_glue_stays_open_is_parted() -> None:
+    made = model(shelves("2", "8", "14", "20", "26"))
+    (up,) = glue_ups(made, made.joints)
+    # 10 joints: 10 x 25 s + 180 in2 = 430 s = 7.2 min, more than 5
+    assert up.found.minutes == Fraction(430, 60) and up.found.late(made)
+    halves = parted(made, up)
+    assert halves is not None
+    first, rest = halves
+    assert {j.b for j in first} == {"left"} and {j.b for j in rest} == {"right"} and len(first) == len(rest) == 5
+    assert two_goes(made, up).endswith("the rest dry in place; then Right (A)") or two_goes(made, up).endswith("then Right (B)")
+    (step,) = [s for s in procedure(made) if s.title.startswith("Glue up")]
+    assert any(text.startswith("Open time: about 8 min to spread and put together, the glue leaves 5 min (estimates). In two goes: first Left") for text in step.cautions)
+
+
+def test_the_plan_sets_the_open_time() -> None:
+    slow = shelves("2", "8", "14", "20", "26").replace("units inch to 1/32\n", "units inch to 1/32\n  time glue_open 20\n  time glue_held 90\n")
+    made = model(slow)
+    (step,) = [s for s in procedure(made) if s.title.startswith("Glue up")]
+    assert not any(text.startswith("Open time") for text in step.cautions)
+    assert "about 1 h 30 min" in step.waits[0]
+
+
+def test_screws_clamp_for_themselves() -> None:
+    screwed = CASE.replace("part left", 'include "library/hardware.plan"\npart left', 1) + (
+        'part shelf from ply\n  across between left and right\n  back from 0 to 12"\n  up from 4"\n'
+        'joint butt shelf into left with screw_no8_1_1_2_in every 4"\njoint butt shelf into right with screw_no8_1_1_2_in every 4"\n'
+    )
+    made = model(screwed)
+    assert all(j.fasteners for j in made.joints)
+    assert gluing(made, made.joints).clamped == ()
+    assert not any("Clamps" in text for step in procedure(made) for text in (*step.glue, *step.cautions))
+
+
+@pytest.mark.parametrize(("density", "name"), [(392, "softwood"), (616, "medium wood"), (650, "hardwood"), (762, "hardwood")])
+def test_pressure_goes_by_density(density: int, name: str) -> None:
+    assert pressure_for(Fraction(density)).name == name
+
+
+def test_every_pressure_lies_in_its_published_range() -> None:
+    assert [(p.low, p.high) for p in pressures()] == [(100, 150), (125, 175), (175, 250)]
+    assert all(p.low <= p.used <= p.high and p.source for p in pressures())
+
+
+def test_a_gallon_covers_267_square_feet_at_six_mils() -> None:
+    # 231 in3 / 0.006 in / 144 = 267.4 ft2
+    assert round(GALLON / glue_volume(144 * INCH**2)) == 267
+
+
+def test_words_are_never_short() -> None:
+    inch, metric = Units(), Units("mm", Fraction(1))
+    assert wide_words(INCH * Fraction(81, 4), inch) == '21"' and wide_words(Fraction(401), metric) == "410 mm"
+    assert liquid_words(Fraction(14001), metric) == "15 ml" and liquid_words(GALLON / 128, inch) == "1.0 fl oz"
+    assert [duration(n) for n in (7, 59, 61, 90, 480, 620)] == ["7 min", "59 min", "1 h 5 min", "1 h 30 min", "8 h", "10 h 30 min"]
+
+
+def test_the_table_of_times_has_a_word_for_every_operation() -> None:
+    from plandoc.tables import trade_operations
+
+    lacking = [key for key in trade_operations() if key not in times() and key not in ("sanding", "finishing", "lifting", "measuring")]
+    assert lacking == []
+    assert all(value >= 0 for value in times().values())
