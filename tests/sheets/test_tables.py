@@ -163,7 +163,7 @@ def test_parts_and_hardware_share_a_sheet_where_both_fit() -> None:
     tables = [t.id for t in groups(draft.items, "table")]
     assert tables == ["parts-list", "hardware", "stock"]
     low = replace(ctx, space=(SPACE[0], SPACE[1], SPACE[2], SPACE[1] + 70.0))
-    assert [d.title for d in PARTS_LIST.compose(low)] == ["Parts list", "Stock to buy"]
+    assert [d.title for d in PARTS_LIST.compose(low)] == ["Parts list"]
     assert [d.code for d in HARDWARE.compose(low)] == ["6.2"]
 
 
