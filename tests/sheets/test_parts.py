@@ -378,12 +378,11 @@ place unit as unit[2]
 """
 
 
-def test_a_further_view_may_come_before_the_main_view_of_its_part() -> None:
-    """The further views of both share a sheet that follows the first part; each names the sheet of its own part."""
+def test_further_views_of_two_parts_share_a_sheet_and_both_places_name_the_other() -> None:
     made = compose(context(resolved(PANELS).model))
-    assert [d.title for d in made] == ["Part A: Panel", "Parts A, B, continued", "Part B: Panel"]
+    assert [d.title for d in made] == ["Part A: Panel", "Part B: Panel", "Parts A, B, continued"]
     said = [t.text for d in made for t in walk(d.items) if isinstance(t, Text) and "4." in t.text]
-    assert [text[-9:] for text in said] == ["SHEET 4.2", "SHEET 4.1", "SHEET 4.3", "SHEET 4.2"]
+    assert [text[-9:] for text in said] == ["SHEET 4.3", "SHEET 4.3", "SHEET 4.1", "SHEET 4.2"]
 
 
 def test_further_views_fill_sheets_that_have_room() -> None:
