@@ -65,8 +65,9 @@ def test_what_is_said() -> None:
 
 
 def test_a_hole_of_hardware_over_an_edge() -> None:
-    assert [d.code for d in faulty(BOARD + PEG + "fit peg on board at (1 mm, 100 mm)\n")] == ["PD330"]
-    assert codes(BOARD + PEG + "fit peg on board at (2 mm, 100 mm)\n") == ["PD362"]
+    for inset in ("1 mm", "2 mm"):  # 4 mm wide: out of the edge, or with its rim on it
+        assert [d.code for d in faulty(BOARD + PEG + f"fit peg on board at ({inset}, 100 mm)\n")] == ["PD330"]
+    assert codes(BOARD + PEG + "fit peg on board at (2.1 mm, 100 mm)\n") == ["PD362"]
     assert codes(BOARD + PEG + "fit peg on board at (3.6 mm, 100 mm)\n") == []
 
 

@@ -119,7 +119,7 @@ part top from oak
   across from 0 to 600 mm
   back from 0 for 240 mm
   up from 0
-  glued from boards at most 120 mm jointing 3 mm
+  glued from boards at most 125 mm jointing 3 mm
   WORK
 """
 
