@@ -14,6 +14,9 @@ import pytest
 from tests.acceptance import (  # noqa: F401
     rules_dimensions,
     rules_documents,
+    rules_exploded,
+    rules_figures,
+    rules_joints,
     rules_lettering,
     rules_linework,
     rules_lists,
