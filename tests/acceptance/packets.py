@@ -44,7 +44,7 @@ class Written:
     beside: tuple[tuple[str, str, bytes], ...] = ()
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Packet:
     """A written packet as the rules read it. sheets: of the packet; beside: of the other documents, by document."""
 

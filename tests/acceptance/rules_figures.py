@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from itertools import product
+from functools import lru_cache
+from itertools import combinations, product
 from typing import Any
 
 from tests.acceptance.figures import Figure, figure, words
@@ -76,11 +77,32 @@ def places(packet: Packet, name: str, axis: int) -> set[Fraction] | None:
         if which != axis:
             return set()
         if owner == "whole":
-            return {Fraction(packet.model["box"][end][axis])}
+            return {box[end == "hi"][axis] for box in wholes(packet)}
         part = packet.parts[owner]
         return {Fraction(part[box][end][axis]) for box in ("box", "shoulder", "room") if part.get(box)}
     feature = features(packet).get(name)
     return None if feature is None else feature_places(feature, axis)
+
+
+@lru_cache(maxsize=4)
+def wholes(packet: Packet) -> list[tuple[tuple[Fraction, ...], tuple[Fraction, ...]]]:
+    """What a sheet can mean by the whole: the piece, an assembly with or without those in it, or two things that stand
+    together. The sheet does not say which it shows."""
+    box = packet.model["box"]
+    found = [(tuple(map(Fraction, box["lo"])), tuple(map(Fraction, box["hi"])))] if box else []
+    groups: list[list[dict[str, Any]]] = []
+    for assembly in packet.model["assemblies"]:
+        groups.append([p for p in packet.model["parts"] if p["assembly"] == assembly["path"] or (assembly["path"] and p["path"].startswith(assembly["path"] + "."))])
+        groups.append([packet.parts[p] for p in assembly["parts"]])
+    single = [[p] for p in packet.model["parts"] if not p["assembly"]] + groups[2::2]
+    groups += [a + b for a, b in combinations(single, 2)]
+    for parts in groups:
+        boxes = [p["room"] or p["box"] for p in parts]
+        if boxes:
+            lo = tuple(min(Fraction(b["lo"][a]) for b in boxes) for a in range(3))
+            hi = tuple(max(Fraction(b["hi"][a]) for b in boxes) for a in range(3))
+            found.append((lo, hi))
+    return found
 
 
 def features(packet: Packet) -> dict[str, dict[str, Any]]:
@@ -131,6 +153,11 @@ def named_ends_are_as_far_apart(packet: Packet) -> list[Finding]:
                     found.append(Finding(drawn.name, group.name, "an end that the model does not have"))
                 elif not any(abs(mm - j) < EXACT for j in joint):
                     found.append(Finding(drawn.name, group.name, f"the joint has {[float(j) for j in sorted(joint)]}"))
+                continue
+            if all(e.startswith("whole.") for e in ends):
+                extents = {hi[axis] - lo[axis] for lo, hi in wholes(packet)}
+                if not any(abs(e - mm) < Fraction(1, 1000) for e in extents):
+                    found.append(Finding(drawn.name, group.name, f"assemblies measure {sorted(map(float, extents))[:6]}"))
                 continue
             if ends[0] == ends[1]:
                 continue  # sizes and pitches of a feature: rule 2

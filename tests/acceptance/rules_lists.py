@@ -121,7 +121,7 @@ def _heading_sizes(drawn: Drawn, heading: Part) -> list[str]:
         return []
     # fractions may stand in runs of their own on the same line
     same = [r for r in runs if abs((r.box[1] + r.box[3]) / 2 - (line.box[1] + line.box[3]) / 2) < 2.5 and r.role == line.role]
-    m = re.search(r"T (.+?) × W (.+?) × L (.+)", joined(same))
+    m = re.search(r"T (.+?) × W (.+?) × L ([^;]+)", joined(same))
     return [m[1], m[2], m[3]] if m else []
 
 
@@ -168,6 +168,10 @@ def layouts_do_not_overlap(packet: Packet) -> list[Finding]:
                 found.append(Finding("lists/cutting.csv", f"{stock} {number}: {r['part']}", "turned across the grain"))
             part = sizes.get(r["part"])
             if part is not None and r["part"] not in banded:
+                if not r["width_mm"]:  # bars are cut to length only
+                    if a < Fraction(part["length"]) - Fraction(1, 1000):
+                        found.append(Finding("lists/cutting.csv", f"{stock} {number}: {r['part']}", f"{float(a)} for {part['length']}"))
+                    continue
                 told = sorted((a, b))
                 wide = max(Fraction(w) for w in part["glue_up"]["widths"]) if part["glue_up"] else Fraction(part["width"])
                 least = sorted((Fraction(part["length"]), wide))

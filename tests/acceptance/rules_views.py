@@ -59,15 +59,20 @@ def overall_sizes_on_every_part(packet: Packet) -> list[Finding]:
 
 @rule(6, "b")
 def overall_sizes_of_the_whole(packet: Packet) -> list[Finding]:
-    """The elevations give width, depth and height of a piece of several parts."""
-    if not any(d.sheet.data["kind"] == "elevations" for d in packet.sheets):
-        return []
+    """The elevations give width, depth and height, of every group of parts that stands by itself; where there is one group,
+    those are the sizes of the piece."""
+    sheets = [d for d in packet.sheets if d.sheet.data["kind"] == "elevations"]
+    fronts = sum(v.data["proj"] == "front" for d in sheets for v in d.of("view"))
     box = packet.model["box"]
-    found = []
+    found: list[Finding] = []
+    if box is None or not fronts:
+        return found
     for index, axis in enumerate("xyz"):
+        told = [Fraction(m.group.data["mm"]) for d in sheets for m in dimensions(d) if m.kind == "overall" and m.group.data["axis"] == axis]
         wanted = Fraction(box["hi"][index]) - Fraction(box["lo"][index])
-        told = [Fraction(m.group.data["mm"]) for d in packet.sheets if d.sheet.data["kind"] == "elevations" for m in dimensions(d) if m.kind == "overall" and m.group.data["axis"] == axis]
-        if not any(abs(t - wanted) < Fraction(1, 10**4) for t in told):
+        if len(told) < fronts:
+            found.append(Finding("elevations", f"overall along {axis}", f"{len(told)} for {fronts} fronts"))
+        if fronts == 1 and not any(abs(t - wanted) < Fraction(1, 10**4) for t in told):
             found.append(Finding("elevations", f"overall along {axis}", f"no {float(wanted):g} mm, but {[float(t) for t in told]}"))
     return found
 
