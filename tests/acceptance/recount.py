@@ -1,0 +1,61 @@
+"""Runs all rules on all packets, prints what they find, and writes lower counts into faults.toml: after a mend.
+
+    python -m tests.acceptance.recount [FOLDER]
+
+FOLDER keeps the packets, so that a second run is quick; it must be new after every change to plandoc. Counts are lowered
+and rules without findings go out; a rule or a packet that finds more than is known is told, and nothing is raised.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+import tempfile
+from collections import Counter
+from pathlib import Path
+
+from tests.acceptance.findings import RULES
+from tests.acceptance.packets import NAMES, RANDOM, Store
+from tests.acceptance.test_acceptance import FAULTS, HERE, NOT_OF_RANDOM, WAIVERS, waived
+
+HEAD = """# What the rules find in packets of today: not more than so many in each packet. A packet that is mended goes out of here;
+# a rule whose packets are all mended goes out whole (python -m tests.acceptance.recount).
+"""
+
+
+def counts(store: Store) -> dict[str, Counter[str]]:
+    """Findings that no waiver names, by rule and packet; printed on the way."""
+    found: dict[str, Counter[str]] = {rule: Counter() for rule in sorted(RULES)}
+    for name in (*NAMES, RANDOM):
+        for packet in store.get(name):
+            for rule, finds in sorted(RULES.items()):
+                if name == RANDOM and rule in NOT_OF_RANDOM:
+                    continue
+                for finding in finds(packet):
+                    if not any(waived(w, rule, packet.name, finding) for w in WAIVERS):
+                        found[rule][name] += 1
+                        print(f"{rule} {packet.name} {finding}")
+    return found
+
+
+def main(folder: Path) -> None:
+    found = counts(Store(folder))
+    text = HEAD
+    for rule in sorted(RULES):
+        known: dict[str, int] = FAULTS.get(rule, {}).get("packets", {})
+        for name, count in sorted(found[rule].items()):
+            if count > known.get(name, 0):
+                print(f"MORE THAN KNOWN: {rule} {name}: {count}, known {known.get(name, 0)}")
+        left = {name: min(count, found[rule][name]) for name, count in known.items() if found[rule][name]}
+        if left:
+            text += f"\n[{rule}]\ncause = {json.dumps(FAULTS[rule]['cause'], ensure_ascii=False)}\n[{rule}.packets]\n"
+            text += "".join(f"{name} = {count}\n" for name, count in sorted(left.items()))
+    (HERE / "faults.toml").write_text(text, encoding="utf-8")
+
+
+if __name__ == "__main__":
+    if len(sys.argv) > 1:
+        main(Path(sys.argv[1]))
+    else:
+        with tempfile.TemporaryDirectory() as made:
+            main(Path(made))
