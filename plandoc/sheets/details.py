@@ -20,14 +20,15 @@ from plandoc.drawing.display import XY, Circle, Extent, Group, Item, Line, Text
 from plandoc.drawing.hatch import region
 from plandoc.drawing.lettering import note_line_items, text_width, wrap
 from plandoc.drawing.scales import listed_scales
-from plandoc.geometry.bodies import Box, body_box
+from plandoc.geometry.bodies import Box, Point3, body_box
 from plandoc.model.entities import Joint
 from plandoc.quantity import shop_number, shop_text
 from plandoc.sheets.clip import clipped_loops, clipped_strokes
 from plandoc.sheets.context import SheetContext
+from plandoc.sheets.jointplanes import Measure, fineness, focus, measures, row_words, shown_area
 from plandoc.sheets.levels import AXIS_WORDS, picture_axis
-from plandoc.sheets.section_plan import Detail
-from plandoc.sheets.sectioncut import CutFace, Section, hatching
+from plandoc.sheets.section_plan import CLEAR, Cut, Detail
+from plandoc.sheets.sectioncut import CutFace, Section, cut_through, hatching
 from plandoc.sheets.views import Placement, stroke_lines, view_group, view_title
 
 RADIUS = 16.0  # mm on paper
@@ -53,7 +54,7 @@ def rings(
     lines += extensions
     cut = [region([[place.paper(p) for p in loop] for loop in face.loops]) for face in section.faces]
     solid = shapely.union_all(cut) if cut else shapely.Polygon()
-    spots = [(place.spot(_middle(d.joint)), _ring(ctx, d, place)) for d, _ in names]
+    spots = [(place.spot(middle_of(ctx, d, section.cut)), _ring(ctx, d, place)) for d, _ in names]
     found: list[Group] = []
     taken: list[Extent] = []
     leaders: list[tuple[XY, XY]] = []
@@ -81,7 +82,7 @@ def rings(
 
 
 def _ring(ctx: SheetContext, detail: Detail, place: Placement) -> float:
-    return max(RADIUS / float(detail_scale(ctx, detail.joint)) * place.ratio, LEAST_RING)
+    return max(RADIUS / float(detail_scale(ctx, detail)) * place.ratio, LEAST_RING)
 
 
 def _lettered(ctx: SheetContext, name: str, spot: XY, radius: float, reach: float, way: XY) -> tuple[Text, Line]:
@@ -110,16 +111,24 @@ def _outside(box: Extent, outline: Extent) -> float:
 # --- the detail --------------------------------------------------------------------------------------------------
 
 
-def _middle(joint: Joint) -> tuple[float, float, float]:
-    lo, hi = joint.channel.lo, joint.channel.hi
-    return float(lo[0] + hi[0]) / 2, float(lo[1] + hi[1]) / 2, float(lo[2] + hi[2]) / 2
+def _plane(detail: Detail, cut: Cut) -> Cut:
+    """The plane in which a detail is cut: its own, else that of its section."""
+    return detail.plane or cut
 
 
-def detail_scale(ctx: SheetContext, joint: Joint) -> Fraction:
-    """The first listed scale, from the smallest up to full size, at which depth and width print well and the channel
-    still lies inside the circle."""
-    small, large = sorted((joint.cut_depth, joint.width))
-    options = sorted(s for s in listed_scales(ctx.model.info.units) if Fraction(1, 5) <= s <= 1)
+def middle_of(ctx: SheetContext, detail: Detail, cut: Cut) -> Point3:
+    """The middle of a detail in the world. cut: its section."""
+    plane = _plane(detail, cut)
+    reach = Fraction(int(RADIUS)) / detail_scale(ctx, detail)
+    return focus(ctx.model, detail.joint, plane.axis, plane.at, reach)
+
+
+def detail_scale(ctx: SheetContext, detail: Detail) -> Fraction:
+    """The first listed scale, from half to full size, at which small sizes print well and the whole still lies inside the
+    circle."""
+    normal = detail.plane.axis if detail.plane else detail.joint.run_axis
+    small, large = fineness(ctx.model, detail.joint, normal)
+    options = sorted(s for s in listed_scales(ctx.model.info.units) if CLEAR <= s <= 1)
     for scale in options:
         if float(small * scale) >= DEPTH:
             return scale
@@ -131,33 +140,37 @@ def detail_scale(ctx: SheetContext, joint: Joint) -> Fraction:
 def detail_view(ctx: SheetContext, section: Section, detail: Detail, elsewhere: str = "") -> Group:
     """The detail with the model's origin at the paper's. elsewhere: name of the section, where it is on another
     sheet."""
-    scale = detail_scale(ctx, detail.joint)
+    scale = detail_scale(ctx, detail)
+    home = section.cut
+    if detail.plane is not None:
+        section = cut_through(ctx, detail.plane)
     place = Placement(section.view, float(scale), (0.0, 0.0))
-    style, joint = ctx.style, detail.joint
-    x, y = section.view.flat_point(_middle(joint))
+    style = ctx.style
+    x, y = place.view.flat_point(_floats(middle_of(ctx, detail, home)))
     radius = RADIUS / place.ratio
     circle = tuple((x + radius * cos(pi * k / 48), y + radius * sin(pi * k / 48)) for k in range(96))
     faces = [CutFace(f.part, loops, f.index) for f in section.faces if (loops := clipped_loops(f.loops, circle))]
     strokes = clipped_strokes(section.strokes, circle)
     middle = place.paper((x, y))
     outline = (middle[0] - RADIUS, middle[1] - RADIUS, middle[0] + RADIUS, middle[1] + RADIUS)
-    placed = place_dimensions(outline, joint_figures(ctx, joint, place), style, (), "tick")
+    placed = place_dimensions(outline, detail_figures(ctx, detail, section.cut, place), style, (), "tick")
     items: list[Item] = [
         *hatching(faces, section.cut, place), *stroke_lines(strokes, place), Circle("ldr", middle, RADIUS), *placed.groups,
     ]  # fmt: skip
     low = max(e[3] for e in (item_extent(i) for i in items) if e is not None)
     items += view_title(f"DETAIL {detail.letter}", scale, middle[0], low, style, ctx.model.info.units)
     size = style.minimum_height
-    words = wrap(joint_text(ctx, joint) + (f" (section {elsewhere})" if elsewhere else ""), size, WORDS)
+    words = wrap(joint_text(ctx, detail, section.cut) + (f" (section {elsewhere})" if elsewhere else ""), size, WORDS)
     for number, line in enumerate(words, 1):
         drop = low + 15.5 + number * 1.7 * size
         items += note_line_items(line, (middle[0], drop), size, anchor="middle")
     return view_group(f"detail-{detail.letter}", "", place, scale, items, "detail")
 
 
-def joint_text(ctx: SheetContext, joint: Joint) -> str:
-    """Which parts meet how, how far the one enters, and the play that it has."""
-    units = ctx.model.info.units
+def joint_text(ctx: SheetContext, detail: Detail, cut: Cut) -> str:
+    """Which parts meet how, how far the one enters, the play that it has, and what is too long for the detail; how the
+    detail is seen, where it has a plane of its own."""
+    units, joint = ctx.model.info.units, detail.joint
     a, b = ctx.model.part(joint.a), ctx.model.part(joint.b)
     text = f"{joint.kind}: {a.name} ({a.mark}) into {b.name} ({b.mark})"
     if joint.depth and joint.depth != joint.cut_depth:
@@ -167,7 +180,67 @@ def joint_text(ctx: SheetContext, joint: Joint) -> str:
         plays.append(f"{shop_text(joint.cut_depth - joint.depth, units)} at the bottom")
     if joint.width > entering(ctx, joint) > 0:
         plays.append(f"{shop_text(joint.width - entering(ctx, joint), units.fine)} in width")
-    return text + (f"; play {', '.join(plays)}" if plays else "")
+    text += f"; play {', '.join(plays)}" if plays else ""
+    if joint.cut_depth > 0:
+        reach = Fraction(int(RADIUS)) / detail_scale(ctx, detail)
+        middle = middle_of(ctx, detail, cut)
+        for axis, name in ((joint.thickness_axis, "wide"), (joint.entry.axis, "deep")):
+            lo, hi = joint.channel.span(axis)
+            if not _within(lo, hi, middle[axis], reach):
+                text += f"; {shop_text(hi - lo, units)} {name}"
+    words = row_words(ctx.model, joint) if detail.plane and joint.cut_depth <= 0 else ""
+    text += f"; {words}" if words else ""
+    return text + (f"; seen from {cut.look.opposite.name}" if detail.plane else "")
+
+
+def _within(lo: Fraction, hi: Fraction, middle: Fraction, reach: Fraction) -> bool:
+    """Whether both ends of a measure lie in the circle of a detail."""
+    return max(abs(lo - middle), abs(hi - middle)) < reach * Fraction(98, 100)
+
+
+def _floats(point: Point3) -> tuple[float, float, float]:
+    return float(point[0]), float(point[1]), float(point[2])
+
+
+def detail_figures(ctx: SheetContext, detail: Detail, cut: Cut, place: Placement) -> tuple[DimensionRequest, ...]:
+    """The figures of a detail, as far as they lie in its circle."""
+    joint = detail.joint
+    reach = Fraction(int(RADIUS)) / detail_scale(ctx, detail)
+    middle = middle_of(ctx, detail, cut)
+    if joint.cut_depth > 0:
+        seen = {x for x in range(3) if _within(*joint.channel.span(x), middle[x], reach)}
+        return tuple(f for f in joint_figures(ctx, joint, place, place.spot(middle)) if AXIS_WORDS.index(f.world_axis) in seen)
+    every = [m for m in measures(ctx.model, joint, cut.axis) if _within(m.lo, m.hi, middle[m.axis], reach)]
+    every.sort(key=lambda m: (m.hi - m.lo, m.lo))
+    corner = place.extent(shown_area(ctx.model, joint, cut.axis, cut.at))
+    found: list[DimensionRequest] = []
+    taken: dict[str, list[Measure]] = {}
+    for m in every:
+        number, _ = picture_axis(place.view, m.axis)
+        for side in ("above",) if number == 0 else ("left", "right"):
+            row = taken.setdefault(side, [])
+            if any(m.lo < o.hi and o.lo < m.hi for o in row):
+                continue
+            row.append(m)
+            found.append(_measured(ctx, joint, place, m, side, corner, middle))
+            break
+    return tuple(found)
+
+
+def _measured(ctx: SheetContext, joint: Joint, place: Placement, m: Measure, side: str, corner: Extent, middle: Point3) -> DimensionRequest:
+    """One measure on a side of the circle; its extension lines take off at the border of what is cut."""
+    points, (mx, my) = [], place.spot(middle)
+    for value in (m.lo, m.hi):
+        at = list(middle)
+        at[m.axis] = value
+        x, y = place.spot((at[0], at[1], at[2]))
+        edges = {"above": (x, max(corner[1], my - RADIUS)), "left": (max(corner[0], mx - RADIUS), y), "right": (min(corner[2], mx + RADIUS), y)}
+        points.append(edges[side])
+    size = m.hi - m.lo
+    return DimensionRequest(
+        "x" if side == "above" else "y", points[0], points[1], size, shop_number(size, ctx.model.info.units), "size", side,
+        (f"{joint.id}.{m.name}.lo", f"{joint.id}.{m.name}.hi"), AXIS_WORDS[m.axis],
+    )  # fmt: skip
 
 
 def entering(ctx: SheetContext, joint: Joint) -> Fraction:
@@ -184,9 +257,9 @@ def _entering_box(ctx: SheetContext, joint: Joint) -> Box:
     return next((body_box(f.adds[0]) for f in part.features if f.joint == joint.id and f.adds), part.box)
 
 
-def joint_figures(ctx: SheetContext, joint: Joint, place: Placement) -> tuple[DimensionRequest, ...]:
+def joint_figures(ctx: SheetContext, joint: Joint, place: Placement, middle: XY) -> tuple[DimensionRequest, ...]:
     """Width and depth of the channel above and at the left; at the right the thickness or reach of what enters, where
-    it differs. The other one of these two stands in words."""
+    it differs. The other one of these two stands in words. middle: of the circle (paper)."""
     channel, inner, units = joint.channel, _entering_box(ctx, joint), ctx.model.info.units
     spans: list[tuple[int, str, Fraction, Fraction, bool]] = []
     across, into = joint.thickness_axis, joint.entry.axis
@@ -198,7 +271,8 @@ def joint_figures(ctx: SheetContext, joint: Joint, place: Placement) -> tuple[Di
     reach = (max(channel.lo[into], inner.lo[into]), min(channel.hi[into], inner.hi[into]))
     if 0 < reach[1] - reach[0] < channel.size(into):
         spans.append((into, "enters", *reach, False))
-    corner = place.extent(channel)
+    (x0, y0, x1, y1), (mx, my) = place.extent(channel), middle
+    corner = (max(x0, mx - RADIUS), max(y0, my - RADIUS), min(x1, mx + RADIUS), min(y1, my + RADIUS))
     found = []
     for axis, name, lo, hi, first in spans:
         number, _ = picture_axis(place.view, axis)

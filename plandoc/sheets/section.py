@@ -62,7 +62,7 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     drafts: list[Draft] = []
     for number, (shown, own) in enumerate(sheets, 1):
         code = f"3.{number}"
-        scales = [detail_scale(ctx, d.joint) for d in own]
+        scales = [detail_scale(ctx, d) for d in own]
         lanes = _lanes(ctx.space, len(own))
         room = _room(ctx.space, lanes)
         rings_of = {
@@ -77,13 +77,15 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
             items.append(view)
             scales.append(scale)
         else:
-            views = [_drawn(ctx, s, scale_of[s.cut.letter], rings_of[s.cut.letter]) for s in shown]
-            items += _in_row(views, room)
+            row = [_drawn(ctx, s, scale_of[s.cut.letter], rings_of[s.cut.letter]) for s in shown]
+            items += _in_row(row, room)
             scales += [scale_of[s.cut.letter] for s in shown]
-        for detail, cell in zip(own, _cells(ctx.space, lanes if shown else 0, len(own)), strict=True):
+        views = []
+        for detail in own:
             home = by_letter[detail.cut]
             away = "" if home in shown else f"{detail.cut}-{detail.cut}"
-            items.append(_centred(detail_view(ctx, home, detail, away), cell))
+            views.append(detail_view(ctx, home, detail, away))
+        items += _stacked(views, _cells(ctx.space, lanes if shown else 0, len(own)))
         title = _title(ctx, [s.cut for s in shown], own)
         drafts.append(Draft("section", code, title, tuple(items), tuple(sorted(dict.fromkeys(scales), reverse=True))))
     return tuple(drafts)
@@ -254,6 +256,20 @@ def _centred(group: Group, room: Extent) -> Group:
     dx = round((room[0] + room[2]) / 2 - (x0 + x1) / 2, 3)
     dy = round((room[1] + room[3]) / 2 - (y0 + y1) / 2, 3)
     return Group(group.kind, tuple(shifted(i, dx, dy) for i in group.items), group.id, group.attrs)
+
+
+def _stacked(views: Sequence[Group], cells: Sequence[Extent]) -> list[Group]:
+    """Each view in the middle of its cell; of cells over each other, each as high as its view needs."""
+    found = []
+    for view, cell in zip(views, cells, strict=True):
+        column = [(v, c) for v, c in zip(views, cells, strict=True) if (c[0], c[2]) == (cell[0], cell[2])]
+        boxes = [item_extent(v) or c for v, c in column]
+        low, high = column[0][1][1], column[-1][1][3]
+        spare = (high - low - sum(b[3] - b[1] for b in boxes)) / len(column)
+        number = next(n for n, (v, _) in enumerate(column) if v is view)
+        start = low + sum(b[3] - b[1] + spare for b in boxes[:number])
+        found.append(_centred(view, (cell[0], start, cell[2], start + boxes[number][3] - boxes[number][1] + spare)))
+    return found
 
 
 def _in_row(views: Sequence[Group], room: Extent) -> list[Group]:

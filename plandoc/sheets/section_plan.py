@@ -11,11 +11,13 @@ from operator import lt
 from plandoc.build.pieces import drawn_apart, piece_model
 from plandoc.geometry.bodies import ACROSS, AXES, BACK, UP, Face, other_axes
 from plandoc.model.entities import Joint, Model
+from plandoc.sheets.jointplanes import held_alike, joint_plane
 
 LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"  # I, O and Q are read as figures (common practice)
 MOST_SECTIONS = 4
 MOST_OF_PIECE = 2  # where the plan has several pieces
 LETTER_PLACE = (9, 15)  # mm on paper from a cutting plane, in the direction of sight
+CLEAR = Fraction(1, 2)  # a joint is seen clearly at half of full size and more (millwork details are drawn so)
 LETTERS_APART = 22  # mm on paper between two planes of one direction
 # from the right, from the front, from above
 LOOKS = {ACROSS: Face(ACROSS, -1), BACK: Face(BACK, 1), UP: Face(UP, -1)}
@@ -39,11 +41,13 @@ class Cut:
 
 @dataclass(frozen=True, slots=True)
 class Detail:
-    """One place drawn larger: the joint, in the section of that letter."""
+    """One place drawn larger: the joint, ringed in the section of that letter. plane: where it is cut, for a joint that this
+    section does not cut across."""
 
     letter: str
     cut: str
     joint: Joint
+    plane: Cut | None = None
 
 
 def letter(number: int) -> str:
@@ -104,8 +108,8 @@ def _joined_span(model: Model, joint: Joint, axis: int) -> tuple[Fraction, Fract
 
 
 def joint_details(model: Model, cuts: Sequence[Cut], ratios: Sequence[Fraction], least: float = 2.0) -> tuple[Detail, ...]:
-    """One detail for each different joint that would print smaller than `least` mm in its section. ratios: the scale
-    of each section."""
+    """One detail for each different joint: of those that a section cuts, where it prints smaller than `least` mm or under half
+    of full size; of the others, in a plane of its own. ratios: the scale of each section."""
     found: list[Detail] = []
     seen: list[tuple[object, ...]] = []
     for cut, ratio in zip(cuts, ratios, strict=True):
@@ -114,9 +118,28 @@ def joint_details(model: Model, cuts: Sequence[Cut], ratios: Sequence[Fraction],
             if pattern in seen or not cut.cuts(joint.a) or not cuts_joint(model, cut.axis, cut.at, joint):
                 continue
             seen.append(pattern)
-            if float(min(joint.cut_depth, joint.width) * ratio) < least:
+            if ratio < CLEAR or float(min(joint.cut_depth, joint.width) * ratio) < least:
                 found.append(Detail(letter(len(cuts) + len(found)), cut.letter, joint))
+    alike: dict[object, list[tuple[tuple[int, int, int, int], Joint, Cut, Cut]]] = {}
+    for joint in model.joints:
+        plane = joint_plane(model, joint)
+        if plane is None or (joint_pattern(model, joint) in seen and joint.cut_depth > 0):
+            continue
+        own = Cut("", *plane, LOOKS[plane[0]], (joint.a, joint.b))
+        homes = [(_home(n, cut, own, joint), joint, cut, own) for n, cut in enumerate(cuts) if cut.cuts(joint.a)]
+        if homes:
+            alike.setdefault((joint_pattern(model, joint), held_alike(joint)), []).append(min(homes, key=lambda h: h[0]))
+    for options in alike.values():
+        _, joint, cut, own = min(options, key=lambda h: h[0])
+        found.append(Detail(letter(len(cuts) + len(found)), cut.letter, joint, own))
     return tuple(found)
+
+
+def _home(number: int, cut: Cut, own: Cut, joint: Joint) -> tuple[int, int, int, int]:
+    """How well a section shows where a joint lies: its plane as an edge, the joint cut or behind the section; less is better."""
+    lo, hi = joint.channel.span(cut.axis)
+    behind = lo < cut.at if cut.look.side < 0 else hi > cut.at
+    return int(not behind), int(cut.axis == own.axis), int(not lo <= cut.at <= hi), number
 
 
 def _count(joints: Sequence[Joint], axis: int) -> int:

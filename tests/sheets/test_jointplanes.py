@@ -1,0 +1,105 @@
+"""Joints that no section cuts are drawn larger in planes of their own, with the figures that a maker sets a fence by."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from plandoc.drawing.display import Group
+from plandoc.pipeline import Checked, check
+from plandoc.sheets.section import compose
+from plandoc.world import MemoryWorld
+from tests.support.sheet_ctx import attr, context, findings, groups, inside, lines, texts
+
+HEAD = """plan "Corner"
+  units mm to 0.5
+stock board lumber 25 mm
+  measured 20 mm
+  material "oak"
+"""
+CORNER = """part front from board
+  grain across
+  across from 0 to 300 mm
+  back from 0
+  up from 0 to 120 mm
+part side from board
+  grain back
+  across from 0
+  back from 20 mm to 220 mm
+  up from 0 to 120 mm
+"""
+FRAME = """part stile from board
+  grain up
+  across from 0 to 60 mm
+  back from 0
+  up from 0 to 400 mm
+part rail from board
+  grain across
+  across from 60 mm to 300 mm
+  back from 0
+  up from 0 to 100 mm
+"""
+CROSS = """part low from board
+  grain across
+  across from 0 to 1200 mm
+  back from 100 mm for 60 mm
+  up from 0
+part high from board
+  grain back
+  across from 200 mm for 60 mm
+  back from 0 to 900 mm
+  up from 0
+"""
+
+
+def checked(body: str) -> Checked:
+    found = check("c.plan", MemoryWorld({"c.plan": HEAD + body}))
+    assert found.good, found.diagnostics
+    return found
+
+
+def details(body: str) -> list[Group]:
+    found = checked(body)
+    ctx = context(found.model, found.solids)
+    drafts = compose(ctx)
+    assert findings(drafts, ctx) == []
+    assert inside(drafts, ctx)
+    rings = [g for d in drafts for g in groups(d.items, "leader") if (g.id or "").startswith("ring-")]
+    views = [g for d in drafts for g in groups(d.items, "view") if attr(g, "proj") == "detail"]
+    assert sorted(attr(g, "note") for g in rings) == sorted(g.id.removeprefix("detail-") for g in views)
+    return views
+
+
+def figures(view: Group) -> set[Fraction]:
+    return {Fraction(attr(g, "mm")) for g in groups(view.items, "dimension")}
+
+
+@pytest.mark.parametrize(
+    ("body", "mm", "words"),
+    [
+        # pins 12 wide through 20 mm: place and size of a socket, its length
+        (CORNER + "joint box side into front pins 12 mm\n", {12, 20}, "from one to the next"),
+        # 3 tails on 120: pitch 40, narrow pin a quarter of it; half pins of 5 at both edges, 30 wide tails
+        (CORNER + "joint dovetail side into front tails 3 slope 8\n", {5, 20}, "3 tails, 40 from one to the next, slope 1:8, pins 10 mm, half pins 5 mm"),
+        # a lap of halves: 10 deep, as wide as the other is
+        (CROSS + "joint lap low onto high\n", {10}, "lap: "),
+        (FRAME + "hardware pin dowel 8 mm x 40 mm\njoint dowel rail into stile with pin count 2\n", set(), "2 dowels, Ø8"),
+        (CORNER + "joint mitre side into front spline 4 mm x 10 mm\n", set(), "4 mm wide, 5 mm deep, square to the mitre"),
+        (CORNER, set(), ""),
+    ],
+    ids=["box", "dovetail", "lap", "dowel", "spline", "none"],
+)
+def test_a_joint_that_no_section_cuts_has_a_detail(body: str, mm: set[int], words: str) -> None:
+    views = details(body)
+    if not words:
+        assert views == []
+        return
+    assert len(views) == 1
+    (view,) = views
+    paper, model = attr(view, "scale").split(":")
+    assert Fraction(int(paper), int(model)) >= Fraction(1, 2)
+    assert {Fraction(m) for m in mm} <= figures(view), figures(view)
+    assert words in " ".join(texts(view.items)), texts(view.items)
+    assert {attr(g, "part") for g in groups(view.items, "cut")} >= ({"front", "side"} if "front" in body else set())
+    assert lines(view.items, "vis")
