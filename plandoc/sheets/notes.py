@@ -217,7 +217,7 @@ def _stock_table(model: Model) -> tuple[tuple[Column, ...], tuple[Row, ...]]:
             size = f"{shop_text(stock.width, units)} × {shop_text(stock.length, units)}"
         elif stock.width is not None:
             size = f"{shop_text(stock.width, units.fine)} wide"
-        figures = (shop_text(value, units.fine) for value in (stock.called, stock.measured))
+        figures = (shop_text(value, units.fine) for value in (stock.rough or stock.called, stock.measured))
         rows.append(Row((stock_words(stock, units), *figures, size), (("stock", stock.name),)))
     if not any(row.cells[-1] for row in rows):
         return columns[:-1], tuple(replace(row, cells=row.cells[:-1]) for row in rows)

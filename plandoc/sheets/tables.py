@@ -46,26 +46,35 @@ def column_widths(columns: Sequence[Column], rows: Sequence[Row], style: Style, 
         natural.append(max([note_line_width(column.head, head, True), column.least, *words]) + 2 * SIDE)
     widths = list(natural)
     soft = [i for i, column in enumerate(columns) if column.wrap]
-    floor = [note_line_width(column.head, head, True) + 2 * SIDE for column in columns]
-    for i in soft:
-        longest = [note_line_width(word, size) for row in rows for word in row.cells[i].split()]
-        floor[i] = max([floor[i], *(w + 2 * SIDE for w in longest)])
+    words = [max([note_line_width(w, head, True) for w in column.head.split()] or [0.0]) + 2 * SIDE for column in columns]
+    body = [max([note_line_width(row.cells[i], size, stacked=c.stacked) for row in rows] or [0.0]) + 2 * SIDE for i, c in enumerate(columns)]
+    longest = [max([note_line_width(w, size) for row in rows for w in row.cells[i].split()] or [0.0]) + 2 * SIDE for i in range(len(columns))]
+    floors = [natural[i] if i not in soft else max(note_line_width(c.head, head, True) + 2 * SIDE, longest[i]) for i, c in enumerate(columns)]
+    _give(widths, floors, room)
+    # then heads are broken into lines, at last the words of every column
+    _give(widths, [max(words[i], longest[i] if i in soft else body[i], columns[i].least + 2 * SIDE) for i in range(len(columns))], room)
+    _give(widths, [max(words[i], longest[i]) for i in range(len(columns))], room)
     over = sum(widths) - room
-    while over > 1e-6:
-        giving = [i for i in soft if widths[i] > floor[i] + 1e-6]
-        if not giving:
-            break
-        top = max(widths[i] for i in giving)
-        widest = [i for i in giving if widths[i] > top - 1e-6]
-        below = [widths[i] for i in giving if widths[i] <= top - 1e-6]
-        step = min([over / len(widest), *(top - w for w in below), *(widths[i] - floor[i] for i in widest)])
-        for i in widest:
-            widths[i] -= step
-        over = sum(widths) - room
     if fill and soft and over < 0:
         for i in soft:
             widths[i] += -over / len(soft)
     return tuple(widths)
+
+
+def _give(widths: list[float], floors: Sequence[float], room: float) -> None:
+    """Make columns narrower, the widest first, down to their floors, until they fit into the room or none can give way."""
+    over = sum(widths) - room
+    while over > 1e-6:
+        giving = [i for i, width in enumerate(widths) if width > floors[i] + 1e-6]
+        if not giving:
+            return
+        top = max(widths[i] for i in giving)
+        widest = [i for i in giving if widths[i] > top - 1e-6]
+        below = [widths[i] for i in giving if widths[i] <= top - 1e-6]
+        step = min([over / len(widest), *(top - w for w in below), *(widths[i] - floors[i] for i in widest)])
+        for i in widest:
+            widths[i] -= step
+        over = sum(widths) - room
 
 
 class Table:
@@ -81,9 +90,11 @@ class Table:
         self.columns, self.rows, self.style, self.id, self.above = tuple(columns), tuple(rows), style, id, above
         self.widths = column_widths(columns, rows, style, room, fill)
         self.size = style.height("body")
+        self.heads = [wrap(c.head, style.height("head"), w - 2 * SIDE + 1e-6, True) or ("",) for c, w in zip(self.columns, self.widths, strict=True)]
         self.lines = [self._lines(row) for row in rows]
         self.heights = [self._height(lines) for lines in self.lines]
-        self.head_height = style.height("head") + 2 * ABOVE + 0.6
+        most = max(len(lines) for lines in self.heads)
+        self.head_height = style.height("head") * (1 + PITCH * (most - 1)) + 2 * ABOVE + 0.6
 
     @property
     def width(self) -> float:
@@ -97,9 +108,12 @@ class Table:
 
     def _lines(self, row: Row) -> tuple[tuple[str, ...], ...]:
         return tuple(
-            (wrap(cell, self.size, width - 2 * SIDE + 1e-6) if column.wrap else (cell,)) or ("",)
+            (wrap(cell, self.size, width - 2 * SIDE + 1e-6) if column.wrap or self._wide(cell, column) > width else (cell,)) or ("",)
             for cell, column, width in zip(row.cells, self.columns, self.widths, strict=True)
         )
+
+    def _wide(self, cell: str, column: Column) -> float:
+        return note_line_width(cell, self.size, stacked=column.stacked) + 2 * SIDE - 1e-6
 
     def _height(self, lines: tuple[tuple[str, ...], ...]) -> float:
         most = max(len(cell) for cell in lines)
@@ -130,9 +144,10 @@ class Table:
         items: list[Item] = []
         y = top + self.head_height
         head = self.style.height("head")
-        for x, width, column in self._cells(left):
-            at = (_anchor(x, width, column.align), top + ABOVE + 0.3 + head)
-            items += note_line_items(column.head, at, head, "head", column.align, bold=True)
+        for (x, width, column), words in zip(self._cells(left), self.heads, strict=True):
+            for number, line in enumerate(words):
+                at = (_anchor(x, width, column.align), top + ABOVE + 0.3 + head * (1 + PITCH * number))
+                items += note_line_items(line, at, head, "head", column.align, bold=True)
         items.append(Line(THICK, ((left, top), (right, top))))
         items.append(Line(THICK, ((left, y), (right, y))))
         for index in range(start, start + count):

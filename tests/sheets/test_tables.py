@@ -222,3 +222,16 @@ def test_list_sheets_have_no_faults_of_draughtsmanship() -> None:
     for kind in (PARTS_LIST, HARDWARE, NOTES):
         for draft in kind.compose(ctx):
             assert findings(draft) == [], draft.code
+
+
+@pytest.mark.parametrize("room", [150.0, 90.0, 72.0])
+def test_a_table_keeps_to_its_room_by_breaking_heads_and_then_words(room: float) -> None:
+    columns = (Column("Stock", wrap=True), Column("Called, rough", "end"), Column("Measured, planed to", "end"), Column("Size W × L", "end"))
+    rows = (Row(("1/4 cherry plywood", "1/4", "7/32", "48 × 96")), Row(("8/4 soft maple, rough", "2", "1 3/4", "")))
+    table = Table(columns, rows, load_style("shop-inch"), room)
+    assert table.width <= room + 1e-6
+    left, right = 20.0, 20.0 + table.width
+    for leaf in walk((table.draw(left, 10.0),)):
+        box = item_extent(leaf)
+        assert box is None or (box[0] >= left - 0.3 and box[2] <= right + 0.3), leaf
+    assert (table.head_height > 9.0) == (room < 100)
