@@ -1,4 +1,4 @@
-"""plandoc list PLAN WHAT: parts, hardware, stock, steps or cutting on the standard output."""
+"""plandoc list PLAN WHAT: parts, hardware, stock, steps, cutting or set-ups on the standard output."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ import sys
 from plandoc.commands import common
 
 NAME, HELP = "list", "print one of the lists"
-WHAT = ("parts", "hardware", "stock", "steps", "cutting")
+WHAT = ("parts", "hardware", "stock", "steps", "cutting", "setups")
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -28,6 +28,7 @@ def run(args: argparse.Namespace) -> int:
     from plandoc.publish.cuttinglist import cutting_csv
     from plandoc.publish.files import part_rows
     from plandoc.publish.packetlists import hardware_csv, parts_csv, stock_csv
+    from plandoc.publish.setuplist import setups_csv
     from plandoc.publish.steplist import steps_csv
     from plandoc.shopwork.hardwarelist import hardware_list
     from plandoc.shopwork.layouts import layouts
@@ -48,6 +49,8 @@ def run(args: argparse.Namespace) -> int:
         text = stock_csv(stock_list(model, volumes), model.info.units)
     elif args.what == "cutting":
         text = cutting_csv(layouts(model))
+    elif args.what == "setups":
+        text = setups_csv(model)
     else:
         text = steps_csv(procedure(model))
     rows = list(csv.reader(io.StringIO(text)))

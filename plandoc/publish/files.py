@@ -16,6 +16,7 @@ from plandoc.publish.fonts import CairoMissing
 from plandoc.publish.modeljson import model_json
 from plandoc.publish.packetlists import hardware_csv, parts_csv, stock_csv
 from plandoc.publish.pdf import pdf_bytes
+from plandoc.publish.setuplist import setup_rows, setups_csv
 from plandoc.publish.svg import svg_text
 from plandoc.publish.templatesvg import template_file, template_svg
 from plandoc.sheets.context import IndexRow
@@ -61,7 +62,10 @@ def packet_files(model: Model, solids: Mapping[str, Solid], steps: tuple[Step, .
         files["lists/stock.csv"] = stock_csv(stock_list(model, volumes), model.info.units).encode("utf-8")
         if laid_out:
             files["lists/cutting.csv"] = cutting_csv(laid_out).encode("utf-8")
-        files["model.json"] = model_json(replace(model, steps=steps), layouts=layout_rows(laid_out)).encode("utf-8")
+        set_up = setup_rows(model)
+        if set_up:
+            files["lists/setups.csv"] = setups_csv(model).encode("utf-8")
+        files["model.json"] = model_json(replace(model, steps=steps), setups=set_up, layouts=layout_rows(laid_out)).encode("utf-8")
     if sheets:
         with timer("pdf"):
             try:

@@ -235,7 +235,7 @@ def test_without_cairo_all_but_the_pdf_is_written(tmp_path: Path, monkeypatch: p
     finally:
         fonts.cairo.cache_clear()
     names = sorted(p.relative_to(tmp_path / "out").as_posix() for p in (tmp_path / "out").rglob("*") if p.is_file())
-    assert names == ["lists/cutting.csv", "lists/hardware.csv", "lists/parts.csv", "lists/stock.csv", "model.json", "sheets/01-parts-list.svg"]
+    assert names == ["lists/cutting.csv", "lists/hardware.csv", "lists/parts.csv", "lists/setups.csv", "lists/stock.csv", "model.json", "sheets/01-parts-list.svg"]
     assert "apt-get install libcairo2" in capsys.readouterr().err
 
 

@@ -1,0 +1,364 @@
+"""Machine set-ups, to stand beside the machine: fence and height in large figures, one row a set-up, in their order.
+
+A machine begins a page where it then stands on one; small ones share a page. Set-ups of one cutter stand under the cutter.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import groupby
+
+from plandoc.drawing.display import Extent, Group, Item, Line, Text, shifted
+from plandoc.drawing.draft import Draft
+from plandoc.drawing.lettering import note_line_items, note_line_width, wrap
+from plandoc.sheets.context import SheetContext
+from plandoc.sheets.listsheets import list_heading
+from plandoc.sheets.registry import SheetKind
+from plandoc.sheets.steprows import TRIANGLE, warning_triangle
+from plandoc.shopwork.names import counted, listed
+from plandoc.shopwork.setting import CENTRE, DRILL, NEAR, STACK
+from plandoc.shopwork.setups import Job, SetUp, setups
+from plandoc.shopwork.setupwords import (
+    cutter_text,
+    exact_text,
+    fence_texts,
+    guards,
+    holds,
+    machine_text,
+    pieces_lines,
+    pieces_text,
+    side_text,
+    trial_text,
+)
+from plandoc.tables import operation
+
+TWO_COLUMNS = 200.0  # mm; wider sheets have two columns
+GAP = 8.0  # mm between the columns
+PITCH = 1.55  # of the cap height
+SMALL = 2.5  # mm, the words below a figure
+PAD = 1.1  # mm over and under a row
+NUMBER = 7.5  # mm for the number of the set-up
+LEAST_HEIGHT = 13.0  # mm for the height
+LEAST_FENCE = 20.0  # mm for the distance
+DEEP = ("drill_press", "router", "track_saw")
+"""Machines of which a depth is set."""
+TITLE = "Set-ups"
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """A strip of a column: its height (mm), its drawing with the upper left corner at the origin, and whether it stays with the
+    next one. head: what stands over the rest of its rows in a further column."""
+
+    height: float
+    items: tuple[Item, ...]
+    keeps: bool = False
+    head: tuple[Strip, ...] = ()
+
+
+def compose(ctx: SheetContext) -> tuple[Draft, ...]:
+    """Sheets 7.1, 7.2 ..., in the order of the set-ups."""
+    job = setups(ctx.model)
+    heading, deep = list_heading(note(ctx, job), ctx)
+    columns = _columns(ctx.space)
+    high = ctx.space[3] - ctx.space[1]
+    page: list[list[Strip]] = [[]]
+    pages = [page]
+    names: list[list[str]] = [[]]
+
+    def room() -> float:
+        first = deep if len(pages) == 1 else 0.0
+        return high - first - sum(strip.height for strip in page[-1])
+
+    for key, run in groupby(job.setups, key=lambda setup: setup.setting.machine):
+        strips = _machine(ctx, job, tuple(run), columns[0][2] - columns[0][0])
+        whole = sum(strip.height for strip in strips)
+        left = room() + (len(columns) - len(page)) * (high - (deep if len(pages) == 1 else 0.0))
+        if whole > left and whole <= len(columns) * high and names[-1]:
+            page = [[]]
+            pages.append(page)
+            names.append([])
+        names[-1].append(machine_text(job.shop, key))
+        for number, strip in enumerate(strips):
+            if _together(strips, number) > room() + 1e-6 and page[-1]:
+                if len(page) < len(columns):
+                    page.append([])
+                else:
+                    page = [[]]
+                    pages.append(page)
+                    names.append([machine_text(job.shop, key)])
+                page[-1] += strip.head
+            page[-1].append(strip)
+    drafts = []
+    for number, (filled, machines) in enumerate(zip(pages, names, strict=True)):
+        items: list[Item] = [heading] if number == 0 else []
+        for (x0, y0, _, _), strips_ in zip(columns, filled, strict=False):
+            y = y0 + (deep if number == 0 else 0.0)
+            for strip in strips_:
+                items += [shifted(item, x0, y) for item in strip.items]
+                y += strip.height
+        drafts.append(Draft("setups", f"7.{number + 1}", f"{TITLE}: {listed(list(dict.fromkeys(_short(name) for name in machines)))}", tuple(items)))
+    return tuple(drafts)
+
+
+def _together(strips: Sequence[Strip], start: int) -> float:
+    """Height (mm) of a strip with those that it stays with."""
+    height = strips[start].height
+    while strips[start].keeps and start + 1 < len(strips):
+        start += 1
+        height += strips[start].height
+    return height
+
+
+def _short(name: str) -> str:
+    return name.partition(",")[0]
+
+
+def note(ctx: SheetContext, job: Job) -> str:
+    """How many set-ups, how far from the fewest, from where distances are measured, what no set-up makes."""
+    count, more = len(job.setups), job.mounts - job.cutters
+    said = f"{counted(count, 'set-up')} for {count} different settings, the fewest there can be. Cutters are put on {counted(job.mounts, 'time')}, "
+    said += ("the fewest" if more == 0 else f"{more} more than the fewest, since cuts at an angle come last") + ". "
+    said += f"{job.changes} single settings change; no order does with fewer than {job.least}. "
+    said += "Distances run from the face at fence or stop to the named side of the cutter; true one edge and one end first; a pair is cut from the same edge. "
+    if job.shop.assumed:
+        said += "Machines and cutters are assumed: measure yours. "
+    kinds = dict.fromkeys(kind for kind, _, _ in job.left)
+    if kinds:
+        said += f"By hand, jig or template: {listed([operation(kind).name for kind in kinds])}."
+    return said.strip()
+
+
+def _columns(space: Extent) -> tuple[Extent, ...]:
+    x0, y0, x1, y1 = space
+    if x1 - x0 < TWO_COLUMNS:
+        return (space,)
+    wide = (x1 - x0 - GAP) / 2
+    return (x0, y0, x0 + wide, y1), (x1 - wide, y0, x1, y1)
+
+
+def _machine(ctx: SheetContext, job: Job, rows: Sequence[SetUp], wide: float) -> list[Strip]:
+    """The strips of one machine: its name, and for each kind of work how it is tested and held, then the set-ups by cutter."""
+    name, units = machine_text(job.shop, rows[0].setting.machine), ctx.model.info.units
+    strips = [_title(name, wide, ctx)]
+    for phase, run in groupby(rows, key=lambda row: (row.phase, row.phase == 0 and row.setting.guide)):
+        section = tuple(run)
+        places = _places(ctx, section)
+        head = _columns_head(ctx, section, places, wide)
+        onward = _words(ctx, [(f"{_short(name)}, continued", "")], wide)
+        said = _section_words(ctx, section, wide)
+        strips += [*([said[0]] if len(strips) == 1 else [replace(said[0], head=tuple(onward))]), *said[1:], head]
+        for _, group in groupby(section, key=lambda row: row.setting.cutter):
+            own = tuple(group)
+            what = _what(ctx, own)
+            again = (*_words(ctx, [(f"{_short(name)}, continued: {what}", "")], wide), head)
+            if phase[0]:
+                stack = own[0].setting.cutter.stack
+                named = _words(ctx, [(what, "" if stack is None else f"{pieces_text(stack, units)}: {exact_text(stack.width, units)} in all.")], wide)
+                strips += named if own[0] is section[0] else [replace(named[0], head=(*onward, head)), *named[1:]]
+            made = [_row(ctx, family, places, wide) for family in _families(ctx, own)] if phase[0] else _sizes(ctx, own, places, wide)
+            strips += [Strip(height, items, False, again) for height, items in made]
+        strips.append(Strip(2.0, ()))
+    return strips
+
+
+def _families(ctx: SheetContext, rows: Sequence[SetUp]) -> list[tuple[SetUp, ...]]:
+    """Set-ups that follow each other and differ in the fence alone."""
+    found = groupby(rows, key=lambda row: (row.height, row.setting.angle, row.setting.side, len(row.setting.fence) > 1 and row.number, pieces_lines(ctx.model, row)))
+    return [tuple(run) for _, run in found]
+
+
+def _what(ctx: SheetContext, rows: Sequence[SetUp]) -> str:
+    """`Stack 23/32"`, `Sizes at the fence`."""
+    first, units = rows[0], ctx.model.info.units
+    if first.phase == 0:
+        return {"fence": "Sizes at the fence", "stop": "Lengths at the stop", "line": "Sizes at the line"}[first.setting.guide]
+    if first.setting.angle:
+        return "Cuts at an angle"
+    wide = next((cut.wide for row in rows for cut in row.cuts if row.setting.side == NEAR and len(row.setting.fence) == 1), None)
+    return cutter_text(first.setting.cutter, units, wide if first.setting.cutter.kind == STACK else None)
+
+
+def _title(name: str, wide: float, ctx: SheetContext) -> Strip:
+    size = ctx.style.height("vtitle")
+    base = size + 0.6
+    return Strip(base + 2.6, (Text("vtitle", (0.0, base), name, size, bold=True), Line("vis", ((0.0, base + 1.6), (wide, base + 1.6)))), True)
+
+
+def _section_words(ctx: SheetContext, rows: Sequence[SetUp], wide: float) -> list[Strip]:
+    """To where sizes go, test cut, how the work is held; guards."""
+    first = rows[0]
+    said = [(_what(ctx, rows), f"{side_text(first.setting)}.")] if first.phase == 0 else []
+    said += [("Test", _test(ctx, rows) + "."), ("Hold", f"{'; '.join(holds(ctx.model, rows))}.")]
+    return _words(ctx, said, wide) + _words(ctx, [("", f"{'; '.join(guards(rows))}.")], wide, True)
+
+
+def _test(ctx: SheetContext, rows: Sequence[SetUp]) -> str:
+    """The test cut: what is said of each row alone stands in the list; here what holds for all."""
+    if len(rows) == 1:
+        return trial_text(ctx.model, rows[0]).rstrip(".")
+    first = rows[0]
+    if first.phase == 0:
+        return "measure the first piece of each set-up"
+    if first.setting.angle:
+        return trial_text(ctx.model, first).partition(";")[0]
+    if first.setting.side == CENTRE:
+        return "scrap of the same stock: distance and depth as in the row"
+    return "scrap of the same stock: figures as in the row, width as the cutter is named; its piece goes in by hand"
+
+
+def _words(ctx: SheetContext, said: Sequence[tuple[str, str]], wide: float, warn: bool = False) -> list[Strip]:
+    """Words behind bold labels, one after the other; behind a warning triangle where they warn."""
+    size = ctx.style.height("body")
+    start = TRIANGLE * 1.2 + 2.0 if warn else 0.0
+    lines: list[list[tuple[float, str, bool]]] = [[]]
+    x = start
+    for label, text in said:
+        if label:
+            room = note_line_width(label, size, True)
+            if x + room > wide and lines[-1]:
+                lines.append([])
+                x = start
+            lines[-1].append((x, label, True))
+            x += room + 1.8
+        for word in text.split():
+            room = note_line_width(word, size)
+            if x + room > wide and lines[-1]:
+                lines.append([])
+                x = start
+            if lines[-1] and not lines[-1][-1][2]:
+                before, already, _ = lines[-1][-1]
+                lines[-1][-1] = before, f"{already} {word}", False
+                x = before + note_line_width(f"{already} {word} ", size)
+            else:
+                lines[-1].append((x, word, False))
+                x += note_line_width(word + " ", size)
+        x += 1.5
+    strips = []
+    for number, line in enumerate(lines):
+        base = PITCH * size - 0.3 * size
+        items: list[Item] = [item for at, text, bold in line for item in note_line_items(text, (at, base), size, "body", bold=bold)]
+        if number == 0 and warn:
+            items += warning_triangle((TRIANGLE * 0.6, base + 0.4), TRIANGLE)
+        strips.append(Strip(PITCH * size + (0.4 if warn and number == 0 else 0.0), tuple(items), True))
+    return strips
+
+
+Places = tuple[float, float, float]
+
+
+def _places(ctx: SheetContext, rows: Sequence[SetUp]) -> Places:
+    """Left edges of fence, height and words (mm)."""
+    size, units, small = ctx.style.height("title"), ctx.model.info.units, max(SMALL, ctx.style.minimum_height)
+    fences = [note_line_width(text, size, True) for row in rows for text in fence_texts(row.setting, units)]
+    fences += [note_line_width(text, small) for row in rows for text in _captions(row)]
+    heights = [note_line_width(exact_text(row.height, units), size, True) for row in rows if row.height is not None]
+    height = NUMBER + max([LEAST_FENCE, *fences]) + 2.4
+    return NUMBER, height, height + (max([LEAST_HEIGHT, *heights]) + 2.0 if (heights or rows[0].setting.cutter.kind == DRILL) and rows[0].phase else 0.0)
+
+
+def _captions(row: SetUp) -> list[str]:
+    """What stands below the distance: the side of the cutter, and the passes."""
+    if row.phase == 0:
+        return []
+    count = len(row.setting.fence)
+    return [side_text(row.setting).removeprefix("to the ").replace(" of the ", " of "), *([f"{count} passes" + (", first, last" if count > 2 else "")] if count > 1 else [])]
+
+
+def _columns_head(ctx: SheetContext, rows: Sequence[SetUp], places: Places, wide: float) -> Strip:
+    size = max(SMALL, ctx.style.minimum_height)
+    fence, height, words = places
+    guide = "FROM EDGE" if rows[0].setting.machine == "router" else {"fence": "FENCE", "stop": "STOP", "line": "LINE"}[rows[0].setting.guide]
+    base = size + 1.0
+    items: list[Item] = []
+    for left in (0.0, wide / 2) if rows[0].phase == 0 else (0.0,):
+        items.append(Text("head", (left + fence, base), guide, size, bold=True))
+        items.append(Text("head", (left + words, base), "PIECES", size, bold=True))
+    if words > height:
+        items.append(Text("head", (height, base), "DEPTH" if rows[0].setting.machine in DEEP else "HEIGHT", size, bold=True))
+    items.append(Line("tb", ((0.0, base + 1.0), (wide, base + 1.0))))
+    return Strip(base + 1.2, tuple(items), True)
+
+
+Made = tuple[float, tuple[Item, ...]]
+
+
+def _sizes(ctx: SheetContext, rows: Sequence[SetUp], places: Places, wide: float) -> list[Made]:
+    """Sizes two in a row, below the height of the blade."""
+    style, units = ctx.style, ctx.model.info.units
+    big, body = style.height("title"), style.height("body")
+    found: list[Made] = []
+    fence, _, words = places
+    for height, run in groupby(rows, key=lambda row: row.height):
+        own = tuple(run)
+        high: list[Item] = []
+        if height is not None:
+            text = exact_text(height, units)
+            base = PAD + 0.8 * big
+            high = [Text("body", (0.0, base), "Blade", body, bold=True), *note_line_items(text, (fence + 4.0, base), 0.8 * big, "title", bold=True)]
+            high.append(Text("body", (fence + 6.0 + note_line_width(text, 0.8 * big, True), base), "deep" if own[0].setting.machine in DEEP else "high", body, bold=True))
+        top = PAD + 0.8 * big + 1.0 if high else 0.0
+        for start in range(0, len(own), 2):
+            deep, items = top, list(high)
+            for column, row in enumerate(own[start : start + 2]):
+                left = column * wide / 2
+                base = top + PAD + big
+                cell = [Text("body", (left, base), str(row.number), body * 1.2, bold=True)]
+                cell += note_line_items(fence_texts(row.setting, units)[0], (left + fence, base), big, "title", bold=True)  # type: ignore[arg-type]
+                lines = [line for text in pieces_lines(ctx.model, row) for line in wrap(text, body, wide / 2 - words - 2.0)]
+                y = base if len(lines) == 1 else top + PAD + body
+                for line in lines:
+                    cell += note_line_items(line, (left + words, y), body, "body")  # type: ignore[arg-type]
+                    y += PITCH * body
+                deep = max(deep, base, y - PITCH * body)
+                items.append(_numbered(row, cell))
+            found.append((deep + PAD, (*items, Line("tb", ((0.0, deep + PAD), (wide, deep + PAD))))))
+            high, top = [], 0.0
+    return found
+
+
+def _numbered(row: SetUp, items: Sequence[Item]) -> Group:
+    return Group("setup", tuple(items), f"setup-{row.number}", (("number", str(row.number)),))
+
+
+def _row(ctx: SheetContext, family: Sequence[SetUp], places: Places, wide: float) -> Made:
+    """Number, fence and height in large figures, pieces and faces beside them; set-ups that differ in the fence alone together."""
+    style, units, row = ctx.style, ctx.model.info.units, family[0]
+    big, body, small = style.height("title"), style.height("body"), max(SMALL, style.minimum_height)
+    fence, height, words = places
+    groups: list[Item] = []
+    y = PAD
+    for one in family:
+        cell: list[Item] = [Text("body", (0.0, y + big), str(one.number), body * 1.2, bold=True)]
+        for text in fence_texts(one.setting, units):
+            y += big
+            cell += note_line_items(text, (fence, y), big, "title", bold=True)
+            y += 1.5
+        groups.append(_numbered(one, cell))
+    figures: list[Item] = []
+    for text in _captions(row):
+        y += small
+        figures += note_line_items(text, (fence, y), small, "body")
+        y += 1.0
+    if row.height is not None:
+        figures += note_line_items(exact_text(row.height, units), (height, PAD + big), big, "title", bold=True)
+    elif row.setting.cutter.kind == DRILL:
+        figures += note_line_items("through", (height, PAD + big), body, "body", bold=True)
+    said = ([row.setting.angle[:1].upper() + row.setting.angle[1:] + "."] if row.setting.angle else []) + list(pieces_lines(ctx.model, row))
+    t = PAD
+    for number, text in enumerate(said):
+        for line in wrap(text, body, wide - words):
+            t += body
+            figures += note_line_items(line, (words, t), body, "body", bold=bool(row.setting.angle) and number == 0)
+            t += (PITCH - 1) * body
+    deep = max(y, t) + PAD - 0.8
+    return deep, (*groups, *figures, Line("tb", ((0.0, deep), (wide, deep))))
+
+
+def wanted(ctx: SheetContext) -> bool:
+    """Whether there is a set-up."""
+    return bool(setups(ctx.model).setups)
+
+
+KIND = SheetKind("setups", 170, compose, wanted, together="Machine set-ups")

@@ -1,0 +1,215 @@
+"""Machine set-ups: all work that shares cutter, fence or stop, height and angle, cut in one go, in an order with few changes.
+
+Pieces of one mark are set up as the first of them; the others are turned in the hand. Sizes come first, then channels, tongues
+and bores, cuts at an angle last, so that everything is measured from square edges.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Container, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+
+from plandoc.model.entities import Feature, Model, Part
+from plandoc.shopwork.names import by_mark
+from plandoc.shopwork.operations import feature_operation, machined
+from plandoc.shopwork.setting import BLADE, Cut, Setting, Way
+from plandoc.shopwork.setupcuts import (
+    ANGLED,
+    BORED,
+    Slot,
+    angled_ways,
+    bored_ways,
+    in_reach,
+    mounted_stacks,
+    row_of,
+    size_ways,
+    slot_ways,
+    slots_of,
+)
+from plandoc.shopwork.stack import Stack
+from plandoc.tables.shop import ASSUMED, Shop
+
+MACHINES = ("track_saw", "table_saw", "mitre_saw", "router_table", "router", "drill_press")
+"""In the order in which their set-ups come."""
+TEETH = {"inch": Fraction(127, 40), "mm": Fraction(3)}
+"""How far a blade stands above the work that it cuts through: 1/8 in. or 3 mm (common practice: 1/8 to 1/4 in.)."""
+_last: list[tuple[Model, Job]] = []
+
+
+@dataclass(frozen=True, slots=True)
+class SetUp:
+    """One set-up. number: from 1, over the whole job. cuts: all that is cut at it. height: of the cutter over the table or depth
+    (mm), None right through or where an angle decides."""
+
+    number: int
+    setting: Setting
+    cuts: tuple[Cut, ...]
+    height: Fraction | None
+
+    @property
+    def phase(self) -> int:
+        """0 sizes, 1 channels, tongues and bores, 2 cuts at an angle."""
+        return _phase(self.setting, self.cuts)
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """All set-ups in order. changes: single settings that are changed (cutter, fence or stop, height, angle, the first of each
+    machine included); least: fewer than this no order can do with. mounts, cutters: how often a cutter is put on, and how many
+    different ones there are. left: work that no fence sets, as (operation, path, feature)."""
+
+    shop: Shop
+    setups: tuple[SetUp, ...]
+    changes: int
+    least: int
+    mounts: int
+    cutters: int
+    left: tuple[tuple[str, str, str], ...]
+
+
+def shop_of(model: Model) -> Shop:
+    """The shop in which the plan is made."""
+    return ASSUMED["inch" if model.info.units.system == "inch" else "mm"]
+
+
+def setups(model: Model) -> Job:
+    """The set-ups of a plan. Those of the last model are kept."""
+    if not _last or _last[0][0] is not model:
+        _last[:] = [(model, _job(model))]
+    return _last[0][1]
+
+
+def _job(model: Model) -> Job:
+    shop = shop_of(model)
+    joints = {joint.id: joint for joint in model.joints}
+    slots = {(p.path, f.id): slots_of(p, f, joints.get(f.joint)) for p in model.parts for f in machined(model, p)}
+    mounted = mounted_stacks([slot for ways in slots.values() for slot in (ways[0] if ways else ())], shop)
+    found: dict[Setting, list[Cut]] = {}
+    left: list[tuple[str, str, str]] = []
+    for parts in by_mark(model.parts).values():
+        first: dict[Setting, None] = {}
+        for part in parts:
+            reached = dict.fromkeys(in_reach(part, shop))
+            for way in size_ways(part, shop):
+                found.setdefault(way[0], []).append(way[1])
+            for feature in machined(model, part):
+                chosen = _chosen(_ways(model, part, feature, slots[part.path, feature.id], shop, mounted, reached), first)
+                if not chosen:
+                    left.append((feature_operation(part, feature), part.path, feature.id))
+                for setting, cut in chosen:
+                    if part is parts[0]:
+                        first[setting] = None
+                    if cut not in found.setdefault(setting, []):
+                        found[setting].append(cut)
+    rows = _ordered(model, found)
+    heights = [_height(model, setting, cuts) for setting, cuts in rows]
+    numbered = tuple(SetUp(n, setting, tuple(cuts), height) for n, ((setting, cuts), height) in enumerate(zip(rows, heights, strict=True), 1))
+    return Job(shop, numbered, *_counted(numbered), tuple(left))
+
+
+def _ways(
+    model: Model, part: Part, feature: Feature, slots: Sequence[tuple[Slot, ...]], shop: Shop, mounted: Sequence[Stack], reached: Container[str]
+) -> Iterator[tuple[Way, ...]]:
+    """The ways of a feature, each with all the cuts that make it; the one from the reference face first. reached: the bores that
+    the drill press reaches."""
+    kind = feature_operation(part, feature)
+    for alike in slots:
+        made = [slot_ways(part, slot, shop, mounted) for slot in alike]
+        whole = tuple(way for way in made if way is not None)
+        if whole and len(whole) == len(made):
+            yield whole
+    if kind in BORED:
+        if feature.id in reached:
+            yield from ((way,) for way in bored_ways(part, feature, row_of(part, feature), shop))
+    elif kind in ANGLED:
+        yield from ((way,) for way in angled_ways(model, part, feature, shop))
+
+
+def _chosen(ways: Iterator[tuple[Way, ...]], first: dict[Setting, None]) -> tuple[Way, ...]:
+    """The first way; for pieces turned in the plan that in which the first piece of their mark is cut."""
+    every = list(ways)
+    for way in every:
+        if way and all(setting in first for setting, _ in way):
+            return way
+    return every[0] if every else ()
+
+
+def _phase(setting: Setting, cuts: Sequence[Cut]) -> int:
+    return 2 if setting.angle else 0 if all(cut.feature in ("length", "width") for cut in cuts) else 1
+
+
+def _height(model: Model, setting: Setting, cuts: Sequence[Cut]) -> Fraction | None:
+    """A blade stands a little above the thickest piece that it cuts through."""
+    if setting.height is not None or setting.cutter.kind != BLADE or setting.angle:
+        return setting.height
+    thick = max(model.part(cut.path).stock.measured if model.part(cut.path).stock.kind == "sheet" else model.part(cut.path).thickness for cut in cuts)
+    return thick + TEETH["inch" if model.info.units.system == "inch" else "mm"]
+
+
+def _ordered(model: Model, found: dict[Setting, list[Cut]]) -> list[tuple[Setting, list[Cut]]]:
+    """By machine; on each the sizes, then cutter by cutter, then the cuts at an angle."""
+    groups: dict[tuple[int, int, object], list[tuple[Setting, list[Cut]]]] = {}
+    for setting, cuts in found.items():
+        phase = _phase(setting, cuts)
+        at = MACHINES.index(setting.machine)
+        groups.setdefault((at, phase, (setting.cutter.kind, setting.cutter.width, setting.cutter.stack)), []).append((setting, cuts))
+    order: list[tuple[Setting, list[Cut]]] = []
+    for key in sorted(groups, key=lambda key: (key[0], key[1], str(key[2][0]), -key[2][1])):  # type: ignore[index]
+        order += _path(model, groups[key], key[1] == 0)
+    return order
+
+
+def _path(model: Model, rows: list[tuple[Setting, list[Cut]]], sizes: bool) -> list[tuple[Setting, list[Cut]]]:
+    """Set-ups of one cutter so that few settings change from one to the next: the best of the ways in which always the nearest
+    follows; sizes by guide and height, the widest first."""
+
+    def known(row: tuple[Setting, list[Cut]]) -> tuple[object, ...]:
+        setting = row[0]
+        height = _height(model, *row)
+        return setting.guide, setting.angle, height is None, height or 0, tuple(-f for f in setting.fence), setting.side
+
+    rows = sorted(rows, key=known)
+    if sizes or len(rows) < 3:
+        return rows
+    best: tuple[int, list[tuple[Setting, list[Cut]]]] | None = None
+    for start in range(len(rows)):
+        rest = [*rows[:start], *rows[start + 1 :]]
+        taken, cost = [rows[start]], 0
+        while rest:
+            costs = [_differ(taken[-1], row, model) for row in rest]
+            cost += min(costs)
+            taken.append(rest.pop(costs.index(min(costs))))
+        if best is None or cost < best[0]:
+            best = cost, taken
+    assert best is not None
+    return best[1]
+
+
+def _dials(setting: Setting, height: Fraction | None) -> tuple[object, ...]:
+    """What is set one by one: cutter, fence or stop, height, angle."""
+    return setting.cutter, (setting.guide, setting.side, setting.fence), height, setting.angle
+
+
+def _differ(one: tuple[Setting, list[Cut]], other: tuple[Setting, list[Cut]], model: Model) -> int:
+    pair = zip(_dials(one[0], _height(model, *one)), _dials(other[0], _height(model, *other)), strict=True)
+    return sum(a != b for a, b in pair)
+
+
+def _counted(rows: Sequence[SetUp]) -> tuple[int, int, int, int]:
+    """Changes, the least number of them, mounts of cutters, different cutters."""
+    changes = least = mounts = cutters = 0
+    for machine in MACHINES:
+        own = [_dials(row.setting, row.height) for row in rows if row.setting.machine == machine]
+        if not own:
+            continue
+        size = len(own[0])
+        changes += size + sum(a != b for one, two in pairwise(own) for a, b in zip(one, two, strict=True))
+        least += max(sum(len({dials[n] for dials in own}) for n in range(size)), size + len(own) - 1)
+        mounts += 1 + sum(one[0] != two[0] for one, two in pairwise(own))
+        cutters += len({dials[0] for dials in own})
+    return changes, least, mounts, cutters
+
+
+__all__ = ["Job", "SetUp", "setups", "shop_of"]

@@ -1,0 +1,305 @@
+"""Machine set-ups: the figures of each give back what the part drawing shows; nothing is set up twice or forgotten."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterator
+from fractions import Fraction
+from functools import cache
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+
+from plandoc.geometry.bodies import Box, Face, box_prism
+from plandoc.geometry.solid import Solid
+from plandoc.model.entities import Feature, Model, Part
+from plandoc.model.sawn import sawn_box
+from plandoc.pipeline import Checked, check
+from plandoc.publish.setuplist import SETUP_COLUMNS, setup_rows, setups_csv
+from plandoc.shopwork.measures import before_outer_bands, cut_box
+from plandoc.shopwork.operations import machined
+from plandoc.shopwork.setting import CENTRE, FAR, NEAR, Cut
+from plandoc.shopwork.setupcuts import CHANNELS
+from plandoc.shopwork.setups import Job, SetUp, setups
+from plandoc.shopwork.setupwords import exact_text, guards, holds, pieces_lines, pieces_text, trial_text, uses
+from plandoc.shopwork.stack import CLOSE, Stack, buried, close, passes, plain_stacks, stack_for
+from plandoc.tables.shop import ASSUMED
+from plandoc.world import DiskWorld
+
+F = Fraction
+INCH = Fraction(127, 5)
+EXAMPLES = Path(__file__).parents[2] / "examples"
+NAMES = sorted(p.name for p in EXAMPLES.iterdir() if p.is_dir())
+
+
+@cache
+def _example(name: str) -> Checked:
+    return check(f"{name}.plan", DiskWorld(EXAMPLES / name))
+
+
+@cache
+def _made(name: str) -> tuple[Model, Job]:
+    model = _example(name).model
+    return model, setups(model)
+
+
+# The stack -------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("width", "chippers", "shims"),
+    [  # of a published sheet of practice figures: dado_sets.md, "Stacked dado set", examples of widths
+        ("0.703", ["1/8", "1/8", "1/8", "1/16"], "0.016"),
+        ("0.75", ["1/8"] * 4, "0"),
+        ("0.5", ["1/8"] * 2, "0"),
+        ("0.375", ["1/8"], "0"),
+        ("0.3125", ["1/16"], "0"),
+        ("0.25", [], "0"),
+    ],
+)
+def test_stacks_are_those_of_the_published_examples(width: str, chippers: list[str], shims: str) -> None:
+    stack = stack_for(F(width) * INCH, ASSUMED["inch"])
+    assert stack is not None and stack.outer == INCH / 8
+    assert [thick / INCH for thick in stack.chippers] == [F(thick) for thick in chippers]
+    assert sum(stack.shims) == F(shims) * INCH
+    assert abs(stack.width - F(width) * INCH) <= CLOSE
+
+
+def test_a_metric_sheet_on_an_inch_stack() -> None:
+    """18 mm (0.7087 in.) = 0.6875 + 0.021, from the same list."""
+    stack = stack_for(F(18), ASSUMED["inch"])
+    assert stack is not None and 2 * stack.outer + sum(stack.chippers) == F("0.6875") * INCH and sum(stack.shims) == F("0.021") * INCH
+
+
+def test_no_stack_is_wider_than_wanted_by_more_than_the_finest_shim() -> None:
+    for system, finest in (("inch", F("0.002") * INCH), ("mm", F(1, 10))):
+        shop = ASSUMED[system]
+        most = plain_stacks(shop)[-1].width
+        width = plain_stacks(shop)[0].width
+        while width <= most:
+            stack = stack_for(width, shop)
+            assert stack is not None and stack.width - width <= finest
+            width += F(37, 100)
+
+
+def test_a_channel_narrower_than_the_outer_blades_has_no_stack() -> None:
+    assert stack_for(INCH / 4 - F(1, 10), ASSUMED["inch"]) is None
+
+
+def test_a_width_that_the_shims_do_not_make_is_cut_in_passes() -> None:
+    """7.5 mm on a set of 6 and 8 mm with 1.2 mm of shims: 6 mm in two passes."""
+    stack = stack_for(F("7.5"), ASSUMED["mm"])
+    assert stack is not None and not close(stack, F("7.5"))
+    assert passes(F("7.5"), F(6)) == (0, F("1.5"))
+
+
+def test_passes_leave_nothing_standing() -> None:
+    for width in (F(20), F(35), F(90)):
+        for cutter in (F(6), F(20)):
+            steps = passes(width, cutter)
+            assert steps[0] == 0 and steps[-1] + cutter == max(width, cutter)
+            assert all(b - a <= cutter for a, b in pairwise(steps))
+
+
+def test_a_rabbet_takes_the_stack_that_is_on() -> None:
+    shop = ASSUMED["inch"]
+    on = Stack(INCH / 8, (INCH / 8,) * 4)
+    assert buried(INCH * 23 / 32, shop, [on], F(1, 2)) == on
+    alone = buried(INCH / 2, shop, [], F(1, 2))
+    assert alone is not None and alone.width == INCH * 9 / 16
+
+
+# What the figures give back -----------------------------------------------------------------------------------------
+
+
+def _cuts(job: Job) -> Iterator[tuple[SetUp, Cut]]:
+    for setup in job.setups:
+        for cut in setup.cuts:
+            yield setup, cut
+
+
+def _within(box: Box, rides: Face, near: Fraction, far: Fraction) -> tuple[Fraction, Fraction]:
+    """The span that lies between two distances from a face."""
+    at = box.at(rides)
+    one, two = at - rides.side * near, at - rides.side * far
+    return min(one, two), max(one, two)
+
+
+def _swept(setup: SetUp, cut: Cut, bare: Box) -> Box:
+    """What the cutter takes away at this setting, all passes together."""
+    setting = setup.setting
+    wide = setting.cutter.width
+    if setting.side == NEAR:
+        lo, hi = setting.fence[0], setting.fence[-1] + wide
+        assert all(b - a <= wide for a, b in pairwise(setting.fence))
+    else:
+        lo, hi = max(F(0), setting.fence[-1] - wide), setting.fence[0]
+        assert all(a - b <= wide for a, b in pairwise(setting.fence))
+    assert cut.worked is not None and setup.height is not None
+    box = bare.with_span(cut.rides.axis, *_within(bare, cut.rides, lo, hi))
+    box = box.with_span(cut.worked.axis, *_within(bare, cut.worked, F(0), setup.height))
+    for face, left in cut.stops:
+        box = box.with_face(face, box.at(face) - face.side * left)
+    return box
+
+
+def _feature(part: Part, cut: Cut) -> Feature:
+    return next(f for f in part.features if f.id == cut.feature)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_fence_height_and_cutter_give_the_drawn_channel(name: str) -> None:
+    model, job = _made(name)
+    for setup, cut in _cuts(job):
+        if cut.kind in CHANNELS:
+            part = model.part(cut.path)
+            drawn = cut_box(part, _feature(part, cut))
+            swept = _swept(setup, cut, before_outer_bands(part)).common(part.box)
+            assert drawn is not None and swept is not None
+            for axis in (0, 1, 2):
+                assert abs(swept.lo[axis] - drawn.lo[axis]) <= CLOSE and abs(swept.hi[axis] - drawn.hi[axis]) <= CLOSE, (setup.number, cut)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_solid_has_no_wood_where_the_cutter_ran(name: str) -> None:
+    """Channels, cheeks and shoulders: the finished solid is empty where the cutter runs, but for what it may be off."""
+    checked, (_, job) = _example(name), _made(name)
+    for setup, cut in _cuts(job):
+        part = checked.model.part(cut.path)
+        if cut.worked is None or setup.setting.side == CENTRE or part.lean is not None:
+            continue
+        swept = _swept(setup, cut, part.box if cut.kind not in CHANNELS else before_outer_bands(part)).common(part.box)
+        assert swept is not None
+        area = max(swept.size(a) * swept.size(b) for a, b in ((0, 1), (1, 2), (0, 2)))
+        left = checked.solids[cut.path].common_volume(Solid.from_prisms([box_prism(swept)]))
+        assert left <= float(area * CLOSE), (setup.number, cut)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_tongue_stands_where_the_cutter_ran_beside_it(name: str) -> None:
+    model, job = _made(name)
+    for setup, cut in _cuts(job):
+        if cut.kind in ("tenon", "tongue"):
+            part = model.part(cut.path)
+            feature = _feature(part, cut)
+            swept = _swept(setup, cut, part.box)
+            for prism in feature.adds:
+                taken = Solid.from_prisms([prism]).common_volume(Solid.from_prisms([box_prism(swept)]))
+                assert taken <= 1e-3, (setup.number, cut)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_fence_and_stop_of_a_bore_give_its_centre(name: str) -> None:
+    model, job = _made(name)
+    for setup, cut in _cuts(job):
+        if setup.setting.side == CENTRE:
+            part = model.part(cut.path)
+            feature, bare = _feature(part, cut), before_outer_bands(part)
+            assert feature.centre is not None and cut.end is not None and feature.diameter == setup.setting.cutter.width
+            assert abs(bare.at(cut.rides) - feature.centre[cut.rides.axis]) == setup.setting.fence[0]
+            assert [abs(bare.at(cut.end) - feature.centre[cut.end.axis])] == list(cut.places)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_sizes_are_those_before_banding(name: str) -> None:
+    """Every part is cut to its length once, and ripped once unless it is rod or batten."""
+    model, job = _made(name)
+    for part in model.parts:
+        box = sawn_box(part)
+        found = {cut.feature: setup.setting.fence for setup, cut in _cuts(job) if cut.path == part.path and setup.phase == 0}
+        wanted = {"length": (box.size(part.length_axis),)}
+        if part.stock.kind not in ("dowel", "batten"):
+            wanted["width"] = (box.size(part.width_axis),)
+        assert found == wanted
+
+
+# The whole job ---------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_work_is_in_a_set_up_or_named_and_no_set_up_comes_twice(name: str) -> None:
+    model, job = _made(name)
+    settings = [setup.setting for setup in job.setups]
+    assert len(set(settings)) == len(settings) and [setup.number for setup in job.setups] == list(range(1, len(settings) + 1))
+    left = {(path, feature) for _, path, feature in job.left}
+    for part in model.parts:
+        for feature in machined(model, part):
+            own = [cut for _, cut in _cuts(job) if (cut.path, cut.feature) == (part.path, feature.id)]
+            assert bool(own) != ((part.path, feature.id) in left), (part.path, feature.id)
+            if own and own[0].kind in CHANNELS:
+                assert len(own) == 1
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_count_of_changes_is_never_below_the_bound(name: str) -> None:
+    _, job = _made(name)
+    assert job.changes >= job.least >= len(job.setups) and job.mounts >= job.cutters
+    back = any(setup.setting.machine == "table_saw" and setup.phase == 2 for setup in job.setups)
+    assert job.mounts - job.cutters <= back  # the blade goes on again for cuts at an angle, nothing else does
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_pair_is_cut_from_the_same_edge(name: str) -> None:
+    """Where a part and the one that it mirrors are cut at one set-up, they ride the same faces, but for those across which the
+    one is mirrored; channels of one size and place are never in different set-ups."""
+    model, job = _made(name)
+    for part in model.parts:
+        other = next((p for p in model.parts if p.path == part.mirrors), None)
+        if other is None:
+            continue
+        same = [axis for axis in (0, 1, 2) if part.datum[axis] == other.datum[axis]]
+        rides: list[dict[tuple[int, str], set[Face]]] = [{}, {}]
+        for own, found in zip((part, other), rides, strict=True):
+            for setup, cut in _cuts(job):
+                if cut.path == own.path and cut.kind in CHANNELS and cut.rides.axis in same:
+                    found.setdefault((setup.number, cut.kind), set()).add(cut.rides)
+        for key in rides[0].keys() & rides[1].keys():
+            assert rides[0][key] == rides[1][key]
+        drawn = [{tuple((b.lo[a] - p.box.lo[a], b.hi[a] - p.box.lo[a]) for a in same): s.number for s, cut in _cuts(job) if cut.path == p.path and cut.kind in CHANNELS for b in [cut_box(p, _feature(p, cut))] if b} for p in (part, other)]
+        for place in drawn[0].keys() & drawn[1].keys():
+            assert drawn[0][place] == drawn[1][place]
+
+
+def test_figures_are_printed_within_what_a_set_up_may_be_off() -> None:
+    inch, mm = _made("eyepiece-cabinet")[0].info.units, _made("tide-board")[0].info.units
+    for n in range(1, 400):
+        value = F(n * 7919, 997)
+        text = exact_text(value, inch).rstrip('"')
+        whole = sum((F(piece) for piece in text.split()), F(0)) * INCH
+        assert "≈" not in text and abs(whole - value) <= CLOSE
+        assert abs(F(exact_text(value, mm).removesuffix(" mm")) - value) <= CLOSE
+
+
+# The list ----------------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_list_has_every_set_up_with_all_that_is_set(name: str) -> None:
+    model, job = _made(name)
+    rows = list(csv.DictReader(io.StringIO(setups_csv(model))))
+    assert [dict(row) for row in rows] == list(setup_rows(model)) and tuple(rows[0]) == SETUP_COLUMNS
+    assert list(dict.fromkeys(row["setup"] for row in rows)) == [str(setup.number) for setup in job.setups]
+    for row in rows:
+        for column in ("machine", "cutter", "fence_mm", "to", "mark", "count", "face_at_guide", "features", "test", "guards", "hold"):
+            assert row[column], (row["setup"], column)
+        if "stack" in row["cutter"].lower():
+            assert row["stack"].startswith("2 outer blades") and row["height_mm"] and row["face_down"]
+    for setup in job.setups:
+        fence = [F(text) for text in next(row for row in rows if row["setup"] == str(setup.number))["fence_mm"].split("; ")]
+        assert all(abs(one - two) <= CLOSE for one, two in zip(fence, setup.setting.fence, strict=True))
+
+
+
+
+def test_words_of_a_set_up() -> None:
+    model, job = _made("eyepiece-cabinet")
+    slots = next(setup for setup in job.setups if setup.cuts[0].kind == "dado")
+    assert pieces_lines(model, slots) == ("A, B × 1: bottom end at fence.", "Down: right face (A), left (B).")
+    assert [(use.mark, use.count) for use in uses(model, slots)] == [("A", 1), ("B", 1)]
+    assert slots.setting.cutter.stack is not None
+    assert pieces_text(slots.setting.cutter.stack, model.info.units).startswith('2 outer blades 1/8", 3 chippers 1/8", 1 chipper 1/16", shims 0.0')
+    assert trial_text(model, slots).startswith('Scrap: 23/32" wide, 1/4" deep, edge to cut')
+    assert "Dado insert without guard" in guards([slots]) and holds(model, [slots]) == ("ends: mitre gauge behind the work",)
+    assert slots.setting.side == NEAR and any(setup.setting.side == FAR for setup in job.setups)
