@@ -29,7 +29,7 @@ from plandoc.shopwork.setupcuts import (
     slots_of,
 )
 from plandoc.shopwork.stack import Stack
-from plandoc.tables.shop import ASSUMED, Shop
+from plandoc.tables.shop import Shop
 
 MACHINES = ("track_saw", "table_saw", "mitre_saw", "router_table", "router", "drill_press")
 """In the order in which their set-ups come."""
@@ -71,7 +71,7 @@ class Job:
 
 def shop_of(model: Model) -> Shop:
     """The shop in which the plan is made."""
-    return ASSUMED["inch" if model.info.units.system == "inch" else "mm"]
+    return model.shop
 
 
 def setups(model: Model) -> Job:
