@@ -40,6 +40,7 @@ from plandoc.drawing.lanes import (
 from plandoc.drawing.lettering import number_extent, number_items
 from plandoc.drawing.linework import arrowhead, disc
 from plandoc.drawing.style import Style
+from plandoc.drawing.takeoff import NO_INK, Ink
 
 ROLE = "dimtxt"
 TRIES = 60
@@ -51,16 +52,18 @@ def place_dimensions(
     style: Style,
     obstacles: Sequence[Extent] = (),
     terminator: str = "arrow",
+    ink: Ink = NO_INK,
 ) -> Placed:
     """Dimensions outside a view. view_extent: the view's outline box (mm). obstacles: boxes that figures and lines
-    keep clear of. terminator: `arrow`, or `tick` for oblique strokes.
+    keep clear of. terminator: `arrow`, or `tick` for oblique strokes. ink: the view's strokes, off which extension lines keep
+    their gap.
 
     Every request gives one Group "dimension" with attrs axis, from, to, mm, kind, side, row (equal requests give
     one). Raises ValueError for an unknown axis or terminator, or a dimension of no length.
     """
     if terminator not in ("arrow", "tick"):
         raise ValueError(f"a dimension ends in an arrow or a tick, not {terminator!r}")
-    placer = _Placer(view_extent, spans_of(tuple(requests)), style, tuple(obstacles), terminator == "tick")
+    placer = _Placer(view_extent, spans_of(tuple(requests)), style, tuple(obstacles), terminator == "tick", ink)
     return placer.place()
 
 
@@ -99,8 +102,9 @@ def affixes(request: DimensionRequest) -> tuple[str, str]:
 
 class _Placer:
     def __init__(
-        self, view: Extent, spans: tuple[Span, ...], style: Style, obstacles: tuple[Extent, ...], ticks: bool
+        self, view: Extent, spans: tuple[Span, ...], style: Style, obstacles: tuple[Extent, ...], ticks: bool, ink: Ink = NO_INK
     ) -> None:
+        self.ink = ink
         self.view, self.spans, self.style, self.obstacles, self.ticks = view, spans, style, obstacles, ticks
         self.sizes = [self._size(span) for span in spans]
 
@@ -242,9 +246,11 @@ class _Placer:
 
     def _start(self, span: Span, high: bool, side: str) -> float:
         """v where an extension line takes off. From the far side of the view it would run along the outline: it
-        starts at the near corner instead."""
-        v = self._depth(span.depths[high], side)
-        return 0.0 if runs_along(span, high, side, self.view) else v
+        starts at the near corner instead, and always off the ink that lies there."""
+        x0, y0, x1, y1 = self.view
+        along, out, edge = {"above": (0, -1.0, y0), "below": (0, 1.0, y1), "left": (1, -1.0, x0), "right": (1, 1.0, x1)}[side]
+        level = edge if runs_along(span, high, side, self.view) else span.depths[high]
+        return self._depth(self.ink.level(along, span.high if high else span.low, level, out, edge, self.style.extension_gap), side)
 
     def _to_side(self, box: Extent, side: str) -> Extent:
         if side in ("above", "below"):

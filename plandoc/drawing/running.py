@@ -15,6 +15,7 @@ from plandoc.drawing.dimension_request import DimensionRequest, Placed
 from plandoc.drawing.display import XY, Circle, Extent, Group, Item, Line
 from plandoc.drawing.lettering import number_extent, number_items
 from plandoc.drawing.style import Style
+from plandoc.drawing.takeoff import NO_INK, Ink
 from plandoc.quantity import ShopNumber
 
 STRAIGHT = 3.0  # mm of extension line outside the view before it may bend aside
@@ -42,11 +43,11 @@ def spread(wanted: Sequence[float], needed: Sequence[float], fixed: int = -1) ->
     return tuple(mean + offset for mean, offset in zip(means, offsets, strict=True))
 
 
-def place_running(view: Extent, requests: Sequence[DimensionRequest], origin: XY, side: str, style: Style, bound: Extent | None = None) -> Placed:
+def place_running(view: Extent, requests: Sequence[DimensionRequest], origin: XY, side: str, style: Style, bound: Extent | None = None, ink: Ink = NO_INK) -> Placed:
     """Requests that share the origin, on one side of the view.
 
     view: the outline's box; bound: what else stands beside it and must be passed (the view where None). origin: a
-    point of the outline on the reference face. side: above, below, left or right. Every figure is a Group "running"
+    point of the outline on the reference face. ink: the view's strokes, off which the lines keep their gap. side: above, below, left or right. Every figure is a Group "running"
     with the attributes of a dimension (kind "run").
     """
     if not requests:
@@ -70,7 +71,7 @@ def place_running(view: Extent, requests: Sequence[DimensionRequest], origin: XY
     first, last = edge + out * STRAIGHT, edge + out * (STRAIGHT + BEND)
     groups: list[Group] = []
     for (at, level, number, asked), place in zip(rows, places, strict=True):
-        start = level + out * style.extension_gap
+        start = ink.level(along, at, level, out, edge, style.extension_gap) + out * style.extension_gap
         path = [(at, start), (at, first), (place, last)] if abs(place - at) > 0.02 else [(at, start), (at, last)]
         if (first - start) * out <= 0:
             path = [(at, start), (place, last)]

@@ -20,6 +20,7 @@ from plandoc.drawing.display import XY, Circle, Extent, Group, Item, Line, Text
 from plandoc.drawing.hatch import region
 from plandoc.drawing.lettering import note_line_items, text_width, wrap
 from plandoc.drawing.scales import listed_scales
+from plandoc.drawing.takeoff import Ink
 from plandoc.geometry.bodies import Box, Point3, body_box
 from plandoc.model.entities import Joint
 from plandoc.quantity import shop_number, shop_text
@@ -150,12 +151,12 @@ def detail_view(ctx: SheetContext, section: Section, detail: Detail, elsewhere: 
     radius = RADIUS / place.ratio
     circle = tuple((x + radius * cos(pi * k / 48), y + radius * sin(pi * k / 48)) for k in range(96))
     faces = [CutFace(f.part, loops, f.index) for f in section.faces if (loops := clipped_loops(f.loops, circle))]
-    strokes = clipped_strokes(section.strokes, circle)
+    edges = stroke_lines(clipped_strokes(section.strokes, circle), place)
     middle = place.paper((x, y))
     outline = (middle[0] - RADIUS, middle[1] - RADIUS, middle[0] + RADIUS, middle[1] + RADIUS)
-    placed = place_dimensions(outline, detail_figures(ctx, detail, section.cut, place), style, (), "tick")
+    placed = place_dimensions(outline, detail_figures(ctx, detail, section.cut, place), style, (), "tick", Ink(edges))
     items: list[Item] = [
-        *hatching(faces, section.cut, place), *stroke_lines(strokes, place), Circle("ldr", middle, RADIUS), *placed.groups,
+        *hatching(faces, section.cut, place), *edges, Circle("ldr", middle, RADIUS), *placed.groups,
     ]  # fmt: skip
     low = max(e[3] for e in (item_extent(i) for i in items) if e is not None)
     items += view_title(f"DETAIL {detail.letter}", scale, middle[0], low, style, ctx.model.info.units)

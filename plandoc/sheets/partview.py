@@ -24,6 +24,7 @@ from plandoc.drawing.linework import centre_mark, centre_overshoot, grain_mark, 
 from plandoc.drawing.running import place_running
 from plandoc.drawing.strokes_in_boxes import strokes_in_boxes
 from plandoc.drawing.style import Style
+from plandoc.drawing.takeoff import Ink
 from plandoc.geometry.bodies import Face, Point3
 from plandoc.geometry.strokes import Stroke
 from plandoc.model.entities import Feature
@@ -101,7 +102,7 @@ class PartView:
         """The group, the paper it covers, and what is crowded."""
         boards = self._boards()
         marks = [*boards, *self._centres(), *self._lettering(), *self._hole_letters()]
-        dims, figures = self._dimensions()
+        dims, figures = self._dimensions(Ink([*self.lines, *marks]))
         before: list[Item] = [*self.lines, *marks, *figures]
         before += self._grain(before)
         before += self._thickness(before)
@@ -150,7 +151,7 @@ class PartView:
 
     # --- dimensions --------------------------------------------------------------------------------------------
 
-    def _dimensions(self) -> tuple[Placed, tuple[Group, ...]]:
+    def _dimensions(self, ink: Ink) -> tuple[Placed, tuple[Group, ...]]:
         """Dimensions round the view. Where many places are measured from one reference face they stand as running
         dimensions in one band, and all else along that axis on the other side of the view."""
         own = [m for m in self.plan.measures if m.place == self.view.place and m.kind != "table"]
@@ -170,10 +171,10 @@ class PartView:
             x, y = self.place.spot(self._datum())
             edge = {"above": self.outline[1], "below": self.outline[3], "left": self.outline[0], "right": self.outline[2]}[side]
             origin = (x, edge) if side in ("above", "below") else (edge, y)
-            groups += place_running(self.outline, asked, origin, side, self.style).groups
+            groups += place_running(self.outline, asked, origin, side, self.style, ink=ink).groups
         rest = [r for m in own if m not in taken and (r := self._request(m, sides.get(self.view.paper_axis(m.axis), "")))]
         kept = [e for leaf in walk((*groups,)) if not isinstance(leaf, Line) and (e := item_extent(leaf))]
-        dims = place_dimensions(self.outline, rest, self.style, kept)
+        dims = place_dimensions(self.outline, rest, self.style, kept, ink=ink)
         return dims, (*dims.groups, *groups)
 
     def _datum(self) -> Point3:

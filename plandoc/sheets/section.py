@@ -18,6 +18,7 @@ from plandoc.drawing.dimension_request import DimensionRequest
 from plandoc.drawing.display import XY, Extent, Group, Item, shifted
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.scales import listed_scales
+from plandoc.drawing.takeoff import Ink
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.details import detail_scale, detail_view, rings
 from plandoc.sheets.registry import SheetKind
@@ -293,9 +294,10 @@ def _drawn(ctx: SheetContext, section: Section, scale: Fraction, details: Sequen
     marks = rings(ctx, section, details, place, outline, _extensions(asked, outline))
     blocked = [e for e in (item_extent(m) for m in marks) if e is not None]
     letters = [e for m in marks for i in m.items[2:] if (e := item_extent(i)) is not None]
-    placed = place_dimensions(outline, asked, style, blocked, "tick")
+    edges = stroke_lines(section.strokes, place)
+    placed = place_dimensions(outline, asked, style, blocked, "tick", Ink(edges))
     items: list[Item] = [
-        *hatching(section.faces, section.cut, place, letters), *stroke_lines(section.strokes, place), *marks,
+        *hatching(section.faces, section.cut, place, letters), *edges, *marks,
         *placed.groups,
     ]  # fmt: skip
     low = max(e[3] for e in (item_extent(i) for i in items) if e is not None)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import pairwise
 
 import pytest
 
@@ -103,3 +104,16 @@ def test_a_joint_that_no_section_cuts_has_a_detail(body: str, mm: set[int], word
     assert words in " ".join(texts(view.items)), texts(view.items)
     assert {attr(g, "part") for g in groups(view.items, "cut")} >= ({"front", "side"} if "front" in body else set())
     assert lines(view.items, "vis")
+
+
+def test_extension_lines_of_details_do_not_lie_on_edges() -> None:
+    """No extension line of a detail runs along a visible edge for more than 0.3 mm."""
+    for view in details(CORNER + "joint box side into front pins 12 mm\n"):
+        for ext in lines(view.items, "ext"):
+            (x0, y0), (x1, y1) = ext.points
+            along = 0 if abs(x1 - x0) > abs(y1 - y0) else 1
+            for edge in lines(view.items, "vis"):
+                for p, q in pairwise(edge.points):
+                    if all(abs(v[1 - along] - (x0, y0)[1 - along]) < 0.01 for v in (p, q)):
+                        shared = min(max(ext.points[0][along], ext.points[1][along]), max(p[along], q[along])) - max(min(ext.points[0][along], ext.points[1][along]), min(p[along], q[along]))
+                        assert shared < 0.3
