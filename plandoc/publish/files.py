@@ -11,6 +11,7 @@ from plandoc.drawing.display import Sheet
 from plandoc.drawing.style import Style
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Model, Step
+from plandoc.publish.buyinglist import buying_csv, buying_rows
 from plandoc.publish.cuttinglist import cutting_csv, layout_rows
 from plandoc.publish.fonts import CairoMissing
 from plandoc.publish.modeljson import model_json
@@ -60,12 +61,14 @@ def packet_files(model: Model, solids: Mapping[str, Solid], steps: tuple[Step, .
         files["lists/parts.csv"] = parts_csv(part_rows(model, volumes, index), model.info.units).encode("utf-8")
         files["lists/hardware.csv"] = hardware_csv(hardware_list(model)).encode("utf-8")
         files["lists/stock.csv"] = stock_csv(stock_list(model, volumes), model.info.units).encode("utf-8")
+        if model.parts:
+            files["lists/buying.csv"] = buying_csv(model).encode("utf-8")
         if laid_out:
             files["lists/cutting.csv"] = cutting_csv(laid_out).encode("utf-8")
         set_up = setup_rows(model)
         if set_up:
             files["lists/setups.csv"] = setups_csv(model).encode("utf-8")
-        files["model.json"] = model_json(replace(model, steps=steps), setups=set_up, layouts=layout_rows(laid_out)).encode("utf-8")
+        files["model.json"] = model_json(replace(model, steps=steps), setups=set_up, layouts=layout_rows(laid_out), buying=buying_rows(model)).encode("utf-8")
     if sheets:
         with timer("pdf"):
             try:

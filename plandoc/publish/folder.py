@@ -17,7 +17,7 @@ from pathlib import Path, PurePosixPath
 # when a newer packet has them no more.
 PACKET_NAMES = ("labels.pdf", "lists", "model.json", "packet.pdf", "sheets", "templates", "templates.pdf")
 OWN_FILES = re.compile(
-    r"sheets/\d{2,}-[^/]+\.svg|templates/[A-Z]+-(?:left|right|front|rear|bottom|top)\.svg|lists/(?:parts|hardware|stock|cutting|setups|steps|procedure)\.(?:csv|html|json)"
+    r"sheets/\d{2,}-[^/]+\.svg|templates/[A-Z]+-(?:left|right|front|rear|bottom|top)\.svg|lists/(?:parts|buying|hardware|stock|cutting|setups|steps|procedure)\.(?:csv|html|json)"
 )
 
 

@@ -40,9 +40,9 @@ VERSION = 1
 Rows = Sequence[Mapping[str, object]]
 
 
-def model_json(model: Model, setups: Rows | None = None, layouts: Rows | None = None) -> str:
-    """The model as JSON text, ending with a line feed. setups, layouts: rows of the shop work, where there are any."""
-    return json.dumps(model_data(model, setups, layouts), ensure_ascii=False, indent=1) + "\n"
+def model_json(model: Model, setups: Rows | None = None, layouts: Rows | None = None, buying: Rows | None = None) -> str:
+    """The model as JSON text, ending with a line feed. setups, layouts, buying: rows of the shop work, where there are any."""
+    return json.dumps(model_data(model, setups, layouts, buying), ensure_ascii=False, indent=1) + "\n"
 
 
 def model_schema() -> dict[str, Any]:
@@ -52,7 +52,7 @@ def model_schema() -> dict[str, Any]:
     return schema
 
 
-def model_data(model: Model, setups: Rows | None = None, layouts: Rows | None = None) -> dict[str, Any]:
+def model_data(model: Model, setups: Rows | None = None, layouts: Rows | None = None, buying: Rows | None = None) -> dict[str, Any]:
     """The model as plain dictionaries, lists and texts."""
     data: dict[str, Any] = {
         "format": FORMAT,
@@ -70,6 +70,8 @@ def model_data(model: Model, setups: Rows | None = None, layouts: Rows | None = 
         data["setups"] = _plain(tuple(setups))
     if layouts is not None:
         data["layouts"] = _plain(tuple(layouts))
+    if buying is not None:
+        data["buying"] = _plain(tuple(buying))
     return data
 
 

@@ -1,5 +1,5 @@
-"""Hardware list: what is bought and counted, where it is used, in which step, and what it needs drilled; and how parts, hardware
-and the stock to buy share their sheets."""
+"""Hardware list: what is bought and counted, where it is used, in which step, and what it needs drilled; and how parts and hardware share
+their sheets."""
 
 from __future__ import annotations
 
@@ -12,7 +12,6 @@ from plandoc.model.entities import Model
 from plandoc.quantity import Units
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.listsheets import (
-    letter,
     list_drafts,
     list_heading,
     parts_heading,
@@ -20,7 +19,6 @@ from plandoc.sheets.listsheets import (
     unit_note,
 )
 from plandoc.sheets.registry import SheetKind
-from plandoc.sheets.stockbuy import TITLE, stock_note, stock_table
 from plandoc.sheets.tables import Column, Row, Table, table_pages
 from plandoc.shopwork.claims import claims
 from plandoc.shopwork.hardwarelist import amount_words, fastening_words, hardware_list
@@ -38,13 +36,11 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
 
 
 def list_sheets(ctx: SheetContext) -> tuple[tuple[Draft, ...], tuple[Draft, ...]]:
-    """The sheets 6.1 of parts and 6.2 of hardware. Hardware and the stock to buy stand under the parts list where they fit,
-    else the stock under the hardware, else on a sheet of its own behind the parts."""
+    """The sheets 6.1 of parts and 6.2 of hardware. Hardware stands under the parts list where it fits."""
     with_parts, with_hardware = ("parts-list" in ctx.kinds or not ctx.kinds) and bool(ctx.model.parts), ("hardware" in ctx.kinds or not ctx.kinds) and wanted(ctx)
     tables, heading = parts_tables(ctx), parts_heading(ctx)[0]
     parts = list(list_drafts("parts-list", "6.1", "Parts list", tables, heading)) if with_parts else []
     hardware: list[Draft] = []
-    stock = _stock_block(ctx) if with_parts else None
     own = with_hardware
     if parts and with_hardware and (block := _fitting(ctx, parts[-1], _hardware_block(ctx))):
         parts[-1] = _joined(parts[-1], block, parts[-1].title.replace("Parts list", "Parts and hardware"))
@@ -53,13 +49,6 @@ def list_sheets(ctx: SheetContext) -> tuple[tuple[Draft, ...], tuple[Draft, ...]
         columns, lines = _rows(ctx)
         note, room = list_heading(_note(ctx), ctx)
         hardware = list(list_drafts("hardware", "6.2", "Hardware", table_pages(columns, lines, ctx.style, ctx.space, "hardware", room), note))
-    if stock is not None:
-        if block := _fitting(ctx, parts[-1], stock):
-            parts[-1] = _joined(parts[-1], block, parts[-1].title.replace("Parts list", "Parts and stock"))
-        elif hardware and (block := _fitting(ctx, hardware[-1], stock)):
-            hardware[-1] = _joined(hardware[-1], block, hardware[-1].title.replace("Hardware", "Hardware and stock"))
-        else:
-            parts += _stock_sheets(ctx, len(parts))
     return tuple(parts), tuple(hardware)
 
 
@@ -77,10 +66,6 @@ def _hardware_block(ctx: SheetContext) -> _Block:
     return _Block("Hardware", _note(ctx), Table(columns, lines, ctx.style, ctx.space[2] - ctx.space[0], "hardware"))
 
 
-def _stock_block(ctx: SheetContext) -> _Block:
-    return _Block(TITLE, stock_note(ctx.model), stock_table(ctx))
-
-
 def _fitting(ctx: SheetContext, draft: Draft, block: _Block) -> tuple[Item, ...]:
     """Title, note and table under what the sheet has, () where they do not fit."""
     x0, y0, _, y1 = ctx.space
@@ -95,19 +80,6 @@ def _fitting(ctx: SheetContext, draft: Draft, block: _Block) -> tuple[Item, ...]
 
 def _joined(draft: Draft, items: tuple[Item, ...], title: str) -> Draft:
     return Draft(draft.kind, draft.code, title, (*draft.items, *items))
-
-
-def _stock_sheets(ctx: SheetContext, number: int) -> list[Draft]:
-    """The stock to buy on sheets of its own, the next ones of 6.1."""
-    note, deep = list_heading(stock_note(ctx.model), ctx)
-    table = stock_table(ctx)
-    found: list[Draft] = []
-    start = 0
-    while start < len(table.rows):
-        count = table.fitting(start, ctx.space[3] - ctx.space[1] - deep)
-        found.append(Draft("parts-list", f"6.1{letter(number + len(found))}", TITLE, (note, table.draw(ctx.space[0], ctx.space[1] + deep, start, count))))
-        start += count
-    return found
 
 
 def _note(ctx: SheetContext) -> str:

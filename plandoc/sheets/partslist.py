@@ -1,5 +1,5 @@
-"""Parts list: one row for each part mark, finished sizes, length along the grain; hardware and the stock to
-buy under it where they fit."""
+"""Parts list: one row for each part mark, finished sizes, length along the grain; hardware under it
+where that fits."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from plandoc.sheets.registry import SheetKind
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
-    """Sheets 6.1, 6.1b ... with the parts list, the last one perhaps with the stock to buy."""
+    """Sheets 6.1, 6.1b ... with the parts list, the last one perhaps with the hardware."""
     return list_sheets(ctx)[0]
 
 

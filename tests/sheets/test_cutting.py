@@ -28,6 +28,7 @@ from plandoc.sheets.cuttingwords import panels
 from plandoc.sheets.hardware import KIND as HARDWARE
 from plandoc.sheets.listsheets import parts_note
 from plandoc.sheets.partslist import KIND as PARTS_LIST
+from plandoc.sheets.tobuy import KIND as TO_BUY
 from plandoc.shopwork.layouts import layouts
 from plandoc.vocabulary import all_kinds, vocabulary
 from plandoc.world import DiskWorld, MemoryWorld
@@ -247,7 +248,7 @@ def test_a_title_that_is_cut_short_in_the_index_is_said_by_its_kind() -> None:
 def bought(text: str, units: str = "") -> dict[str, list[str]]:
     """Cells of the stock to buy by stock."""
     ctx = plain(model_of(text, units))
-    drafts = (*PARTS_LIST.compose(ctx), *HARDWARE.compose(ctx))
+    drafts = TO_BUY.compose(ctx)
     assert findings(drafts, ctx) == []
     (table,) = [t for d in drafts for t in groups(d.items, "table") if t.id == "stock"]
     return {dict(row.attrs)["stock"]: texts([row]) for row in groups((table,), "row")}
@@ -273,7 +274,7 @@ def test_stock_without_room_for_a_part_is_told() -> None:
     text = 'plan "Wide"\n' + BIRCH + parts("thick", '100" x 20"')
     model = resolve(load("p.plan", MemoryWorld({"p.plan": text}), vocabulary(kinds), sink), kinds, sink, ())
     ctx = plain(model)
-    assert "1 piece without room: see the cuts" in words(PARTS_LIST.compose(ctx))
+    assert "1 piece without room: see the cuts" in words(TO_BUY.compose(ctx))
 
 
 def test_blanks_of_finished_size_are_asked_for_only_where_they_are_right() -> None:
@@ -284,13 +285,19 @@ def test_blanks_of_finished_size_are_asked_for_only_where_they_are_right() -> No
     assert "Cut blanks of sheet stock to the size of the finished part; no spare is named for the others" in parts_note(model_of(sheets + oak))
 
 
-def test_the_stock_to_buy_goes_under_the_hardware_or_on_a_sheet_of_its_own() -> None:
+def test_the_stock_to_buy_stands_on_the_sheet_of_what_to_buy_and_nowhere_else() -> None:
     ctx = example("eyepiece-cabinet")
-    assert [(d.code, d.title) for d in (*PARTS_LIST.compose(ctx), *HARDWARE.compose(ctx))] == [("6.1", "Parts list"), ("6.2", "Hardware and stock")]
+    (draft,) = TO_BUY.compose(ctx)
+    assert (draft.code, draft.title) == ("6.0", "To buy")
+    assert [t.id for t in groups(draft.items, "table")] == ["stock", "to-buy"]
+    lists = (*PARTS_LIST.compose(ctx), *HARDWARE.compose(ctx))
+    assert [(d.code, d.title) for d in lists] == [("6.1", "Parts list"), ("6.2", "Hardware")]
+    assert [t.id for d in lists for t in groups(d.items, "table")] == ["parts-list", "hardware"]
     low = replace(ctx, space=(*ctx.space[:3], ctx.space[1] + 62.0))
-    assert [d.title for d in PARTS_LIST.compose(low)][-1] == "Stock to buy"
+    assert [d.code for d in TO_BUY.compose(low)][:2] == ["6.0", "6.0b"]
     only = replace(ctx, kinds=("hardware",))
     assert [t.id for d in HARDWARE.compose(only) for t in groups(d.items, "table")] == ["hardware"]
+
 
 
 def test_narrow_boards_are_drawn_wider_so_that_their_pieces_are_named() -> None:

@@ -23,6 +23,7 @@ from plandoc.sheets.notes import KIND as NOTES
 from plandoc.sheets.notes import LINES
 from plandoc.sheets.partslist import KIND as PARTS_LIST
 from plandoc.sheets.tables import SIDE, Column, Row, Table, column_widths, table_pages
+from plandoc.sheets.tobuy import KIND as TO_BUY
 from plandoc.shopwork.hardwaresizes import sizes_words
 from plandoc.shopwork.procedure import procedure
 from tests.support.resolving import resolved
@@ -161,7 +162,7 @@ def test_parts_and_hardware_share_a_sheet_where_both_fit() -> None:
     (draft,) = PARTS_LIST.compose(ctx)
     assert draft.title == "Parts and hardware" and HARDWARE.compose(ctx) == ()
     tables = [t.id for t in groups(draft.items, "table")]
-    assert tables == ["parts-list", "hardware", "stock"]
+    assert tables == ["parts-list", "hardware"]
     low = replace(ctx, space=(SPACE[0], SPACE[1], SPACE[2], SPACE[1] + 70.0))
     assert [d.title for d in PARTS_LIST.compose(low)] == ["Parts list"]
     assert [d.code for d in HARDWARE.compose(low)] == ["6.2"]
@@ -219,7 +220,7 @@ def test_safety_sheet_ties_machines_to_steps() -> None:
 
 def test_list_sheets_have_no_faults_of_draughtsmanship() -> None:
     ctx = context()
-    for kind in (PARTS_LIST, HARDWARE, NOTES):
+    for kind in (TO_BUY, PARTS_LIST, HARDWARE, NOTES):
         for draft in kind.compose(ctx):
             assert findings(draft) == [], draft.code
 
