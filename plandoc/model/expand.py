@@ -17,6 +17,7 @@ from plandoc.model.evaluate import Evaluator
 from plandoc.model.gluing import read_gluing
 from plandoc.model.kinds import Kinds
 from plandoc.model.leaning import angle, leaning
+from plandoc.model.mirrornames import described, mirrored_name
 from plandoc.model.read_args import read_arguments
 from plandoc.model.stocks import read_stock
 from plandoc.model.transform import mirror, quarter_turns
@@ -267,6 +268,8 @@ class Expander:
                 if clause.kind != "part_note":
                     self.sink.emit("PD225", "a mirrored part takes its sizes and its grain from the other part", clause.span, mend="leave this line out, or write the part without `mirrors`")
             cell.mirrors, cell.stock = other, other.stock
+            if statement.comment is None and described(other):
+                cell.name = mirrored_name(other.name, statement.about_axis or "across")
             return True
         assert statement.stock is not None
         stocks = [s.name for s in self.out.stocks if s.kind != "banding"]

@@ -247,3 +247,22 @@ set b = fitted.kind
 def test_other_unlike_things_cannot_be_compared() -> None:
     (fault,) = faulty('set wrong = if ply == 3 mm then "a" else "b"\n')
     assert fault.code == "PD204"
+
+
+MIRRORED = """
+part {name} from ply {comment}
+  grain up
+  across from 0 for 18 mm
+  back from 0 for 300 mm
+  up from 0 to 600 mm
+part other mirrors {name} about {axis} 400 mm
+"""
+
+
+@pytest.mark.parametrize(("comment", "axis", "expected"), [
+    ('"Case side, left"', "across", "Case side, right"), ('"Left front leg"', "across", "Right front leg"),
+    ('"Left front leg"', "back", "Left rear leg"), ('"Upper rail"', "up", "Lower rail"), ('"Leg"', "across", "Leg"), ("", "across", "Other"),
+])  # fmt: skip
+def test_a_mirrored_part_without_a_name_is_called_after_the_other(comment: str, axis: str, expected: str) -> None:
+    model = sound(MIRRORED.format(name="lside", comment=comment, axis=axis)).model
+    assert model.part("other").name == expected
