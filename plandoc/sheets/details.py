@@ -26,7 +26,7 @@ from plandoc.model.entities import Joint
 from plandoc.quantity import shop_number, shop_text
 from plandoc.sheets.clip import clipped_loops, clipped_strokes
 from plandoc.sheets.context import SheetContext
-from plandoc.sheets.jointplanes import Measure, fineness, focus, measures, row_words, shown_area
+from plandoc.sheets.jointplanes import Measure, bore_lines, fineness, focus, measures, row_words, shown_area
 from plandoc.sheets.levels import AXIS_WORDS, picture_axis
 from plandoc.sheets.section_plan import CLEAR, Cut, Detail
 from plandoc.sheets.sectioncut import CutFace, Section, cut_through, hatching
@@ -154,6 +154,10 @@ def detail_view(ctx: SheetContext, section: Section, detail: Detail, elsewhere: 
     edges = stroke_lines(clipped_strokes(section.strokes, circle), place)
     middle = place.paper((x, y))
     outline = (middle[0] - RADIUS, middle[1] - RADIUS, middle[0] + RADIUS, middle[1] + RADIUS)
+    if detail.plane is not None:
+        # axes of bores run on to both sides, so that the places of their middles are seen
+        bores = ((place.spot(p), place.spot(q)) for p, q in bore_lines(ctx.model, detail.joint, detail.plane.axis, detail.plane.at))
+        edges += tuple(axis for p, q in bores if (axis := _in_circle(_run_on(p, q, style.centre_overshoot), middle)) is not None)
     placed = place_dimensions(outline, detail_figures(ctx, detail, section.cut, place), style, (), "tick", Ink(edges))
     items: list[Item] = [
         *hatching(faces, section.cut, place), *edges, Circle("ldr", middle, RADIUS), *placed.groups,
@@ -166,6 +170,21 @@ def detail_view(ctx: SheetContext, section: Section, detail: Detail, elsewhere: 
         drop = low + 15.5 + number * 1.7 * size
         items += note_line_items(line, (middle[0], drop), size, anchor="middle")
     return view_group(f"detail-{detail.letter}", "", place, scale, items, "detail")
+
+
+def _in_circle(ends: tuple[XY, XY], middle: XY) -> Line | None:
+    """The part of a centre line in the circle of a detail."""
+    part = shapely.LineString(ends).intersection(shapely.Point(middle).buffer(RADIUS, quad_segs=48))
+    if part.is_empty or part.geom_type != "LineString":
+        return None
+    return Line("ctr", tuple((round(x, 6), round(y, 6)) for x, y in part.coords))
+
+
+def _run_on(p: XY, q: XY, by: float) -> tuple[XY, XY]:
+    """The line run on at both ends (mm)."""
+    long = hypot(q[0] - p[0], q[1] - p[1]) or 1.0
+    dx, dy = (q[0] - p[0]) / long * by, (q[1] - p[1]) / long * by
+    return (p[0] - dx, p[1] - dy), (q[0] + dx, q[1] + dy)
 
 
 def joint_text(ctx: SheetContext, detail: Detail, cut: Cut) -> str:
@@ -240,7 +259,7 @@ def _measured(ctx: SheetContext, joint: Joint, place: Placement, m: Measure, sid
     size = m.hi - m.lo
     return DimensionRequest(
         "x" if side == "above" else "y", points[0], points[1], size, shop_number(size, ctx.model.info.units), "size", side,
-        (f"{joint.id}.{m.name}.lo", f"{joint.id}.{m.name}.hi"), AXIS_WORDS[m.axis],
+        m.ends if any(m.ends) else (f"{joint.id}.{m.name}.lo", f"{joint.id}.{m.name}.hi"), AXIS_WORDS[m.axis],
     )  # fmt: skip
 
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from plandoc.geometry.bodies import Box, Face, Prism, body_box, other_axes
+from plandoc.geometry.bodies import Box, Face, Point3, Prism, body_box, other_axes
 from plandoc.model.entities import Fastening, Feature, Joint, Model
 from plandoc.quantity import diameter_text, shop_text
 
@@ -22,12 +22,13 @@ OFF_MIDDLE = Fraction(7, 20)  # so that a symmetrical piece is not cut along a c
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """One figure of a joint: along a world axis from lo to hi (mm)."""
+    """One figure of a joint: along a world axis from lo to hi (mm). ends: what lies there, where it is not the joint's own size."""
 
     axis: int
     lo: Fraction
     hi: Fraction
     name: str
+    ends: tuple[str, str] = ("", "")
 
 
 def joint_plane(model: Model, joint: Joint) -> tuple[int, Fraction] | None:
@@ -115,19 +116,38 @@ def measures(model: Model, joint: Joint, normal: int) -> tuple[Measure, ...]:
     """Figures of the work for the joint in the plane: places from the reference face, sizes, depths."""
     found: list[Measure] = []
     for feature in joint_features(model, joint):
-        rows = [(g.axis, g.lo, g.hi, g.role) for g in feature.figures]
+        rows = [(g.axis, g.lo, g.hi, g.role, ("", "")) for g in feature.figures]
         if feature.diameter is not None and feature.face is not None:
-            rows.append((feature.face.axis, *body_box(feature.cuts[0]).span(feature.face.axis), "depth"))
-        for axis, lo, hi, role in rows:
+            rows.append((feature.face.axis, *body_box(feature.cuts[0]).span(feature.face.axis), "depth", (feature.id, feature.id)))
+        for axis, lo, hi, role, ends in rows:
             if axis != normal and lo < hi and all((m.axis, m.lo, m.hi) != (axis, lo, hi) for m in found):
-                found.append(Measure(axis, lo, hi, f"{role}{len(found) + 1}"))
+                found.append(Measure(axis, lo, hi, f"{role}{len(found) + 1}", ends))
     if joint.kind == "dovetail":
         # the wood that half-blind tails leave before them
         b, axis = model.part(joint.b).shoulder, model.part(joint.b).thickness_axis
-        for lo, hi in ((b.lo[axis], joint.channel.lo[axis]), (joint.channel.hi[axis], b.hi[axis])):
+        socket = next((f.id for f in joint_features(model, joint) if f.kind == "tail socket"), "")
+        sides = ((b.lo[axis], joint.channel.lo[axis], (f"{joint.b}.{Face(axis, -1).name}", socket)), (joint.channel.hi[axis], b.hi[axis], (socket, f"{joint.b}.{Face(axis, 1).name}")))
+        for lo, hi, ends in sides:
             if lo < hi and axis != normal and b.hi[axis] - b.lo[axis] > hi - lo and joint.channel.size(axis) + hi - lo == b.size(axis):
-                found.append(Measure(axis, lo, hi, f"lap{len(found) + 1}"))
+                found.append(Measure(axis, lo, hi, f"lap{len(found) + 1}", ends))
     return tuple(found)
+
+
+def bore_lines(model: Model, joint: Joint, normal: int, at: Fraction) -> Iterator[tuple[Point3, Point3]]:
+    """The axes of bores that lie in the plane, from bottom to bottom through both parts."""
+    found: dict[tuple[object, ...], tuple[Point3, int, Fraction, Fraction]] = {}
+    for feature in joint_features(model, joint):
+        if feature.diameter is None or feature.face is None or feature.centre is None or feature.face.axis == normal or feature.centre[normal] != at:
+            continue
+        axis = feature.face.axis
+        lo, hi = body_box(feature.cuts[0]).span(axis)
+        key = (axis, *(feature.centre[x] for x in other_axes(axis)))
+        _, _, low, high = found.get(key, (feature.centre, axis, lo, hi))
+        found[key] = (feature.centre, axis, min(lo, low), max(hi, high))
+    for centre, axis, lo, hi in found.values():
+        near, far = list(centre), list(centre)
+        near[axis], far[axis] = lo, hi
+        yield (near[0], near[1], near[2]), (far[0], far[1], far[2])
 
 
 def row_words(model: Model, joint: Joint) -> str:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 from itertools import pairwise
+from math import hypot
 
 import pytest
 
-from plandoc.drawing.display import Group
+from plandoc.drawing.display import Circle, Group
 from plandoc.pipeline import Checked, check
 from plandoc.sheets.section import compose
 from plandoc.world import MemoryWorld
@@ -117,3 +118,14 @@ def test_extension_lines_of_details_do_not_lie_on_edges() -> None:
                     if all(abs(v[1 - along] - (x0, y0)[1 - along]) < 0.01 for v in (p, q)):
                         shared = min(max(ext.points[0][along], ext.points[1][along]), max(p[along], q[along])) - max(min(ext.points[0][along], ext.points[1][along]), min(p[along], q[along]))
                         assert shared < 0.3
+
+
+def test_places_of_bores_are_measured_to_their_axes() -> None:
+    """Each dowel has one centre line through both parts, in the circle; its depth is named after its bore."""
+    (view,) = details(FRAME + "hardware pin dowel 8 mm x 40 mm\njoint dowel rail into stile with pin count 2\n")
+    circle = next(i for i in view.items if isinstance(i, Circle))
+    axes = lines(view.items, "ctr")
+    assert axes
+    assert all(hypot(x - circle.centre[0], y - circle.centre[1]) <= circle.radius + 0.01 for line in axes for x, y in line.points)
+    ends = {(attr(g, "from"), attr(g, "to")) for g in groups(view.items, "dimension")}
+    assert any("dowel" in a and a == b and not a.startswith("dowel:") for a, b in ends), ends
