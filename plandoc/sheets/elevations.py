@@ -20,6 +20,7 @@ from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import note_line_items, wrap
 from plandoc.drawing.linework import arrow, centre_mark, cutting_plane
 from plandoc.drawing.scales import listed_scales
+from plandoc.drawing.takeoff import Ink
 from plandoc.geometry.bodies import ACROSS, BACK, UP, Box, Disc, Face, Prism, box_prism
 from plandoc.geometry.solid import Solid
 from plandoc.geometry.strokes import EDGE, Stroke
@@ -340,8 +341,8 @@ class _Sketch:
             marks.append(self._seen_from(outline, marks))
         asked = elevation_sizes(self.model, name, wish.strokes, place, self.alone)
         blocked = [e for e in (item_extent(m) for m in walk(tuple(marks)) if isinstance(m, Text)) if e is not None]
-        placed = place_dimensions((room[0], room[1], room[2], room[3]), asked, style, blocked, "tick")
         edges = list(stroke_lines(self._kept(wish, place.ratio), place))
+        placed = place_dimensions((room[0], room[1], room[2], room[3]), asked, style, blocked, "tick", ink=Ink(edges))
         for number, cut in enumerate(wish.cuts):
             others = [*marks[:number], *marks[number + 1 :], *placed.groups, *phantom]
             marks[number] = self._mark(cut, place, outline, others, edges)
