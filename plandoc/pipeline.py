@@ -54,6 +54,7 @@ class Checked:
 def check(name: str, world: World, overrides: Sequence[tuple[str, str]] = (), timer: Timer = _untimed) -> Checked:
     """Read a plan, resolve it, build it, check it. Never raises for a fault in the plan."""
     from plandoc.build.solids import solids as build_solids
+    from plandoc.shopwork.machinechoice import report as report_machines
 
     sink = Sink()
     kinds = all_kinds()
@@ -69,6 +70,7 @@ def check(name: str, world: World, overrides: Sequence[tuple[str, str]] = (), ti
             solids = build_solids(model)
         with timer("check"):
             run_checks(model, solids, sink)
+            report_machines(model, sink)
     return Checked(model, solids, sink.finish(), loaded.sources, not sink.has_errors)
 
 

@@ -377,7 +377,8 @@ class Step:
     """One step of the procedure. Paths of parts, ids of joints and fittings; texts with numbers already put in.
 
     kinds: keys of the trade's operations that the step takes part in; machines: for each of them the key of the machine
-    that does it. glue: area, time and clamps of what it glues. All filled in by the procedure."""
+    that does it; choices: which machine of the shop does what, and why; glue: area, time and clamps of what it glues. All
+    filled in by the procedure."""
 
     number: int
     title: str
@@ -395,6 +396,7 @@ class Step:
     kinds: tuple[str, ...] = ()
     machines: tuple[str, ...] = ()
     glue: tuple[str, ...] = ()
+    choices: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

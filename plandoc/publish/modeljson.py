@@ -273,7 +273,7 @@ def _(value: SectionWish) -> dict[str, Any]:
 def _(value: Step) -> dict[str, Any]:
     return _fields(
         value, "number", "title", "author", "cuts", "makes", "joins", "fits", "texts", "tools", "cautions", "checks",
-        "waits", "glue", "kinds",
+        "waits", "glue", "kinds", "choices",
     )  # fmt: skip
 
 

@@ -144,6 +144,8 @@ def _words(ctx: SheetContext, step: Step, state: StepState, wide: float, size: f
     ):  # fmt: skip
         if text:
             rows += labelled(label, text, wide, size)
+    for number, text in enumerate(step.choices):
+        rows += labelled("MACHINE" if number == 0 else "", text, wide, size)
     for number, text in enumerate(step.texts):
         rows += labelled("DO" if number == 0 else "", text, wide, size, gap=0.6)
     for number, text in enumerate(step.glue):

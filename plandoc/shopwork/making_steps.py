@@ -8,6 +8,7 @@ from fractions import Fraction
 from plandoc.model.density import stock_density
 from plandoc.model.entities import Feature, Model, Part, Step, Stock
 from plandoc.quantity import shop_text
+from plandoc.shopwork.capacity import HEAVY_KG
 from plandoc.shopwork.cutters import WAYS, Way, way_of
 from plandoc.shopwork.draft import CUT, MACHINE, Draft
 from plandoc.shopwork.measures import channel
@@ -35,8 +36,8 @@ SHORT = Fraction(1524, 10)
 """Shorter pieces than 6 in are not held by hand near a cutter (common practice)."""
 LAYOUT = "the cutting layout"
 """What a step calls the layout of its sheets; the procedure sheet puts the number of that sheet in its place."""
-TWO_PEOPLE_KG = Fraction(2268, 100)
-"""50 lb: from here on two people lift (common practice)."""
+TWO_PEOPLE_KG = HEAVY_KG
+"""From here on two people lift."""
 
 
 def cutting_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
@@ -189,7 +190,7 @@ def _kind_drafts(model: Model, kind: str, wanted: dict[str, dict[str, None]]) ->
     for path, ids in wanted.items():
         part = model.part(path)
         for feature in (f for f in part.features if f.id in ids):
-            way = way_of(kind, part, feature, channel(part, feature, joints.get(feature.joint)))
+            way = way_of(model.shop, kind, part, feature, channel(part, feature, joints.get(feature.joint)), model.info.units)
             ways.setdefault(way, {}).setdefault(path, {})[feature.id] = None
     for way in sorted(ways, key=WAYS.index):
         yield from _way_drafts(model, kind, way, ways[way])

@@ -13,6 +13,7 @@ from plandoc.shopwork.estimates import drying_words
 from plandoc.shopwork.fastening_steps import claimed_heads, fastening_drafts, finish_fits, fitting_drafts
 from plandoc.shopwork.glueup_steps import glue_up_drafts
 from plandoc.shopwork.gluewords import with_gluing
+from plandoc.shopwork.machinechoice import machine_notes
 from plandoc.shopwork.making_steps import cutting_drafts, machining_drafts
 from plandoc.shopwork.operations import Operation, WorkItem, operations
 from plandoc.shopwork.places import place_texts
@@ -51,10 +52,18 @@ def procedure(model: Model) -> tuple[Step, ...]:
         *placing_drafts(model, left),
         *_finish_drafts(model, left),
     ]
+    spoken: dict[str, None] = {}
+
+    def traded(step: Step, items: Sequence[WorkItem]) -> Step:
+        """The step with its machines, and with what the tables say of its operations."""
+        notes = machine_notes(model, items, every, spoken, step.tools if step.author else ())
+        done = with_trade(step, kinds_of(model, items, every), model.shop, notes.keys, notes.tools)
+        return replace(done, choices=notes.lines)
+
     merged = [
-        with_trade(
+        traded(
             _with_heads(model, _with_check(model, p, {j: None for j, at in closed.items() if at <= index}), p),
-            kinds_of(model, p.items, every),
+            p.items,
         )
         for index, p in enumerate(author)
     ]
@@ -66,7 +75,7 @@ def procedure(model: Model) -> tuple[Step, ...]:
         ordered.append(step)
         ordered.extend(after)
     full = [
-        step if step.author else with_trade(step, kinds_of(model, items, every))
+        step if step.author else traded(step, items)
         for step, items in zip(ordered, claims(model, ordered, tuple(every.values())), strict=True)
     ]
     glued = [

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from plandoc.model.entities import Model, Step
 from plandoc.shopwork.operations import Operation, WorkItem
 from plandoc.tables import Machine, machine, machine_named, named_caution, operation, trade_operations
+from plandoc.tables.shop import Shop
+
+BENCH = ("hand_tools", "clamps", "measuring", "finishing", "lifting")
+"""Kinds of bench work that every shop can do: their tools are named one by one, not by the heading."""
 
 
 def kinds_of(model: Model, items: Sequence[WorkItem], every: dict[str, Operation]) -> tuple[str, ...]:
@@ -36,12 +40,13 @@ def kinds_of(model: Model, items: Sequence[WorkItem], every: dict[str, Operation
     return tuple(found)
 
 
-def machine_for(kind: str, tools: Sequence[str]) -> Machine:
-    """The machine on which an operation is done: one that its author's tools name and that can do it, else the usual
-    one."""
+def machine_for(kind: str, tools: Sequence[str], shop: Shop | None = None, chosen: str = "") -> Machine:
+    """The machine on which an operation is done: one that its author's tools name and that can do it, else the chosen one, else
+    the first one that the shop has, else the usual one."""
     entry = operation(kind)
     named = {found.key: None for tool in tools if (found := machine_named(tool)) is not None}
-    return machine(next((key for key in entry.machines if key in named), entry.machines[0]))
+    there = (key for key in entry.machines if shop is None or key in BENCH or shop.machine(key) is not None)
+    return machine(next((key for key in entry.machines if key in named), chosen or next(there, entry.machines[0])))
 
 
 def operations_on(step: Step) -> tuple[tuple[str, Machine], ...]:
@@ -63,11 +68,12 @@ def machines_in(step: Step) -> tuple[Machine, ...]:
     return tuple(found.values())
 
 
-def with_trade(step: Step, kinds: Sequence[str]) -> Step:
+def with_trade(step: Step, kinds: Sequence[str], shop: Shop | None = None, keys: Mapping[str, str] | None = None, more: Sequence[str] = ()) -> Step:
     """The step with these operations added, and with the tools and cautions that they call for.
 
     The author's tools and cautions stand first; a caution that is a word of the tables (`kickback`) becomes its
-    sentence, any other text stays as written. Tools start with a small letter, each is named once."""
+    sentence, any other text stays as written. Tools start with a small letter, each is named once.
+    keys: the machine that was chosen for an operation; more: tools beside those of the operations."""
     all_kinds = tuple(dict.fromkeys((*step.kinds, *kinds)))
     tools = list(step.tools)
     own = " ".join(step.tools).casefold()
@@ -76,16 +82,16 @@ def with_trade(step: Step, kinds: Sequence[str]) -> Step:
         known = named_caution(word)
         cautions[known.text if known else word] = None
     named = {found.key: None for tool in step.tools if (found := machine_named(tool)) is not None}
-    used = [machine_for(kind, step.tools) for kind in all_kinds]
+    used = [machine_for(kind, step.tools, shop, (keys or {}).get(kind, "")) for kind in all_kinds]
     for kind, on in zip(all_kinds, used, strict=True):
         entry = operation(kind)
-        if on.key not in named and on.key not in _BENCH:
+        if on.key not in named and on.key not in BENCH:
             tools.append(on.name)
-        if on.key == entry.machines[0]:
+        if on.key == entry.machines[0] or kind == "crosscut":
             tools += [tool for tool in entry.tools if tool.casefold() not in own]
         cautions.update((caution.text, None) for caution in entry.cautions_on(on.key))
     plain: dict[str, str] = {}
-    for tool in tools:
+    for tool in (*tools, *(tool for tool in more if not named or machine_named(tool) is None)):
         word = plain_tool(tool)
         plain.setdefault(word.casefold().removesuffix("s"), word)
     return replace(
@@ -98,7 +104,3 @@ def plain_tool(tool: str) -> str:
     head, comma, tail = tool.strip().partition(", ")
     word = f"{tail} {head[:1].lower()}{head[1:]}" if comma and " " not in tail else tool.strip()
     return word[:1].lower() + word[1:] if word[1:2].islower() and not word.startswith("No ") else word
-
-
-_BENCH = ("hand_tools", "clamps", "measuring", "finishing", "lifting")
-"""Kinds of bench work: their tools are named one by one, not by the heading."""

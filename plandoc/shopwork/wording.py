@@ -14,7 +14,7 @@ from itertools import pairwise
 from plandoc.geometry.bodies import FACES, Box, Face, Point3, body_box, other_axes
 from plandoc.model.entities import Feature, Joint, Model, Part
 from plandoc.quantity import shop_text
-from plandoc.shopwork.cutters import BY_HAND, STACK, STACK_NARROW, STACK_WIDE, way_of
+from plandoc.shopwork.cutters import BY_HAND, STACK, stack_narrow, stack_wide, way_of
 from plandoc.shopwork.measures import Channel, channel, cut_box, distance, from_edges, reference_face
 from plandoc.shopwork.names import edge_words, exact_size, listed
 from plandoc.shopwork.operations import feature_operation
@@ -80,14 +80,15 @@ def channel_words(work: Work) -> tuple[str, str]:
 
 def _cutter_words(work: Work, found: Channel) -> str:
     """How the cutter is set for a channel: as wide as the channel, or in passes."""
-    way = way_of(feature_operation(work.part, work.feature), work.part, work.feature, found)
+    shop = work.model.shop
+    way = way_of(shop, feature_operation(work.part, work.feature), work.part, work.feature, found, work.model.info.units)
     wide, deep = work.fit(found.width), work.size(found.depth)
     if way is BY_HAND:
         return f"{wide} wide, {deep} deep: saw both sides on the waste side of the line, then chop out between them"
     cutter, set_to = ("straight cutter", f"{deep} deep") if way is not STACK else ("cutter", f"set {deep} high")
-    if found.width > STACK_WIDE:
-        return f"{cutter} up to {work.fit(STACK_WIDE if work.model.info.units.system == 'inch' else Fraction(20))} wide, in passes to {wide}, {set_to}"
-    if way is STACK and found.width < STACK_NARROW:
+    if found.width > stack_wide(shop):
+        return f"{cutter} up to {work.fit(stack_wide(shop))} wide, in passes to {wide}, {set_to}"
+    if way is STACK and found.width < stack_narrow(shop):
         return f"{wide} of the cutter clear of the fence, {set_to}"
     return f"{cutter} {wide} wide, {set_to}"
 
