@@ -69,7 +69,7 @@ class Slot:
         return self.hi - self.lo
 
 
-def slots_of(part: Part, feature: Feature, joint: Joint | None) -> tuple[tuple[Slot, ...], ...]:
+def slots_of(model: Model, part: Part, feature: Feature, joint: Joint | None) -> tuple[tuple[Slot, ...], ...]:
     """The straight cuts that make the feature, for each of the faces from which it can be measured; empty where it is none."""
     kind = feature_operation(part, feature)
     if kind in TONGUES and feature.adds:
@@ -79,7 +79,7 @@ def slots_of(part: Part, feature: Feature, joint: Joint | None) -> tuple[tuple[S
     found, box, bare = channel(part, feature, joint), cut_box(part, feature), before_outer_bands(part)
     if found is None or box is None or box.at(found.face) != bare.at(found.face):
         return ()
-    way = way_of(kind, part, feature, found)
+    way = way_of(model.shop, kind, part, feature, found, model.info.units)
     if way is BY_HAND:
         return ()
     machine = way.machine or operation(kind).machines[0]

@@ -84,7 +84,7 @@ def setups(model: Model) -> Job:
 def _job(model: Model) -> Job:
     shop = shop_of(model)
     joints = {joint.id: joint for joint in model.joints}
-    slots = {(p.path, f.id): slots_of(p, f, joints.get(f.joint)) for p in model.parts for f in machined(model, p)}
+    slots = {(p.path, f.id): slots_of(model, p, f, joints.get(f.joint)) for p in model.parts for f in machined(model, p)}
     mounted = mounted_stacks([slot for ways in slots.values() for slot in (ways[0] if ways else ())], shop)
     found: dict[Setting, list[Cut]] = {}
     left: list[tuple[str, str, str]] = []
