@@ -34,10 +34,11 @@ from plandoc.shopwork.setupwords import (
 from plandoc.tables import operation
 
 TWO_COLUMNS = 200.0  # mm; wider sheets have two columns
+FIGURES = 2.6  # mm between figures under each other
 GAP = 8.0  # mm between the columns
-PITCH = 1.55  # of the cap height
+PITCH = 1.75  # of the cap height
 SMALL = 2.5  # mm, the words below a figure
-PAD = 1.1  # mm over and under a row
+PAD = 1.3  # mm over and under a row
 NUMBER = 7.5  # mm for the number of the set-up
 LEAST_HEIGHT = 13.0  # mm for the height
 LEAST_FENCE = 20.0  # mm for the distance
@@ -118,12 +119,12 @@ def _short(name: str) -> str:
 def note(ctx: SheetContext, job: Job) -> str:
     """How many set-ups, how far from the fewest, from where distances are measured, what no set-up makes."""
     count, more = len(job.setups), job.mounts - job.cutters
-    said = f"{counted(count, 'set-up')} for {count} different settings, the fewest there can be. Cutters are put on {counted(job.mounts, 'time')}, "
-    said += ("the fewest" if more == 0 else f"{more} more than the fewest, since cuts at an angle come last") + ". "
-    said += f"{job.changes} single settings change; no order does with fewer than {job.least}. "
-    said += "Distances run from the face at fence or stop to the named side of the cutter; true one edge and one end first; a pair is cut from the same edge. "
+    said = f"{counted(count, 'set-up')}, one for each different setting, the fewest there can be. Cutters are put on {counted(job.mounts, 'time')}, "
+    said += ("the fewest" if more == 0 else f"{more} more than the fewest, as cuts at an angle come last") + "; "
+    said += f"{job.changes} single settings change, no order does with fewer than {job.least}. "
+    said += "Distances run to the named side of the cutter. True one edge and one end first; cut pairs from the same edge. "
     if job.shop.assumed:
-        said += "Machines and cutters are assumed: measure yours. "
+        said += "Assumed machines: measure yours. "
     kinds = dict.fromkeys(kind for kind, _, _ in job.left)
     if kinds:
         said += f"By hand, jig or template: {listed([operation(kind).name for kind in kinds])}."
@@ -183,7 +184,7 @@ def _what(ctx: SheetContext, rows: Sequence[SetUp]) -> str:
 def _title(name: str, wide: float, ctx: SheetContext) -> Strip:
     size = ctx.style.height("vtitle")
     base = size + 0.6
-    return Strip(base + 2.6, (Text("vtitle", (0.0, base), name, size, bold=True), Line("vis", ((0.0, base + 1.6), (wide, base + 1.6)))), True)
+    return Strip(base + 2.9, (Text("vtitle", (0.0, base), name, size, bold=True), Line("vis", ((0.0, base + 2.2), (wide, base + 2.2)))), True)
 
 
 def _section_words(ctx: SheetContext, rows: Sequence[SetUp], wide: float) -> list[Strip]:
@@ -205,12 +206,12 @@ def _test(ctx: SheetContext, rows: Sequence[SetUp]) -> str:
         return trial_text(ctx.model, first).partition(";")[0]
     if first.setting.side == CENTRE:
         return "scrap of the same stock: distance and depth as in the row"
-    return "scrap of the same stock: figures as in the row, width as the cutter is named; its piece goes in by hand"
+    return "scrap of the same stock: figures of the row, width of the cutter; its piece goes in by hand"
 
 
 def _words(ctx: SheetContext, said: Sequence[tuple[str, str]], wide: float, warn: bool = False) -> list[Strip]:
     """Words behind bold labels, one after the other; behind a warning triangle where they warn."""
-    size = ctx.style.height("body")
+    size = max(SMALL, ctx.style.minimum_height)
     start = TRIANGLE * 1.2 + 2.0 if warn else 0.0
     lines: list[list[tuple[float, str, bool]]] = [[]]
     x = start
@@ -237,11 +238,12 @@ def _words(ctx: SheetContext, said: Sequence[tuple[str, str]], wide: float, warn
         x += 1.5
     strips = []
     for number, line in enumerate(lines):
-        base = PITCH * size - 0.3 * size
+        extra = 0.8 if warn and number == 0 else 0.0
+        base = extra + PITCH * size - 0.4 * size
         items: list[Item] = [item for at, text, bold in line for item in note_line_items(text, (at, base), size, "body", bold=bold)]
         if number == 0 and warn:
             items += warning_triangle((TRIANGLE * 0.6, base + 0.4), TRIANGLE)
-        strips.append(Strip(PITCH * size + (0.4 if warn and number == 0 else 0.0), tuple(items), True))
+        strips.append(Strip(PITCH * size + extra, tuple(items), True))
     return strips
 
 
@@ -254,8 +256,10 @@ def _places(ctx: SheetContext, rows: Sequence[SetUp]) -> Places:
     fences = [note_line_width(text, size, True) for row in rows for text in fence_texts(row.setting, units)]
     fences += [note_line_width(text, small) for row in rows for text in _captions(row)]
     heights = [note_line_width(exact_text(row.height, units), size, True) for row in rows if row.height is not None]
+    if rows[0].setting.cutter.kind == DRILL and any(row.height is None for row in rows):
+        heights.append(note_line_width("through", ctx.style.height("body"), True))
     height = NUMBER + max([LEAST_FENCE, *fences]) + 2.4
-    return NUMBER, height, height + (max([LEAST_HEIGHT, *heights]) + 2.0 if (heights or rows[0].setting.cutter.kind == DRILL) and rows[0].phase else 0.0)
+    return NUMBER, height, height + (max([LEAST_HEIGHT, *heights]) + 2.0 if heights and rows[0].phase else 0.0)
 
 
 def _captions(row: SetUp) -> list[str]:
@@ -291,30 +295,30 @@ def _sizes(ctx: SheetContext, rows: Sequence[SetUp], places: Places, wide: float
     found: list[Made] = []
     fence, _, words = places
     for height, run in groupby(rows, key=lambda row: row.height):
-        own = tuple(run)
-        high: list[Item] = []
-        if height is not None:
-            text = exact_text(height, units)
-            base = PAD + 0.8 * big
-            high = [Text("body", (0.0, base), "Blade", body, bold=True), *note_line_items(text, (fence + 4.0, base), 0.8 * big, "title", bold=True)]
-            high.append(Text("body", (fence + 6.0 + note_line_width(text, 0.8 * big, True), base), "deep" if own[0].setting.machine in DEEP else "high", body, bold=True))
-        top = PAD + 0.8 * big + 1.0 if high else 0.0
-        for start in range(0, len(own), 2):
-            deep, items = top, list(high)
-            for column, row in enumerate(own[start : start + 2]):
-                left = column * wide / 2
-                base = top + PAD + big
-                cell = [Text("body", (left, base), str(row.number), body * 1.2, bold=True)]
-                cell += note_line_items(fence_texts(row.setting, units)[0], (left + fence, base), big, "title", bold=True)  # type: ignore[arg-type]
-                lines = [line for text in pieces_lines(ctx.model, row) for line in wrap(text, body, wide / 2 - words - 2.0)]
-                y = base if len(lines) == 1 else top + PAD + body
+        cells: list[SetUp | None] = [*([] if height is None else [None]), *run]
+        for start in range(0, len(cells), 2):
+            items: list[Item] = []
+            deep = PAD + big
+            for column, row in enumerate(cells[start : start + 2]):
+                left, base = column * wide / 2, PAD + big
+                if row is None:
+                    assert height is not None
+                    text = exact_text(height, units)
+                    items.append(Text("body", (left, base), "Blade", body, bold=True))
+                    at = left + 2.5 + note_line_width("Blade", body, True)
+                    items += note_line_items(text, (at, base), big, "title", bold=True)
+                    items.append(Text("body", (at + 2.0 + note_line_width(text, big, True), base), "deep" if rows[0].setting.machine in DEEP else "high", body, bold=True))
+                    continue
+                cell: list[Item] = [Text("body", (left, base), str(row.number), body * 1.2, bold=True)]
+                cell += note_line_items(fence_texts(row.setting, units)[0], (left + fence, base), big, "title", bold=True)
+                lines = [line for said in pieces_lines(ctx.model, row) for line in wrap(said, body, wide / 2 - words - 2.0)]
+                y = base if len(lines) == 1 else PAD + body
                 for line in lines:
-                    cell += note_line_items(line, (left + words, y), body, "body")  # type: ignore[arg-type]
+                    cell += note_line_items(line, (left + words, y), body, "body")
                     y += PITCH * body
-                deep = max(deep, base, y - PITCH * body)
+                deep = max(deep, y - PITCH * body)
                 items.append(_numbered(row, cell))
             found.append((deep + PAD, (*items, Line("tb", ((0.0, deep + PAD), (wide, deep + PAD))))))
-            high, top = [], 0.0
     return found
 
 
@@ -327,16 +331,24 @@ def _row(ctx: SheetContext, family: Sequence[SetUp], places: Places, wide: float
     style, units, row = ctx.style, ctx.model.info.units, family[0]
     big, body, small = style.height("title"), style.height("body"), max(SMALL, style.minimum_height)
     fence, height, words = places
+    said = ([row.setting.angle[:1].upper() + row.setting.angle[1:] + "."] if row.setting.angle else []) + list(pieces_lines(ctx.model, row))
+    lines = [(line, bool(row.setting.angle) and number == 0) for number, text in enumerate(said) for line in wrap(text, body, wide - words)]
+    below = PAD + max(big, PITCH * body * len(lines)) + FIGURES - 1.0
+    half = len(family) if len(family) < 4 else (len(family) + 2) // 2  # the others find room below the words
     groups: list[Item] = []
-    y = PAD
-    for one in family:
-        cell: list[Item] = [Text("body", (0.0, y + big), str(one.number), body * 1.2, bold=True)]
+    figures: list[Item] = []
+    y, deepest = PAD, 0.0
+    for number, one in enumerate(family):
+        if number == half:
+            deepest, y = y, below
+        left = 0.0 if number < half else height
+        cell: list[Item] = [Text("body", (left, y + big), str(one.number), body * 1.2, bold=True)]
         for text in fence_texts(one.setting, units):
             y += big
-            cell += note_line_items(text, (fence, y), big, "title", bold=True)
-            y += 1.5
+            cell += note_line_items(text, (left + fence, y), big, "title", bold=True)
+            y += FIGURES
         groups.append(_numbered(one, cell))
-    figures: list[Item] = []
+    y = max(y, deepest)
     for text in _captions(row):
         y += small
         figures += note_line_items(text, (fence, y), small, "body")
@@ -345,13 +357,11 @@ def _row(ctx: SheetContext, family: Sequence[SetUp], places: Places, wide: float
         figures += note_line_items(exact_text(row.height, units), (height, PAD + big), big, "title", bold=True)
     elif row.setting.cutter.kind == DRILL:
         figures += note_line_items("through", (height, PAD + big), body, "body", bold=True)
-    said = ([row.setting.angle[:1].upper() + row.setting.angle[1:] + "."] if row.setting.angle else []) + list(pieces_lines(ctx.model, row))
     t = PAD
-    for number, text in enumerate(said):
-        for line in wrap(text, body, wide - words):
-            t += body
-            figures += note_line_items(line, (words, t), body, "body", bold=bool(row.setting.angle) and number == 0)
-            t += (PITCH - 1) * body
+    for line, bold in lines:
+        t += body
+        figures += note_line_items(line, (words, t), body, "body", bold=bold)
+        t += (PITCH - 1) * body
     deep = max(y, t) + PAD - 0.8
     return deep, (*groups, *figures, Line("tb", ((0.0, deep), (wide, deep))))
 

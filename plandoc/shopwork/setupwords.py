@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Model, Part
 from plandoc.quantity import INCH, Units, shop_number, shop_text
 from plandoc.quantity.shoptext import round_to
@@ -115,8 +116,17 @@ def uses(model: Model, setup: SetUp) -> tuple[Use, ...]:
     return tuple(found)
 
 
-def _faces(part: Part, faces: Sequence[object]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(edge_words(part, face) for face in faces if face is not None))  # type: ignore[arg-type]
+def _faces(part: Part, faces: Sequence[Face | None]) -> tuple[str, ...]:
+    """The faces in words, two that face each other as `both ends`."""
+    own = list(dict.fromkeys(face for face in faces if face is not None))
+    found: list[str] = []
+    for face in own:
+        words = edge_words(part, face)
+        if face.opposite in own:
+            words = f"both {words.rpartition(' ')[2]}s"
+        if words not in found:
+            found.append(words)
+    return tuple(found)
 
 
 def _marks(rows: Sequence[Use]) -> str:
@@ -136,8 +146,8 @@ def pieces_lines(model: Model, setup: SetUp) -> tuple[str, ...]:
     lines = []
     for rides in dict.fromkeys(use.rides for use in rows):
         alike = [use for use in rows if use.rides == rides]
-        turn = " in turn" if len(rides) > 1 else ""
-        lines.append(f"{_marks(alike)}: from the {listed(rides)}{turn}." if routed else f"{_marks(alike)}: {listed(rides)}{turn} {guide}.")
+        turn = " in turn" if len(rides) > 1 or rides[0].startswith("both") else ""
+        lines.append(f"{_marks(alike)}: from {listed(rides)}{turn}." if routed else f"{_marks(alike)}: {listed(rides)}{turn} {guide}.")
         down = dict.fromkeys(use.down for use in alike if use.down)
         said: list[str] = []
         for faces in down:

@@ -1,0 +1,74 @@
+"""Set-ups as they stand beside the machine: every number once, figures large, nothing outside the room, nothing struck."""
+
+from __future__ import annotations
+
+import pytest
+
+from plandoc.drawing.boxes import overlap
+from plandoc.drawing.display import Text, walk
+from plandoc.drawing.lettering import text_extent
+from plandoc.sheets.setups import KIND
+from plandoc.shopwork.setups import setups
+from tests.sheets.test_cutting import NAMES, above_the_title_block, example
+from tests.support.resolving import resolved
+from tests.support.sheet_ctx import attr, findings, groups, texts
+
+PLAN = '''plan "Rack"
+  units inch to 1/32
+  shop "club.shop"
+stock ply sheet 48" x 96"
+  called 3/4"
+part side from ply
+  size 40" x 11"
+part shelf from ply
+  size 30" x 8"
+'''
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_set_up_stands_once_in_its_order_with_large_figures(name: str) -> None:
+    ctx = example(name)
+    drafts = KIND.compose(ctx)
+    numbers = [attr(group, "number") for draft in drafts for group in groups(draft.items, "setup")]
+    assert numbers == [str(setup.number) for setup in setups(ctx.model).setups]
+    assert [draft.code for draft in drafts] == [f"7.{n + 1}" for n in range(len(drafts))]
+    assert all(draft.title.startswith("Set-ups: ") for draft in drafts)
+    for draft in drafts:
+        for group in groups(draft.items, "setup"):
+            sizes = [item.size for item in walk(group.items) if isinstance(item, Text) and item.role == "title"]
+            assert max(sizes) >= ctx.style.height("title")
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_nothing_leaves_the_room_and_no_words_meet(name: str) -> None:
+    ctx = example(name)
+    drafts = KIND.compose(ctx)
+    assert above_the_title_block(drafts, ctx) and not findings(drafts, ctx)
+    for draft in drafts:
+        boxes = [(item.text, text_extent(item)) for item in texts(draft)]
+        for number, (one, first) in enumerate(boxes):
+            for other, second in boxes[number + 1 :]:
+                assert not overlap(first, second), (one, other)
+
+
+def test_the_main_example_needs_two_sheets() -> None:
+    assert len(KIND.compose(example("eyepiece-cabinet"))) == 2
+
+
+def test_one_machine_a_page_where_it_fits() -> None:
+    """The table saw of the map cupboard begins a page on which it then stands whole."""
+    titles = [draft.title for draft in KIND.compose(example("map-cupboard"))]
+    assert "Set-ups: Table saw" in titles
+
+
+def test_a_shop_with_little_sets_up_what_it_can() -> None:
+    """A saw without a stack, no router, no drill press: sizes alone, and the rest is named as left."""
+    files = {
+        "rack.plan": PLAN + "part back from ply\n  size 20\" x 10\"\n",
+        "club.shop": 'shop "Garage"\n  table_saw rip 12" kerf 1/8"\n',
+    }
+    outcome = resolved(files, name="rack.plan")
+    model = outcome.model
+    job = setups(model)
+    assert {setup.setting.machine for setup in job.setups} <= {"table_saw", "track_saw"}
+    assert not job.shop.assumed and job.changes >= job.least
