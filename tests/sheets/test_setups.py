@@ -11,7 +11,7 @@ from plandoc.sheets.setups import KIND
 from plandoc.shopwork.setups import setups
 from tests.sheets.test_cutting import NAMES, above_the_title_block, example
 from tests.support.resolving import resolved
-from tests.support.sheet_ctx import attr, findings, groups, texts
+from tests.support.sheet_ctx import attr, findings, groups
 
 PLAN = '''plan "Rack"
   units inch to 1/32
@@ -45,7 +45,7 @@ def test_nothing_leaves_the_room_and_no_words_meet(name: str) -> None:
     drafts = KIND.compose(ctx)
     assert above_the_title_block(drafts, ctx) and not findings(drafts, ctx)
     for draft in drafts:
-        boxes = [(item.text, text_extent(item)) for item in texts(draft)]
+        boxes = [(item.text, text_extent(item)) for item in walk(draft.items) if isinstance(item, Text)]
         for number, (one, first) in enumerate(boxes):
             for other, second in boxes[number + 1 :]:
                 assert not overlap(first, second), (one, other)
