@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from plandoc.drawing.display import Item, Text, shifted
+from plandoc.drawing.display import Group, Item, Text, shifted
 from plandoc.drawing.draft import Draft
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.listsheets import letter, list_heading
@@ -21,7 +21,7 @@ from plandoc.tables.gluing import POUND
 
 TITLE = "The job at a glance"
 NOTE = "All times are estimates from a table (common practice): one worker, set-up included; what dries waits as the label says. The plan changes them: time dado 4."
-GLUE = "Estimates. Clamps by the pressure that glue makers publish: softwood 100 to 150, medium wood 125 to 175 (from memory), hardwood 175 to 250 lb/sq in. (0.7 to 1.7 MPa); joints that fit well hold with less. Force, then clamps that press all joints in line at once and how far they open. Glue 0.006 in. (0.15 mm) thick on one surface (from memory)."
+GLUE = "Estimates: force by the pressure that glue makers publish for the wood (100 to 250 lb/sq in., 0.7 to 1.7 MPa), then how many clamps × how far they open; joints that fit well hold with less. Glue 0.006 in. (0.15 mm) thick (from memory)."
 ABOVE = (1.6, 1.15)  # mm over and under the lettering of a cell: the first with which all stands on one sheet
 BETWEEN, HEADING, GAP = 6.0, 7.0, 5.0  # mm
 
@@ -36,7 +36,8 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
                 found = pages
             if len(found) == 1:
                 break
-    return tuple(Draft("overview", f"8.0{letter(n)}", TITLE + (", continued" if n else ""), tuple(page)) for n, page in enumerate(found))
+    titles = [TITLE if n == 0 else f"{TITLE}, continued" if any(isinstance(i, Group) and i.id.startswith("overview") for i in page) else "Gluing" for n, page in enumerate(found)]
+    return tuple(Draft("overview", f"8.0{letter(n)}", title, tuple(page)) for n, (title, page) in enumerate(zip(titles, found, strict=True)))
 
 
 def _pages(ctx: SheetContext, above: float, columns: int) -> list[list[Item]]:
@@ -119,12 +120,12 @@ def _glue_rows(ctx: SheetContext) -> tuple[list[Column], list[Row]] | None:
 
 
 def _clamps(clamping: Clamping, ctx: SheetContext) -> str:
-    """`3,600 lb: 4, opening 20"`, with how many there are where those are too few."""
+    """`3,600 lb: 4 × 20"`, with how many there are where those are too few."""
     inch = ctx.model.info.units.system == "inch"
     pounds = clamping.force / POUND
     force = f"{int(round(pounds, -2 if pounds >= 1000 else -1)):,} lb" if inch else f"{float(clamping.force) / 1000:.1f} kN"
     short = f" (there are {clamping.there})" if clamping.short else ""
-    return f"{force}: {clamping.count}, opening {wide_words(clamping.wide, ctx.model.info.units)}{short}"
+    return f"{force}: {clamping.count} × {wide_words(clamping.wide, ctx.model.info.units)}{short}"
 
 
 def wanted(ctx: SheetContext) -> bool:

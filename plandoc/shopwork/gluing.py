@@ -16,7 +16,7 @@ from plandoc.model.density import stock_density
 from plandoc.model.entities import Joint, Model, Part
 from plandoc.shopwork.estimates import closing_minutes, minutes
 from plandoc.tables.gluing import Pressure, force, glue_volume, most_apart, pressure_for, widths_apart
-from plandoc.tables.shop import ASSUMED, Shop
+from plandoc.tables.shop import Shop
 
 CLAMPING = ("screw", "pocket screw")
 """Fasteners that draw a joint together, so that it needs no clamps while its glue sets (common practice)."""
@@ -65,8 +65,8 @@ class Gluing:
 
 
 def shop_of(model: Model) -> Shop:
-    """The shop whose clamps count: the one that is assumed for the plan."""
-    return ASSUMED["inch" if model.info.units.system == "inch" else "mm"]
+    """The shop whose clamps count: that of the plan, else the one that is assumed."""
+    return model.shop
 
 
 def glued_area(joint: Joint, model: Model | None = None) -> Fraction:
