@@ -15,12 +15,14 @@ from plandoc.model.contact import contacts
 from plandoc.model.density import stock_density
 from plandoc.model.entities import Joint, Model, Part
 from plandoc.shopwork.estimates import closing_minutes, minutes
-from plandoc.tables.gluing import Pressure, force, glue_volume, most_apart, pressure_for, widths_apart
+from plandoc.tables.gluing import POUND, Pressure, force, glue_volume, most_apart, pressure_for, widths_apart
 from plandoc.tables.shop import Shop
 
 CLAMPING = ("screw", "pocket screw")
 """Fasteners that draw a joint together, so that it needs no clamps while its glue sets (common practice)."""
 _DIAGONAL = Fraction(7, 5)  # of a mitre's thickness, rounded
+FORCE = 370 * POUND
+"""Of a clamp whose force the shop does not say: a parallel-jaw clamp as a magazine measured it (quoted on a forum)."""
 ZERO = Fraction(0)
 
 
@@ -147,10 +149,11 @@ def _count(shop: Shop, wide: Fraction, needed: Fraction, least: int, taken: Sequ
 
 def _free(shop: Shop, taken: Sequence[tuple[Fraction, int]]) -> list[tuple[Fraction, int, Fraction]]:
     """Opening, count and force of each kind of clamp, without those that stand already, the strongest of them first."""
-    machine = shop.machine("clamps")
-    if machine is None:
-        return []
-    rows = [(opens, int(n), power) for opens, n, power in zip(machine.all("opens"), machine.all("counts"), machine.all("forces"), strict=False)]
+    rows = []
+    for machine in shop.machines:
+        if machine.key == "clamps":
+            counts, forces = machine.all("counts"), machine.all("forces")
+            rows += [(opens, int(counts[n]) if n < len(counts) else 1, forces[n] if n < len(forces) else FORCE) for n, opens in enumerate(machine.all("opens"))]
     for width, count in taken:
         left, free = count, []
         for opens, number, power in sorted(rows, key=lambda r: (-r[2], r[0])):

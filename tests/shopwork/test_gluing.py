@@ -64,6 +64,17 @@ def test_the_same_joint_as_a_panel_of_two_boards() -> None:
     assert not any("assumed shop" in text for text in step.cautions)
 
 
+def test_clamps_of_the_plans_own_shop_count_and_those_without_a_force_as_measured() -> None:
+    named = HEAD.replace("units", 'shop "own.shop"\n  units')
+    text = named + OAK + 'part top from oak\n  size 48" x 14"\n  glued from 2 boards\n'
+    shop = 'shop "Own"\n  table_saw  rip 36" crosscut 12" deep 3" kerf 1/8"\n  clamps opens 12", 24" counts 9, 8\n  clamps "Pipes" opens 48" counts 1 forces 1050 lb\n'
+    outcome = resolved({"trial.plan": text, "own.shop": shop})
+    assert not any(d.severity is Severity.ERROR for d in outcome.diagnostics), outcome.report
+    (clamping,) = panel_gluing(outcome.model, outcome.model.part("top")).clamped
+    # 7,200 lb: those of 12 in. are too short; the pipe of 1,050 lb and 8 of 370 lb make 4,010; 3,190 are lacking, 3.04 more pipes
+    assert clamping.there == 9 and clamping.short and clamping.count == 9 + 4
+
+
 def test_clamps_are_at_most_two_widths_of_the_outer_board_apart() -> None:
     pine = 'stock pine lumber 3/4" "White pine"\n  species white pine\n'
     made = model(HEAD + pine + 'part top from pine\n  size 48" x 6"\n  glued from boards 2", 2", 2"\n')
