@@ -373,6 +373,22 @@ class TemplateWish:
 
 
 @dataclass(frozen=True, slots=True)
+class RoutingWish:
+    """A part (its path) that a router led by numbers is to work. bits: diameters of the straight bits, drills: those of the
+    drills (mm). face: the face that lies up, None for each with work. out: it is cut out of a larger blank. clamps: edges
+    that clamps may take, and how far they reach in from there (mm); none where the program looks for room."""
+
+    part: str
+    bits: tuple[Fraction, ...]
+    drills: tuple[Fraction, ...] = ()
+    face: Face | None = None
+    out: bool = False
+    clamps: tuple[tuple[Face, Fraction], ...] = ()
+    span: Span = NOWHERE
+    clamps_span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
 class Step:
     """One step of the procedure. Paths of parts, ids of joints and fittings; texts with numbers already put in.
 
@@ -430,6 +446,7 @@ class Model:
     source_digest: str = ""
     templates: tuple[TemplateWish, ...] = ()
     named_shop: Shop | None = None
+    routings: tuple[RoutingWish, ...] = ()
 
     @property
     def shop(self) -> Shop:

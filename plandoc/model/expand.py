@@ -50,6 +50,7 @@ class Expanded:
     opens: list[tuple[t.Opens | t.Swings, Scope]] = field(default_factory=list)
     sections: list[tuple[t.SectionStatement, Scope]] = field(default_factory=list)
     templates: list[tuple[t.TemplateStatement, Scope]] = field(default_factory=list)
+    routed: list[tuple[t.RoutedStatement, Scope]] = field(default_factory=list)
     steps: list[tuple[t.StepStatement, Scope]] = field(default_factory=list)
     notes: list[tuple[t.NoteLine, Scope]] = field(default_factory=list)
 
@@ -112,6 +113,8 @@ class Expander:
                 self.out.sections.append((statement, scope))
             elif isinstance(statement, t.TemplateStatement):
                 self.out.templates.append((statement, scope))
+            elif isinstance(statement, t.RoutedStatement):
+                self.out.routed.append((statement, scope))
             elif isinstance(statement, t.StepStatement):
                 self.out.steps.append((statement, scope))
             elif isinstance(statement, t.NoteLine):

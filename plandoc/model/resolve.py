@@ -23,6 +23,7 @@ from plandoc.model.marks import marked
 from plandoc.model.motions import face_named, read_motions
 from plandoc.model.rods import check_rod
 from plandoc.model.shops import read_shop
+from plandoc.model.routing_wishes import read_routing_wishes
 from plandoc.model.steps import read_steps
 from plandoc.model.template_wishes import read_template_wishes
 from plandoc.model.values import Unknown, shown
@@ -76,6 +77,7 @@ def resolve(loaded: Loaded, kinds: Kinds, sink: Sink, overrides: Mapping[str, t.
         loaded.digest,
         read_template_wishes(plan, evaluate, parts, sink),
         None if loaded.shop is None else read_shop(loaded.shop, kinds.machines, info.units, sink),
+        read_routing_wishes(plan, evaluate, parts, sink),
     )
 
 

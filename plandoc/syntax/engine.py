@@ -14,7 +14,7 @@ from plandoc.syntax.vocabulary import Vocabulary
 
 # The grammar is one text cut by subject; the order of the pieces has no meaning.
 FILES = ("words", "expressions", "plan", "stock", "parts", "joints", "steps", "shop")
-STARTS = ["statement", "plan_clause", "place_clause", "stock_clause", "part_clause", "shape_clause", "options", "step_clause", "braced", "shop_top", "shop_clause"]
+STARTS = ["statement", "plan_clause", "place_clause", "stock_clause", "part_clause", "shape_clause", "options", "step_clause", "routed_clause", "braced", "shop_top", "shop_clause"]
 
 
 # Option words that the grammar itself knows, since they also join other lines together.

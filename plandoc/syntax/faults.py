@@ -10,12 +10,13 @@ from plandoc.syntax.outline import Line
 from plandoc.syntax.repair import PLAIN_UNITS, UNITS, repaired
 from plandoc.syntax.vocabulary import Vocabulary, closest, did_you_mean
 
-STATEMENT_WORDS = ("plan", "include", "set", "stock", "part", "assembly", "place", "for", "if", "otherwise", "joint", "hardware", "fit", "opens", "swings", "section", "template", "no", "step", "note")
+STATEMENT_WORDS = ("plan", "include", "set", "stock", "part", "assembly", "place", "for", "if", "otherwise", "joint", "hardware", "fit", "opens", "swings", "section", "template", "no", "routed", "step", "note")
 CLAUSE_WORDS = {
     "statement": STATEMENT_WORDS,
     "place_clause": ("at", "turned", "mirrored", "leans"),
     "plan_clause": ("for", "author", "date", "revision", "units", "sheets", "style", "projection", "currency", "allowance", "templates", "shop", "kerf", "trim", "time", "note"),
     "stock_clause": ("called", "measured", "dressed", "grain", "material", "species", "density", "faces", "boards", "rack", "price", "allowance", "note"),
+    "routed_clause": ("drills", "clamps", "larger"),
     "step_clause": ("cuts", "makes", "joins", "fits", "do", "tools", "caution", "check", "wait", "note"),
     "shop_top": ("shop",),
 }
@@ -32,6 +33,7 @@ OWNER = {
     "step_clause": "`step`",
     "shop_top": "a shop file",
     "shop_clause": "`shop`",
+    "routed_clause": "`routed`",
 }
 # What a terminal of the grammar is called in a message, most telling first.
 TERMINALS = {
@@ -54,6 +56,9 @@ TERMINALS = {
     "_ABOUT": "`about`",
     "_IN": "`in`",
     "_OF": "`of`",
+    "_WITH": "`with`",
+    "BIT": "`bit`",
+    "BLANK": "`blank`",
     "_TEMPLATE": "`template`",
     "THEN": "`then`",
     "ELSE": "`else`",

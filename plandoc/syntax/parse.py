@@ -36,6 +36,7 @@ BELOW = {
     "hardware": "options",
     "fit": "options",
     "procedure_step": "step_clause",
+    "routed": "routed_clause",
     "shape": "shape_clause",
     "shop": "shop_clause",
     "machine": "options",
@@ -356,6 +357,11 @@ class _Builder:
 
     def _no_template(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
         return t.TemplateStatement(self.span(line), self.read.paths(c[0]), False)
+
+    def _routed(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
+        bits = tuple(self.read.expr(b) for b in c[1].children)
+        face = None if c[2] is None else t.Name(self.read.span(c[2]), str(c[2]))
+        return t.RoutedStatement(self.span(line), self.read.paths(c[0]), bits, face, tuple(x[0] for x in self.clauses(line, "routed_clause")))
 
     def _joint(self, c: list[Any], tree: Tree[Token], line: Line) -> t.Statement:
         return t.JointStatement(self.span(line), str(c[0]), self.read.span(c[0]), self.read.paths(c[1]), self.read.paths(c[2]), self.option_lines(line, tree))

@@ -360,6 +360,18 @@ class TemplateStatement:
 
 
 @dataclass(frozen=True, slots=True)
+class RoutedStatement:
+    """`routed ... with bit ...`: parts that a router led by numbers works; face: the face that lies up, None for all with
+    work."""
+
+    span: Span
+    parts: tuple[Expr, ...]
+    bits: tuple[Expr, ...]
+    face: Name | None
+    clauses: tuple[Clause, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class NoteLine:
     span: Span
     text: Str
@@ -402,6 +414,7 @@ Statement = (
     | Swings
     | SectionStatement
     | TemplateStatement
+    | RoutedStatement
     | NoteLine
     | StepStatement
 )

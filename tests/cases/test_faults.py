@@ -134,7 +134,7 @@ def test_there_are_many_faults_and_every_code_is_met() -> None:
 def test_a_mend_that_is_a_line_can_be_read() -> None:
     """A mend that begins with the words of the faulty line is offered as that line, mended: it must be of the language."""
     words = vocabulary(all_kinds())
-    rules = ("statement", "plan_clause", "place_clause", "stock_clause", "part_clause", "shape_clause", "options", "step_clause", "shop_clause")
+    rules = ("statement", "plan_clause", "place_clause", "stock_clause", "part_clause", "shape_clause", "options", "step_clause", "routed_clause", "shop_clause")
     tried = 0
     for path in PLANS:
         outcome, _ = outcome_of(path)
