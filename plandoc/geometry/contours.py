@@ -144,6 +144,11 @@ def combined(adds: Iterable[Contour], cuts: Iterable[Contour] = (), within: Cont
     return tuple(sorted((f for f in found if f), key=lambda c: min((round(p[1], 3), round(p[0], 3)) for p in points(c, 0.05))))
 
 
+def with_arcs(ring: Sequence[XY], circles: Sequence[tuple[XY, float]]) -> Contour:
+    """A closed run of points (the first not repeated) as strokes; runs of chords that lie on one of the circles are arcs."""
+    return _rebuilt(ring, circles)
+
+
 def _rebuilt(ring: Sequence[XY], circles: Sequence[tuple[XY, float]]) -> Contour:
     """Runs of chords on one circle as arcs, straight strokes in one line as one."""
     ring = [p for i, p in enumerate(ring) if hypot(p[0] - ring[i - 1][0], p[1] - ring[i - 1][1]) > LEAST]

@@ -33,7 +33,7 @@ def read_routing_wishes(plan: Expanded, evaluate: Evaluator, parts: Sequence[Par
             if part is None or not read.good:
                 continue
             if not any(f.cuts for f in part.features) and not read.out:
-                sink.emit("PD247", f"`{part.path}` has nothing that a router could cut", span, notes=["it is cut to size, without pockets, slots, openings or holes"], mend="leave it out, or write `larger blank` on a line below, and its outline is cut")
+                sink.emit("PD256", f"`{part.path}` has nothing that a router could cut", span, notes=["it is cut to size, without pockets, slots, openings or holes"], mend="leave it out, or write `larger blank` on a line below, and its outline is cut")
                 continue
             if not read.lies_on(part):
                 break
@@ -99,12 +99,12 @@ class _Reading:
         broad = [face.name for face in FACES.values() if face.axis == axis]
         if self.face is not None and self.face.axis != axis:
             assert self.statement.face is not None
-            self.sink.emit("PD248", f"`{part.path}` cannot be worked on its {self.face.name} edge: it lies flat on the table", self.statement.face.span, notes=[f"its faces are {broad[0]} and {broad[1]}"], mend=f"on {broad[1]}, or leave it out: every face with work is taken")
+            self.sink.emit("PD257", f"`{part.path}` cannot be worked on its {self.face.name} edge: it lies flat on the table", self.statement.face.span, notes=[f"its faces are {broad[0]} and {broad[1]}"], mend=f"on {broad[1]}, or leave it out: every face with work is taken")
             return False
         for face, _ in self.clamps:
             if face.axis == axis:
                 edges = ", ".join(f.name for f in FACES.values() if f.axis != axis)
-                self.sink.emit("PD248", f"clamps cannot sit at the {face.name} face of `{part.path}`: it lies on the table or is worked", self.clamps_span, mend=f"name some of its edges: {edges}")
+                self.sink.emit("PD257", f"clamps cannot sit at the {face.name} face of `{part.path}`: it lies on the table or is worked", self.clamps_span, mend=f"name some of its edges: {edges}")
                 return False
         return True
 

@@ -14,6 +14,7 @@ from plandoc.model.entities import Model, Step
 from plandoc.publish.buyinglist import buying_csv, buying_rows
 from plandoc.publish.cuttinglist import cutting_csv, layout_rows
 from plandoc.publish.fonts import CairoMissing
+from plandoc.publish.gcode import toolpath_files
 from plandoc.publish.modeljson import model_json
 from plandoc.publish.packetlists import hardware_csv, parts_csv, stock_csv
 from plandoc.publish.pdf import pdf_bytes
@@ -55,6 +56,9 @@ def packet_files(model: Model, solids: Mapping[str, Solid], steps: tuple[Step, .
         if any(sheet.file == "templates" for sheet in sheets):
             for template in templates(model):
                 files[f"templates/{template_file(template)}"] = template_svg(template, model.info.title).encode("utf-8")
+    if model.routings and any(sheet.kind == "routing" for sheet in sheets):
+        with timer("toolpaths"):
+            files.update((name, text.encode("ascii")) for name, text in toolpath_files(model).items())
     with timer("layouts"):
         laid_out = layouts(model)
     with timer("lists"):

@@ -15,9 +15,9 @@ from pathlib import Path, PurePosixPath
 
 # What packets hold at the top of their folder, and the files in its folders that are the packet's own: those go
 # when a newer packet has them no more.
-PACKET_NAMES = ("labels.pdf", "lists", "model.json", "packet.pdf", "sheets", "templates", "templates.pdf")
+PACKET_NAMES = ("labels.pdf", "lists", "model.json", "packet.pdf", "sheets", "templates", "templates.pdf", "toolpaths")
 OWN_FILES = re.compile(
-    r"sheets/\d{2,}-[^/]+\.svg|templates/[A-Z]+-(?:left|right|front|rear|bottom|top)\.svg|lists/(?:parts|buying|hardware|stock|cutting|setups|steps|procedure)\.(?:csv|html|json)"
+    r"sheets/\d{2,}-[^/]+\.svg|templates/[A-Z]+-(?:left|right|front|rear|bottom|top)\.svg|toolpaths/[A-Za-z0-9-]+-(?:left|right|front|rear|bottom|top)-\d+-(?:bit|drill)-[0-9.]+mm\.ngc|lists/(?:parts|buying|hardware|stock|cutting|setups|steps|procedure)\.(?:csv|html|json)"
 )
 
 

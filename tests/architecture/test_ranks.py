@@ -17,6 +17,7 @@ RANKS = {
     "world": 1,
     "cutting": 1,
     "geometry": 1,
+    "toolpath": 2,
     "syntax": 2,
     "model": 3,
     "joints": 4,
