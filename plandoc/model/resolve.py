@@ -22,8 +22,8 @@ from plandoc.model.loading import Loaded
 from plandoc.model.marks import marked
 from plandoc.model.motions import face_named, read_motions
 from plandoc.model.rods import check_rod
-from plandoc.model.shops import read_shop
 from plandoc.model.routing_wishes import read_routing_wishes
+from plandoc.model.shops import read_shop
 from plandoc.model.steps import read_steps
 from plandoc.model.template_wishes import read_template_wishes
 from plandoc.model.values import Unknown, shown
