@@ -56,7 +56,7 @@ def _opener(hole: Hole) -> Feature | None:
             continue
         if other.feature.kind == ROD and other.prism.axis != hole.prism.axis:
             continue  # across a rod; its sides are those of its box
-        if hole.opened(other) or (hole.fastened and hole.covered(other)):
+        if (hole.opened(other) or (hole.fastened and hole.covered(other))) and not hole.gone(other):
             return other.feature
     return None
 

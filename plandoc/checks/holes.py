@@ -4,7 +4,7 @@ beside it."""
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import shapely
@@ -112,6 +112,15 @@ class Hole:
             volume = Solid.from_prisms([self.prism]).common_volume(Solid.from_prisms([other.prism]))
             return volume > NOTHING
         return not self.covered(other) and other.section.distance(self.centre) < self.radius - TOUCH
+
+    def gone(self, other: Neighbour) -> bool:
+        """Whether its own joint takes all the wood round it as deep as other work reaches, as a mitre does beyond its cut."""
+        own = [n.prism for n in self.neighbours if n.feature.joint and n.feature.joint == self.feature.joint and n.feature.kind not in FASTENED]
+        if not own:
+            return False
+        lo, hi = body_box(other.prism).span(self.prism.axis)
+        reach = replace(self.prism, lo=max(lo, self.prism.lo), hi=min(hi, self.prism.hi))
+        return Solid.from_prisms([reach], own).volume < NOTHING
 
 
 def _section(prism: Prism, axis: int) -> shapely.Geometry | None:

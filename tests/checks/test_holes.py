@@ -158,3 +158,30 @@ def test_what_a_pin_runs_into_is_named() -> None:
 def test_a_hole_of_hardware_beside_the_channel_of_a_joint() -> None:
     text = CASE.format(shelf="250 mm", kind="dado", deep=" deep 6 mm").partition("joint butt")[0] + PEG + "fit peg on side at (50 mm, {}) facing right\n"
     assert codes(text.format("200 mm")) == [] and codes(text.format("249 mm")) == ["PD361"]
+
+
+FRAME = """
+hardware pin dowel 6 mm x 32 mm
+part stile from ply
+  grain  up
+  across from 0 for 45 mm
+  back   from 0
+  up     from 0 to 400 mm
+part rail from ply
+  grain  across
+  across from stile.right to 300 mm
+  back   from 0
+  up     from 400 mm - 45 mm to 400 mm
+part panel from thin
+  across from stile.right to 300 mm
+  back   from 6 mm
+  up     from 100 mm to rail.bottom
+joint mitre rail into stile with pin count 1
+joint groove panel into rail deep {deep} fit 0.5 mm
+"""
+
+
+# From the top down the middle of the corner, 6 wide: the rail ends there at its mitre, at the deepest 19.5 above its inner edge.
+@pytest.mark.parametrize(("deep", "expected"), [("8 mm", False), ("19 mm", False), ("21 mm", True)])
+def test_a_groove_below_the_mitre_of_the_hole_opens_nothing(deep: str, expected: bool) -> None:
+    assert ("PD361" in codes(FRAME.format(deep=deep))) is expected
