@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from fractions import Fraction as F
 
+import pytest
+
 from plandoc.geometry.bodies import Box
 from plandoc.model.entities import Feature
 from plandoc.tables.hinges import hinge_rows, hinges_for
@@ -158,19 +160,20 @@ def test_wrong_parts() -> None:
 
 
 def test_butt_hinges_are_let_into_both_parts() -> None:
-    """The door stands 2 beside the side; the pin at the front. Both gains begin at the door's face at 0."""
+    """The door stands 2 beside the side; the pin at the front. Both gains begin at the door's face at 0. Of two leaves of 1.5
+    the gap takes 2, so 0.5 goes into either part."""
     outcome = sound(CASE + INSET + BUTT + "fit butt on door, left_side at 100 mm, 400 mm\n")
     for path, plane, inward, face in (("door", F(20), 1, "left"), ("left_side", F(18), -1, "right")):
         gains = [f for f in outcome.model.part(path).features if f.kind == "gain"]
         assert [f.face.name for f in gains if f.face] == [face] * 2
         for gain, height in zip(gains, (200, 500), strict=True):
             (cut,) = gain.cuts
-            assert (cut.lo, cut.hi) == tuple(sorted((plane, plane + inward * F(3, 2))))
+            assert (cut.lo, cut.hi) == tuple(sorted((plane, plane + inward * F(1, 2))))
             assert (cut.outline.lo, cut.outline.hi) == ((0, height - 25), (14, height + 25))  # type: ignore[union-attr]
         # 9 and 41 from the leaf's lower end, in the middle of its width of 14; 10 deep below the gain.
         holes = [f for f in outcome.model.part(path).features if f.kind == "hole"]
         assert [f.centre for f in holes] == [(plane, 7, 184), (plane, 7, 216), (plane, 7, 484), (plane, 7, 516)]
-        assert {f.depth for f in holes} == {F(23, 2)}
+        assert {f.depth for f in holes} == {F(21, 2)}
 
 
 def test_butt_hinges_on_the_surface_make_no_gains() -> None:
@@ -178,6 +181,18 @@ def test_butt_hinges_on_the_surface_make_no_gains() -> None:
     outcome = sound(text)
     assert {f.kind for f in outcome.model.part("door").features} == {"hole"}
     sound(text.replace("21 mm", "20.9 mm"), warnings=("PD453",))
+
+
+@pytest.mark.parametrize(("edge", "deep", "codes"), [
+    ("18 mm", F(3, 2), ()), ("19 mm", F(1), ()), ("20.8 mm", F(1, 10), ()), ("21 mm", None, ()), ("21.1 mm", None, ("PD453",)),
+])  # fmt: skip
+def test_gains_and_gap_together_have_room_for_both_leaves(edge: str, deep: F | None, codes: tuple[str, ...]) -> None:
+    """Two leaves are 3; the side's face lies at 18."""
+    outcome = sound(CASE + INSET.replace("20 mm", edge) + BUTT + "fit butt on door, left_side at 100 mm, 400 mm\n", warnings=codes)
+    for path in ("door", "left_side"):
+        features = outcome.model.part(path).features
+        assert {f.depth for f in features if f.kind == "gain"} == ({deep} if deep else set())
+        assert {f.depth for f in features if f.kind == "hole"} == {10 + (deep or 0)}
 
 
 def test_butt_hinges_of_a_door_before_the_side() -> None:
