@@ -7,6 +7,7 @@ from fractions import Fraction
 from plandoc.model.cells import Scope
 from plandoc.model.entities import NO_ALLOWANCE, Allowance, PlanInfo, Stock
 from plandoc.model.evaluate import Evaluator
+from plandoc.model.ordered import ordered
 from plandoc.model.values import Unknown
 from plandoc.syntax import tree as t
 
@@ -40,7 +41,9 @@ def read_allowance(clause: t.Clause, evaluate: Evaluator, scope: Scope) -> Allow
 def allowance_for(own: Allowance | None, stock: Stock, info: PlanInfo) -> Allowance:
     """The allowance of a part: its own line, else that of its stock, else the plan's. The nearest line counts whole.
 
-    Battens, dowels and banding keep their section, so only the length is larger."""
+    Battens, dowels and banding keep their section, so only the length is larger; what is ordered comes in its size."""
+    if ordered(stock):
+        return NO_ALLOWANCE
     if own is not None:
         found = own
     elif stock.allowance is not None:

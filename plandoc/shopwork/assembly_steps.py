@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from plandoc.build.solids import part_solid
 from plandoc.model.entities import Joint, Model, Step
+from plandoc.model.ordered import holds_pane, ordered
 from plandoc.quantity import shop_text
 from plandoc.shopwork.alike import form_of, standing_groups
 from plandoc.shopwork.claims import held_by_hardware
@@ -115,9 +116,16 @@ def late_parts(joints: Sequence[Joint]) -> tuple[str, ...]:
     return tuple(late)
 
 
+def _late(model: Model, joints: Sequence[Joint]) -> tuple[str, ...]:
+    """The late parts, and the panes that lie in open rabbets: they go in last, so that they can come out again."""
+    late = late_parts(joints)
+    panes = dict.fromkeys(j.a for j in joints if ordered(model.part(j.a).stock))
+    return (*late, *(path for path in panes if path not in late and all(j.edge for j in joints if j.a == path) and not any(j.b == path for j in joints)))
+
+
 def _stages(level: Level, joints: list[Joint], whole: Sequence[Joint]) -> list[list[Joint]]:
     """What must be glued at one go, then the late parts; before all, what keys hold without glue. whole: with the joints that are closed already."""
-    late = late_parts(whole)
+    late = _late(level.model, whole)
     first = [j for j in joints if j.a not in late and j.b not in late]
     rest = [j for j in joints if j not in first]
     wedged = _keyed_first(level, first)
@@ -163,7 +171,7 @@ def _glue_steps(
     standing = level.units(tuple(groups)) if len(whole_pieces) <= alike else ()  # several pieces are put together like parts
     added = tuple(path for path in paths if level.unit(path) not in standing) if any(level.unit(p) in standing for p in paths) else ()
     if not before:  # nothing but late parts: they go into what lies there
-        added = tuple(path for path in late_parts(whole) if path in paths)
+        added = tuple(path for path in _late(model, whole) if path in paths)
     onto = bool(before) and any(level.unit(path) in standing for path in paths)
     name = _level_words(model, levels) + (f" ({alike} alike)" if alike > 1 else "")
     what = f"{level.words(added)} into {name}" if added else name
@@ -186,8 +194,14 @@ def _glue_steps(
     floating = tuple(dict.fromkeys(j.a for j in joints if floats(model, j)))
     if floating:
         notes.append(f"No glue on {parts_words(model, floating)}: the room in the grooves is left so that the wood can move.")
+    panes = tuple(dict.fromkeys(path for j in joints if holds_pane(model, j) for path in (j.a, j.b) if ordered(model.part(path).stock)))
+    if panes:
+        many = len(panes) > 1
+        notes.append(f"No glue on {parts_words(model, panes)}: set {'them' if many else 'it'} dry, in beads or silicone, so that {'they' if many else 'it'} can be replaced (common practice).")
     unglued = all(dry(model, j) for j in joints)
-    if unglued:
+    if unglued and all(holds_pane(model, j) for j in joints):
+        pass
+    elif unglued:
         notes.append("No glue: the keys of the next step draw the shoulders home." if all(keyed(j) for j in joints) else "No glue here.")
     else:
         notes.append("Clamp from the middle out, then wipe off the squeezed-out glue.")

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from plandoc.cutting.lengths import BarLayouts
-from plandoc.model.entities import Model, Stock
+from plandoc.model.entities import Model, Part, Stock
+from plandoc.model.ordered import ordered
 from plandoc.model.values import plain_number
 from plandoc.quantity import FOOT, METRE, Units, shop_text
 from plandoc.shopwork.names import counted, stock_words
@@ -40,9 +41,10 @@ def _row(row: StockRow, stock: Stock, model: Model) -> Buying:
     units = model.info.units
     strips = band_pieces(model, stock) if stock.kind == "banding" else ()
     layout = row.layout if row.sheets is not None else None
+    parts = [part for part in model.parts if part.stock.name == stock.name] if ordered(stock) else []
     waste = layout.waste if layout is not None else None
     sure = "" if layout is None else "yes" if layout.laid.proved else f"no, at least {layout.laid.bound}"
-    return Buying(row.stock, stock_words(stock, units), takes(row, stock, units, strips), pieces(row, stock, units), sure, waste, row.price, row.price_unit, row.cost)
+    return Buying(row.stock, stock_words(stock, units), takes(row, stock, units, strips), panes(parts, units) if parts else pieces(row, stock, units), sure, waste, row.price, row.price_unit, row.cost)
 
 
 def takes(row: StockRow, stock: Stock, units: Units, strips: Sequence[Strip] = ()) -> str:
@@ -60,6 +62,15 @@ def takes(row: StockRow, stock: Stock, units: Units, strips: Sequence[Strip] = (
     if strips:
         return f"{run_words(row, units)}: " + ", ".join(f"{strip.count} of {measure(strip.length, units)} for {strip.mark}" for strip in strips)
     return f"run {run_words(row, units)}"
+
+
+def panes(parts: Sequence[Part], units: Units) -> str:
+    """`ordered to size: 484 × 344, 1 piece`: what is not sawn in the shop."""
+    counts: dict[str, int] = {}
+    for part in parts:
+        words = size(part.length, part.width, units)
+        counts[words] = counts.get(words, 0) + part.count
+    return "ordered to size: " + "; ".join(f"{words}, {counted(count, 'piece')}" for words, count in counts.items())
 
 
 def run_words(row: StockRow, units: Units) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plandoc.model.entities import Joint, Model
+from plandoc.model.ordered import holds_pane
 from plandoc.quantity import shop_text
 from plandoc.shopwork.alike import parts_inside
 from plandoc.shopwork.names import by_mark, counted, listed, part_words, pieces_words
@@ -18,7 +19,7 @@ MEETING = ("butt", "screw", "pocket", "edge", "dowel", "biscuit", "mitre")
 def floats(model: Model, joint: Joint) -> bool:
     """Whether a panel of solid wood lies in a groove with room at the bottom: it must be free to move, so it gets no glue
     (common practice). Sheet stock does not move."""
-    return joint.kind == "groove" and joint.clearance > 0 and model.part(joint.a).stock.kind != "sheet"
+    return joint.kind == "groove" and joint.clearance > 0 and model.part(joint.a).stock.kind != "sheet" and not holds_pane(model, joint)
 
 
 def keyed(joint: Joint) -> bool:
@@ -28,7 +29,7 @@ def keyed(joint: Joint) -> bool:
 
 def dry(model: Model, joint: Joint) -> bool:
     """Whether no glue goes into the joint."""
-    return not joint.glued or floats(model, joint) or keyed(joint)
+    return not joint.glued or floats(model, joint) or keyed(joint) or holds_pane(model, joint)
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +109,7 @@ def _kind_words(model: Model, joint: Joint) -> str:
     words = f"keyed {joint.kind}, no glue" if keyed(joint) else joint.kind
     if joint.depth:
         words += f", enters {shop_text(joint.depth, model.info.units, mark=True)}"
-    return words + (", without glue" if floats(model, joint) else "")
+    return words + (", dry" if holds_pane(model, joint) else ", without glue" if floats(model, joint) else "")
 
 
 def _laid_words(joints: Sequence[Joint]) -> str:

@@ -16,6 +16,7 @@ from plandoc.cutting.sheets import lay_out
 from plandoc.cutting.stock import Layouts, Saw
 from plandoc.cutting.stock import Part as Cutout
 from plandoc.model.entities import Model, Part, Stock
+from plandoc.model.ordered import ordered
 from plandoc.model.sawn import bars_to_hand, blanks, boards_to_hand, lengths, named_cutouts
 from plandoc.model.sawn import saw_of as saw_of
 from plandoc.model.sawn import sawn_size as sawn_size
@@ -86,7 +87,7 @@ def _layouts(model: Model) -> tuple[StockLayout, ...]:
     found = []
     for stock in model.stocks:
         parts = [p for p in model.parts if p.stock.name == stock.name]
-        if not parts:
+        if not parts or ordered(stock):
             continue
         if stock.kind == "sheet" and stock.width is not None and stock.length is not None:
             found.append(StockLayout(stock, saw, sheets=lay_out(cutouts(stock, parts), sheets_of(stock), saw, work=WORK)))

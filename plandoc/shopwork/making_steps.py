@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from plandoc.model.density import stock_density
 from plandoc.model.entities import Feature, Model, Part, Step, Stock
+from plandoc.model.ordered import ordered
 from plandoc.quantity import shop_text
 from plandoc.shopwork.capacity import HEAVY_KG
 from plandoc.shopwork.cutters import WAYS, Way, way_of
@@ -50,6 +51,9 @@ def cutting_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
     for stock in dict.fromkeys(part.stock.name for part in parts):
         group = [part for part in parts if part.stock.name == stock]
         others = any(part.stock.name == stock and (part.path not in paths or part.glue_up) for part in model.parts)
+        if ordered(group[0].stock):
+            found.append(Draft(CUT, tuple(_ordering_steps(model, group)), tuple(p.path for p in group), stock=stock))
+            continue
         panels = [part for part in group if part.glue_up is not None]
         single = [part for part in group if part.glue_up is None]
         steps = (*_cutting_steps(model, single, others), *_cutting_steps(model, panels, others))
@@ -89,6 +93,24 @@ def _cutting_steps(model: Model, parts: list[Part], others: bool) -> Iterator[St
         yield Step(
             0, title, cuts=flat, cautions=("small parts",) if small else (), texts=texts, checks=tuple(checks), author=False, kinds=_heavy(stock)
         )  # fmt: skip
+
+
+def _ordering_steps(model: Model, parts: list[Part]) -> Iterator[Step]:
+    """What the shop does not saw is ordered in its size, with the work that its drawing shows."""
+    units = model.info.units
+    groups = list(by_mark(parts).values())
+    shaped = [group for group in groups if any(f.cuts for f in group[0].features)]
+    texts = [
+        "Have it cut to size by whoever sells it, with seamed edges (their sharpness ground off; common practice). It is not worked in the shop.",
+        *(f"{group_words(group)}: {shop_text(group[0].length, units, mark=True)} × {shop_text(group[0].width, units, mark=True)}, {counted(piece_count(group), 'piece')}." for group in groups),
+    ]
+    if shaped:
+        texts.append(f"With the work that the drawing shows: {listed([group_words(group) for group in shaped])}.")
+    checks = (
+        "Measure the room that it goes into first, and order by that; keep the play that the plan leaves.",
+        f"Thickness: the plan counts on {shop_text(parts[0].stock.measured, units.fine, mark=True)}. Ask what is delivered; if it differs, change the plan.",
+    )
+    yield Step(0, f"Order the {stock_words(parts[0].stock, units)}", cuts=tuple(part.path for part in parts), texts=tuple(texts), checks=checks, author=False)
 
 
 def _rough_lines(model: Model, groups: Sequence[tuple[Part, ...]]) -> tuple[str, ...]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from plandoc.geometry.bodies import AXES, body_box
 from plandoc.model.entities import Feature, Fitting, Joint, Model, Part
+from plandoc.model.ordered import holds_pane, ordered
 from plandoc.model.rods import ROD
 from plandoc.shopwork.names import BAND, by_mark, mark_of
 from plandoc.tables import operation_of_feature, operation_of_hardware
@@ -101,7 +102,9 @@ def feature_operation(part: Part, feature: Feature) -> str:
 
 
 def machined(model: Model, part: Part) -> tuple[Feature, ...]:
-    """The features of a part that are made at the bench, before it is joined."""
+    """The features of a part that are made at the bench, before it is joined; none of a pane, which is ordered as it is drawn."""
+    if ordered(part.stock):
+        return ()
     joints = {joint.id: joint for joint in model.joints}
     return tuple(
         f for f in part.features if not is_cut_to_size(part, f) and not is_fastener_hole(f, joints)
@@ -115,13 +118,13 @@ def operations(model: Model) -> tuple[Operation, ...]:
 
 def _all(model: Model) -> Iterator[Operation]:
     for mark, parts in by_mark(model.parts).items():
-        kind = _CUT_KINDS.get(parts[0].stock.kind, "rip")
+        kind = "ordering" if ordered(parts[0].stock) else _CUT_KINDS.get(parts[0].stock.kind, "rip")
         yield Operation(f"cut:{mark}", kind, tuple(p.path for p in parts), (mark,))
     for mark, parts in by_mark(model.parts).items():
         yield from _making(model, mark, parts)
     marks = {part.path: mark_of(part) for part in model.parts}
     for joint in model.joints:
-        yield from _joining(joint, marks)
+        yield from _joining(model, joint, marks)
     spread = {item.name: None for item in model.hardware if item.kind == "glue"}  # with the joints that it holds
     for fitting in model.fittings:
         if fitting.item in spread:
@@ -147,10 +150,10 @@ def _making(model: Model, mark: str, parts: tuple[Part, ...]) -> Iterator[Operat
     yield from found.values()
 
 
-def _joining(joint: Joint, marks: dict[str, str]) -> Iterator[Operation]:
+def _joining(model: Model, joint: Joint, marks: dict[str, str]) -> Iterator[Operation]:
     parts = (joint.a, joint.b)
     both = tuple(dict.fromkeys((marks[joint.a], marks[joint.b])))
-    dry = any(fastening.kind == "key" for fastening in joint.fasteners)
+    dry = holds_pane(model, joint) or any(fastening.kind == "key" for fastening in joint.fasteners)
     yield Operation(f"join:{joint.id}", "sliding_in" if not joint.glued else "dry_fit" if dry else "glue_up", parts, both, joint.id)
     for number, fastening in enumerate(joint.fasteners, 1):
         if fastening.kind in INLAID and not fastening.blind:

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from plandoc.model.density import stock_density
 from plandoc.model.entities import Model, Part, Stock
+from plandoc.model.ordered import ordered
 from plandoc.model.roughsizes import is_rough, part_board_feet, rough_pieces
 from plandoc.quantity import FOOT, METRE
 from plandoc.shopwork.layouts import StockLayout, layouts
@@ -123,7 +124,7 @@ def _row(stock: Stock, parts: Sequence[Part], solids: Mapping[str, float] | None
     if stock.kind == "sheet":
         area = sum((p.length * p.width * p.count for p in parts), Fraction(0))
         rough_area = sum((p.length * p.width * p.count * times for p, times in pieces), Fraction(0))
-        if stock.width is not None and stock.length is not None:
+        if stock.width is not None and stock.length is not None and not ordered(stock):
             sheets = -(-rough_area // (stock.width * stock.length))
     else:
         run = sum((p.length * p.count for p in parts), Fraction(0))

@@ -10,7 +10,7 @@ from plandoc.shopwork.operations import Operation, WorkItem
 from plandoc.tables import Machine, machine, machine_named, named_caution, operation, trade_operations
 from plandoc.tables.shop import Shop
 
-BENCH = ("hand_tools", "clamps", "measuring", "finishing", "lifting")
+BENCH = ("hand_tools", "clamps", "measuring", "finishing", "lifting", "glass")
 """Kinds of bench work that every shop can do: their tools are named one by one, not by the heading."""
 
 
@@ -22,8 +22,10 @@ def kinds_of(model: Model, items: Sequence[WorkItem], every: dict[str, Operation
         if op.verb == "cut":
             part = model.part(item.path)
             stock = part.stock
-            if part.glue_up is not None:
-                kinds: tuple[str, ...] = ("planing", "rip", "crosscut")
+            if op.kind == "ordering":
+                kinds: tuple[str, ...] = (op.kind,)
+            elif part.glue_up is not None:
+                kinds = ("planing", "rip", "crosscut")
             elif stock.kind == "sheet":
                 kinds = ("sheet_breakdown", "rip", "crosscut")
             elif stock.kind == "lumber":

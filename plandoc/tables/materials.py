@@ -14,11 +14,14 @@ _AT_12_PERCENT = Fraction(112, 100)
 
 @dataclass(frozen=True, slots=True)
 class Material:
-    """Words that name a material, its density (kg/m3, at 12 % moisture content for solid wood) and the source."""
+    """Words that name a material, its density (kg/m3, at 12 % moisture content for solid wood) and the source. ordered: a wood shop
+    does not work it, it is bought cut to size. but: words beside which the entry does not hold."""
 
     words: tuple[str, ...]
     density: Fraction
     source: str
+    ordered: bool = False
+    but: tuple[str, ...] = ()
 
 
 @cache
@@ -30,7 +33,7 @@ def materials() -> tuple[Material, ...]:
             density = 1000 * Fraction(row["gravity"]) * _AT_12_PERCENT
         else:
             density = Fraction(row["density"])
-        found.append(Material(tuple(row["words"].split()), density, row["source"]))
+        found.append(Material(tuple(row["words"].split()), density, row["source"], row.get("worked") == "ordered", tuple(row.get("but", "").split())))
     return tuple(found)
 
 
@@ -40,7 +43,7 @@ def material(text: str) -> Material | None:
     All words of an entry must stand in the text; a sheet material wins over the wood it is faced with, then the
     entry with most words wins, then the first. None where nothing fits."""
     said = re.findall(r"[a-z]+", text.casefold())
-    fitting = [m for m in materials() if all(word in said for word in m.words)]
+    fitting = [m for m in materials() if all(word in said for word in m.words) and not any(word in said for word in m.but)]
     panels = [m for m in fitting if m.words[-1] in _PANELS]
     return max(panels or fitting, key=lambda m: len(m.words), default=None)
 

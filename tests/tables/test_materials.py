@@ -36,5 +36,18 @@ def test_every_material_has_a_source_and_a_sane_density() -> None:
     assert len(seen) == len(set(seen))
     for entry in materials():
         assert entry.source
-        assert 300 < entry.density < 1100
+        low, high = (2400, 2600) if entry.ordered else (300, 1100)
+        assert low < entry.density < high
         assert material(" ".join(entry.words)) == entry
+
+
+@pytest.mark.parametrize("text", ["Clear float glass", "Mirror, 4 mm", "safety glass, laminated"])
+def test_glass_is_ordered_to_size(text: str) -> None:
+    found = material(text)
+    assert found is not None and found.ordered
+
+
+@pytest.mark.parametrize("text", ["Acrylic glass", "acrylic mirror", "Ash glazing bead", "mirror-cut birch plywood", "White oak, glass-smooth"])
+def test_what_only_sounds_like_glass_is_not(text: str) -> None:
+    found = material(text)
+    assert found is None or not found.ordered
