@@ -1,9 +1,10 @@
-"""Runs all rules on all packets, prints what they find, and writes lower counts into faults.toml: after a mend.
+"""Runs all rules on all packets, prints what they find, and writes the counts into faults.toml: after a mend.
 
     python -m tests.acceptance.recount [FOLDER]
 
-FOLDER keeps the packets, so that a second run is quick; it must be new after every change to plandoc. Counts are lowered
-and rules without findings go out; a rule or a packet that finds more than is known is told, and nothing is raised.
+FOLDER keeps the packets, so that a second run is quick; it must be new after every change to plandoc. Rules and packets
+without findings go out. A packet that was clean and is not any more is told, and not written: it is to be mended, or
+entered by hand with its cause.
 """
 
 from __future__ import annotations
@@ -18,8 +19,8 @@ from tests.acceptance.findings import RULES
 from tests.acceptance.packets import NAMES, RANDOM, Store
 from tests.acceptance.test_acceptance import FAULTS, HERE, NOT_OF_RANDOM, WAIVERS, waived
 
-HEAD = """# What the rules find in packets of today: not more than so many in each packet. A packet that is mended goes out of here;
-# a rule whose packets are all mended goes out whole (python -m tests.acceptance.recount).
+HEAD = """# What the rules find in packets of today, by packet. A packet that is mended goes out of here; a rule whose packets are all
+# mended goes out whole (python -m tests.acceptance.recount).
 """
 
 
@@ -44,9 +45,11 @@ def main(folder: Path) -> None:
     for rule in sorted(RULES):
         known: dict[str, int] = FAULTS.get(rule, {}).get("packets", {})
         for name, count in sorted(found[rule].items()):
-            if count > known.get(name, 0):
-                print(f"MORE THAN KNOWN: {rule} {name}: {count}, known {known.get(name, 0)}")
-        left = {name: min(count, found[rule][name]) for name, count in known.items() if found[rule][name]}
+            if name not in known:
+                print(f"WAS CLEAN: {rule} {name}: {count}")
+            elif count > known[name]:
+                print(f"MORE: {rule} {name}: {count}, {known[name]} before")
+        left = {name: found[rule][name] for name in known if found[rule][name]}
         if left:
             text += f"\n[{rule}]\ncause = {json.dumps(FAULTS[rule]['cause'], ensure_ascii=False)}\n[{rule}.packets]\n"
             text += "".join(f"{name} = {count}\n" for name, count in sorted(left.items()))

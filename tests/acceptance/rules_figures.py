@@ -182,9 +182,12 @@ def _joint_size(packet: Packet, start: str, end: str) -> set[Fraction] | None:
     for f in features(packet).values():
         if f["joint"] == ident:
             sizes |= {Fraction(g["hi"]) - Fraction(g["lo"]) for g in f["figures"]}
-    for path in (joint["a"], joint["b"]):
-        sizes |= {Fraction(packet.parts[path][k]) for k in ("thickness", "width")}
-    return sizes
+            sizes |= {Fraction(c["hi"]) - Fraction(c["lo"]) for c in (*f["cuts"], *f["adds"]) if "outline" in c}
+            # a countersink and its pilot are one bore, as deep as its figure says
+            sizes |= {Fraction(f["depth"])} if f["depth"] else set()
+    thick = {Fraction(packet.parts[path][k]) for path in (joint["a"], joint["b"]) for k in ("thickness", "width")}
+    # what is left of a part behind the work: the lap of half-blind dovetails
+    return sizes | thick | {t - s for t in thick for s in sizes if s < t}
 
 
 # 5 --------------------------------------------------------------------------------------------------------------
