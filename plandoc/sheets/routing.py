@@ -157,4 +157,4 @@ def _near(length: float, units: Units) -> str:
     return f"{length:g} mm"
 
 
-KIND = SheetKind(name="routing", order=178, compose=compose, wanted=lambda ctx: bool(ctx.model.routings) and bool(routings(ctx.model)), together="Routing set-up")
+KIND = SheetKind(name="routing", order=177, compose=compose, wanted=lambda ctx: bool(ctx.model.routings) and bool(routings(ctx.model)), together="Routing set-up")
