@@ -3,6 +3,7 @@ enter first, and the hole in the other part is drilled in place."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from plandoc.geometry.bodies import AXES, Box, Face, Point3, other_axes
@@ -47,8 +48,9 @@ def _fastened(context: LeaningContext) -> tuple[tuple[Fastening, ...], tuple[Fea
     first, second = other_axes(face.axis)
     spans = {a: (min(p[a] for p in local), max(p[a] for p in local)) for a in (first, second)}
     run, across = (first, second) if spans[first][1] - spans[first][0] >= spans[second][1] - spans[second][0] else (second, first)
+    middle = (spans[across][0] + spans[across][1]) / 2
     pin = driven(context, item, b.box.size(face.axis))
-    places = None if pin is None else row(context, item.kind, pin.wide, spans[run], b.datum[run])
+    places = None if pin is None else row(context, item.kind, pin.wide, _span_at(local, run, across, middle), b.datum[run])
     if pin is None or places is None:
         return (), ()
     grid, out = context.tell.units.step_mm, face.opposite
@@ -57,7 +59,6 @@ def _fastened(context: LeaningContext) -> tuple[tuple[Fastening, ...], tuple[Fea
     for place in places:
         point = [ZERO] * 3
         point[run] = _printed(place, b.box.lo[run] if b.datum[run] < 0 else b.box.hi[run], grid)
-        middle = (spans[across][0] + spans[across][1]) / 2
         point[across] = _printed(middle, b.box.lo[across] if b.datum[across] < 0 else b.box.hi[across], grid)
         point[face.axis] = outside
         centres.append((point[0], point[1], point[2]))
@@ -70,6 +71,18 @@ def _fastened(context: LeaningContext) -> tuple[tuple[Fastening, ...], tuple[Fea
     if pin.sunk.plug:
         made.append(Fastening("plug", "", pin.sunk.wide, pin.sunk.deep, tuple(stands(c) for c in centres), axis, context.tell.span))
     return tuple(made), features
+
+
+def _span_at(corners: Sequence[Point3], run: int, across: int, level: Fraction) -> tuple[Fraction, Fraction]:
+    """From where to where a convex area reaches along `run` on the line of the screws, at that level of the axis `across`: of
+    a slanted area that is less than the box round it."""
+    found: list[Fraction] = []
+    for p, q in zip(corners, (*corners[1:], corners[0]), strict=True):
+        if p[across] == level:
+            found.append(p[run])
+        if (p[across] - level) * (q[across] - level) < 0:
+            found.append(p[run] + (q[run] - p[run]) * (level - p[across]) / (q[across] - p[across]))
+    return min(found), max(found)
 
 
 def _printed(place: Fraction, datum: Fraction, step: Fraction) -> Fraction:

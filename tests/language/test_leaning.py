@@ -120,6 +120,37 @@ def test_screws_of_a_leaning_joint() -> None:
         assert hole.centre is not None and F(-817, 100) < hole.centre[0] / INCH < F(-7)
 
 
+def test_ends_of_screws_count_from_the_edge_of_a_slanted_contact() -> None:
+    """The leg is 60 wide and leans 12 degrees over a bearer 70 high: the box round their contact is 15 longer than the leg is
+    wide at any height, 61.3."""
+    model = model_of("""
+plan "Trestle"
+  units mm to 0.1
+stock larch lumber 32 mm
+  dressed 27 mm
+hardware s5 screw No 10 long 45 mm
+part bearer from larch
+  grain  back
+  across from 0
+  back   from 0 to 320 mm
+  up     from 380 mm to 450 mm
+part leg from larch
+  grain  up
+  across to bearer.left
+  back   from 30 mm for 60 mm
+  up     from 0 to bearer.top
+  leans  12° to rear at top
+  trimmed bottom to up 0
+  trimmed top to up 450 mm
+joint butt leg into bearer with s5 every 40 mm ends 15 mm
+""")
+    lean = model.part("leg").lean
+    assert lean is not None
+    screws = [lean.inverse().point(c) for c in model.joints[0].fasteners[0].centres]
+    wide = [float(value) / cos(radians(12)) for back in (p[1] for p in screws) for value in (back - 30, 90 - back)]
+    assert len(screws) == 2 and sorted(wide)[:2] == pytest.approx([15, 15], abs=0.1)
+
+
 def test_plugs_and_crowded_screws_of_a_leaning_joint() -> None:
     plan = STOOL.replace("into seat with screw8 every 3\"", "into seat with screw8 every 1/4\"")
     assert {d.code for d in faults(plan)} == {"PD376"}
