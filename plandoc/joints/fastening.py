@@ -13,11 +13,11 @@ from plandoc.model.entities import Fastening, Feature, HardwareItem, Joint
 from plandoc.model.kinds import Frame, JointContext, JointEffect
 from plandoc.quantity import INCH, diameter_text, shop_text
 from plandoc.quantity.shoptext import round_to
-from plandoc.tables import head_of, is_raised_head, plugs, shank_and_lead
+from plandoc.tables import HEAD_ANGLE, head_of, is_raised_head, plugs, shank_and_lead
 
 USUAL = Fraction(100)  # mm between fasteners at most, where the plan is silent (common practice)
 FAR = 3 * INCH  # more wood than a fastener goes through
-TAN_41 = Fraction(8693, 10000)  # half of the 82 degrees of a flat head (screw table), to four figures
+HALF_HEAD = {"inch": Fraction(8693, 10000), "mm": Fraction(1)}  # tangents of half of HEAD_ANGLE, to four figures
 
 Fastened = tuple[tuple[Fastening, ...], tuple[Feature, ...], tuple[Feature, ...]]
 """Fasteners, the holes in A and the holes in B."""
@@ -190,7 +190,7 @@ def driven(context: a.Told, item: HardwareItem, wood: Fraction, first: Frame | N
 
 
 def _sunk(context: a.Told, item: HardwareItem, gauge: Fraction | None, shank: Fraction) -> Sunk | None:
-    """The countersink of a flat head, 82 degrees and as wide as the screw table says, or the counterbore of a plug, the
+    """The countersink of a flat head, at the plan's angle and as wide as the screw table says, or the counterbore of a plug, the
     narrowest that the head goes into; None after a report."""
     if item.kind != "screw" or gauge is None:
         return FLUSH
@@ -207,7 +207,7 @@ def _sunk(context: a.Told, item: HardwareItem, gauge: Fraction | None, shank: Fr
     if is_raised_head(item.description):
         return FLUSH
     wide = drill(head, inches, clear=True)
-    return Sunk(wide, (wide - shank) / 2 / TAN_41, f"csk Ø{diameter_text(wide, units)} × 82°")
+    return Sunk(wide, (wide - shank) / 2 / HALF_HEAD[units.system], f"csk Ø{diameter_text(wide, units)} × {HEAD_ANGLE[units.system]}°")
 
 
 # --- holes ---------------------------------------------------------------------------------------------------------

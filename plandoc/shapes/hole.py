@@ -12,10 +12,7 @@ from plandoc.quantity import diameter_text
 from plandoc.shapes import placing as p
 from plandoc.shapes.angles import FINE, angle_text, tangent
 from plandoc.shapes.round_work import cylinders
-
-# Included angle of the heads of flat-head screws: 82 degrees for inch screws (ASME B18.6.1, from memory), 90 degrees for
-# metric ones (ISO 7721, from memory).
-HEAD_ANGLE = {"inch": Fraction(82), "mm": Fraction(90)}
+from plandoc.tables import HEAD_ANGLE
 
 
 def apply(context: ShapeContext) -> tuple[Feature, ...]:

@@ -13,7 +13,7 @@ from plandoc.tables.lumber import (
     rough_thickness,
 )
 from plandoc.tables.materials import Material, density, material, materials
-from plandoc.tables.words import is_raised_head, is_softwood, plugs
+from plandoc.tables.words import HEAD_ANGLE, is_raised_head, is_softwood, plugs
 from plandoc.tables.work import (
     Caution,
     Machine,
@@ -31,6 +31,7 @@ from plandoc.tables.work import (
 )
 
 __all__ = [
+    "HEAD_ANGLE",
     "Caution",
     "Machine",
     "Material",

@@ -19,6 +19,11 @@ def is_raised_head(text: str) -> bool:
     return not {w.removesuffix("head") for w in _said(text)}.isdisjoint(_words("raised_head"))
 
 
+# Included angle of the heads of flat-head screws by the plan's system: 82 degrees for inch screws (ASME B18.6.1, from
+# memory), 90 degrees for metric ones (ISO 7721, from memory).
+HEAD_ANGLE = {"inch": Fraction(82), "mm": Fraction(90)}
+
+
 @cache
 def plugs(inches: bool) -> tuple[Fraction, ...]:
     """Diameters of plug cutters, narrow to wide (mm)."""

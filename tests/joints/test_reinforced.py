@@ -39,7 +39,7 @@ def test_screws_through_the_first_part_of_a_mitred_case() -> None:
     assert (screws.axis, screws.length, screws.from_a) == (2, 50, True)
     assert spans(bores(model, "top"), 2) == [(282, 300)] * 3 and spans(bores(model, "side"), 2) == [(250, 300)] * 3
     for hole in bores(model, "top"):
-        assert hole.through and isinstance(hole.cuts[1], Frustum) and hole.note == "csk Ø8.5 × 82°"
+        assert hole.through and isinstance(hole.cuts[1], Frustum) and hole.note == "csk Ø8.5 × 90°"
         assert [(f.axis, f.lo, f.hi) for f in hole.figures if f.axis == 0] == [(0, 0, 9)]
     for hole in bores(model, "side"):
         assert (hole.depth, hole.through, hole.note) == (50, False, "")
