@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from plandoc.joints import channel as c
 from plandoc.joints.askew import lying
+from plandoc.joints.dowel import COUNT
 from plandoc.joints.fastening import fasten, long_axis, plain, unchanged
 from plandoc.model.kinds import JointContext, JointEffect, JointKind
 
@@ -18,7 +19,7 @@ def cut(context: JointContext) -> JointEffect | None:
 KIND = JointKind(
     name="butt",
     doc="The first part lies against the second; glue, screws or dowels hold it.",
-    params=c.FASTENED,
+    params=(c.WITH, COUNT, c.EVERY, c.ENDS),
     extend=unchanged,
     cut=cut,
     leaning=lying,

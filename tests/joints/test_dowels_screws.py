@@ -108,6 +108,12 @@ def screwed(words: str, what: str = "Flat-head screw") -> tuple[Part, Part, tupl
     return model.part("shelf"), model.part("left_side"), model.joints[0].fasteners
 
 
+def test_a_butt_joint_takes_a_number_of_screws() -> None:
+    text = S8.format("Flat-head screw") + SIDES + shelf("from 100 mm") + "joint {} shelf into left_side with s8 count 3\n"
+    butt, screwed_ = (sound(text.format(kind)).model.joints[0].fasteners for kind in ("butt", "screw"))
+    assert len(butt[0].centres) == 3 and butt[0].centres == screwed_[0].centres
+
+
 def test_a_flat_head_is_countersunk() -> None:
     one, other, _ = screwed("count 2")
     hole = holes(other)[0]
