@@ -25,18 +25,22 @@ from plandoc.syntax.vocabulary import did_you_mean
 
 ZERO = Fraction(0)
 FINE = 10**6  # steps in a mm for the ends of a leaning part and for the room that it takes
+FLOOR = "floor"
+"""What an end is trimmed to so that it stands level, however its assembly leans; a part of that name goes before."""
 STEEPEST = Fraction(75)  # degrees; beyond, the part is better written lying
 
 
 @dataclass(frozen=True, slots=True)
 class Trim:
     """One trimmed end in the part's own assembly, before it leans: the face at the end, and the plane, whose normal
-    points away from the part. square: the plane is square to the part, so that there is nothing to saw askew."""
+    points away from the part. square: the plane is square to the part, so that there is nothing to saw askew. floor: it is
+    the floor on which the whole piece stands."""
 
     face: Face
     normal: Point3
     offset: Fraction
     span: Span
+    floor: bool = False
 
     @property
     def square(self) -> bool:
@@ -190,8 +194,10 @@ def trim(part: PartCell, evaluate: Evaluator, sink: Sink) -> None:
         image = part.mirror_transform
         if isinstance(image, Transform):
             for other in part.mirrors.trims:
-                normal, offset = motion(image).plane_after(other.normal, other.offset)
-                add_trim(part, Trim(image.face(other.face), normal, offset, other.span), evaluate, sink)
+                face = image.face(other.face)
+                found = _towards(face, _floor(part, evaluate)) if other.floor else motion(image).plane_after(other.normal, other.offset)
+                if found is not None:
+                    add_trim(part, Trim(face, *found, other.span, other.floor), evaluate, sink)
         return
     for clause in part.statement.clauses:
         if clause.kind in ("part_trimmed_at", "part_trimmed_to"):
@@ -203,6 +209,7 @@ def _asked(part: PartCell, clause: t.Clause, evaluate: Evaluator, sink: Sink) ->
     expr = clause.items[-1]
     assert expr is not None and not isinstance(expr, str)
     own = own_lean(part, evaluate) or STILL
+    on_floor = clause.kind == "part_trimmed_to" and isinstance(expr, t.Name) and expr.name == FLOOR and not isinstance(evaluate.look_up(FLOOR, part.scope), PartCell)
     for name in names:
         face = FACES.get(name)
         if face is None:
@@ -213,7 +220,9 @@ def _asked(part: PartCell, clause: t.Clause, evaluate: Evaluator, sink: Sink) ->
             place = evaluate.length(expr, part.scope)
             if isinstance(place, Unknown):
                 return
-            normal, offset = own.plane_before(Face(axis, 1).normal, place)
+            plane: tuple[Point3, Fraction] | None = own.plane_before(Face(axis, 1).normal, place)
+        elif on_floor:
+            plane = _floor(part, evaluate)
         else:
             target = evaluate.value(expr, part.scope)
             if isinstance(target, Unknown):
@@ -222,12 +231,24 @@ def _asked(part: PartCell, clause: t.Clause, evaluate: Evaluator, sink: Sink) ->
                 sink.emit("PD204", f"a part is trimmed to another part with a place, this is {kind_of(target)}", expr.span, mend="trimmed top to seat, or trimmed top to up seat.bottom")
                 return
             plane = _facing(part, face, target, evaluate)
-            if plane is None:
-                return
-            normal, offset = plane
-        if normal[face.axis] * face.side < 0:
-            normal, offset = (-normal[0], -normal[1], -normal[2]), -offset
-        add_trim(part, Trim(face, normal, offset, clause.span), evaluate, sink)
+        found = _towards(face, plane)
+        if found is None:
+            return
+        add_trim(part, Trim(face, *found, clause.span, on_floor), evaluate, sink)
+
+
+def _towards(face: Face, plane: tuple[Point3, Fraction] | None) -> tuple[Point3, Fraction] | None:
+    """The plane with its normal pointing out of that end."""
+    if plane is None or plane[0][face.axis] * face.side >= 0:
+        return plane
+    normal, offset = plane
+    return (-normal[0], -normal[1], -normal[2]), -offset
+
+
+def _floor(part: PartCell, evaluate: Evaluator) -> tuple[Point3, Fraction] | None:
+    """The plane on which the whole piece stands, up 0 of the plan, in the part's own coordinates."""
+    stand = stance(part, evaluate)
+    return None if stand is None else stand.plane_before(Face(2, 1).normal, ZERO)
 
 
 def _facing(part: PartCell, face: Face, target: PartCell, evaluate: Evaluator) -> tuple[Point3, Fraction] | None:
