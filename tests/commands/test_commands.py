@@ -197,7 +197,7 @@ def test_an_unknown_setting_is_guessed(capsys: Streams) -> None:
 def test_only_some_sheets(tmp_path: Path, capsys: Streams) -> None:
     assert main(["packet", str(SHELF), "-o", str(tmp_path / "out"), "--only", "elevations,parts-list"]) == 0
     assert sorted(p.name for p in (tmp_path / "out" / "sheets").iterdir()) == ["01-parts-list.svg", "02-elevations.svg"]
-    assert capsys.readouterr().out == f"{tmp_path / 'out'}: 2 sheets, 9 files\n"
+    assert capsys.readouterr().out == f"{tmp_path / 'out'}: 2 sheets, 10 files\n"
 
 
 def test_unknown_sheets(tmp_path: Path, capsys: Streams) -> None:
@@ -235,7 +235,7 @@ def test_without_cairo_all_but_the_pdf_is_written(tmp_path: Path, monkeypatch: p
     finally:
         fonts.cairo.cache_clear()
     names = sorted(p.relative_to(tmp_path / "out").as_posix() for p in (tmp_path / "out").rglob("*") if p.is_file())
-    assert names == ["lists/cutting.csv", "lists/hardware.csv", "lists/parts.csv", "lists/setups.csv", "lists/stock.csv", "model.json", "sheets/01-parts-list.svg"]
+    assert names == ["lists/buying.csv", "lists/cutting.csv", "lists/hardware.csv", "lists/parts.csv", "lists/setups.csv", "lists/stock.csv", "model.json", "sheets/01-parts-list.svg"]
     assert "apt-get install libcairo2" in capsys.readouterr().err
 
 
