@@ -172,7 +172,7 @@ def stations(context: FitContext, part: Frame, axis: int, usual: int, needs: Fra
     if isinstance(at, tuple):
         beside = next((v for v in at if not 0 <= v <= hi - lo), None)
         if beside is not None:
-            tell.say("PD330", f"a place of `{name}` lies beside `{part.path}`", notes=(f"it lies {tell.figure(beside)} from the end, the part is {tell.figure(hi - lo)} long there",))
+            tell.say("PD330", f"a place of `{name}` lies beside `{part.path}`", notes=(f"it lies {tell.figure(beside)} from the end, {'the part is' if part.box.span(axis) == (lo, hi) else 'between its shoulders the part is'} {tell.figure(hi - lo)} long there",))
             return None
         made = sorted(hi - v if far else lo + v for v in at)
     else:

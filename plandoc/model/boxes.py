@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from plandoc.diagnostics import Note, Sink, Span
 from plandoc.geometry.bodies import AXES, AXIS_NAMES, FACE_NAMES, FACES, Box, Face
-from plandoc.model.cells import Instance, PartCell, Scope
+from plandoc.model.cells import Instance, PartCell, Scope, SettingCell
 from plandoc.model.transform import Transform, mirror
 from plandoc.model.values import UNKNOWN, Amount, Unknown, Value, kind_of, shown, unit_mend
 from plandoc.quantity import LENGTH, PLAIN, Units, shop_text
@@ -16,6 +16,16 @@ from plandoc.syntax import tree as t
 # A plan is furniture: beyond 100 m a coordinate is a slip.
 FAR = Fraction(100_000)
 OPEN = ("extent_from", "extent_to")
+
+
+def _setting(expr: t.Expr, scope: Scope | None) -> SettingCell | None:
+    """The `set` line that a bare name comes from, where its value is written as a figure."""
+    while isinstance(expr, t.Name) and scope is not None:
+        found = scope.names.get(expr.name)
+        if found is not None:
+            return found if isinstance(found, SettingCell) and found.set_line and isinstance(found.expr, t.Quantity) else None
+        scope = scope.parent
+    return None
 
 
 class Boxes(ABC):
@@ -39,7 +49,10 @@ class Boxes(ABC):
                 self.sink.emit("PD212", f"{shop_text(value.value, self.units, mark=True)} is longer than any piece of furniture", expr.span, notes=["the limit is 100 m"])
                 return UNKNOWN
             return value.value
-        mend = unit_mend(value)
+        mend, setting = unit_mend(value, self.units), _setting(expr, scope)
+        if setting is not None and isinstance(value, Amount) and setting.expr.span == value.because:
+            self.sink.emit("PD204", f"`{setting.name}` is {kind_of(value)}, where it is used {what} is wanted", value.because, notes=[Note("it is used here", expr.span)], mend=mend)
+            return UNKNOWN
         notes = [Note(f"{shown(value, self.units)} is {kind_of(value)}", value.because)] if isinstance(value, Amount) else []
         self.sink.emit("PD204", f"{what} is wanted here, this is {kind_of(value)}", expr.span, notes=notes, mend=mend)
         return UNKNOWN

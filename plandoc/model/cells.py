@@ -32,6 +32,7 @@ class SettingCell:
     comment: str = ""
     value: object | None = None
     busy: bool = False
+    set_line: bool = False  # whether a line `set` gives it, not a parameter
 
 
 @dataclass(frozen=True, slots=True)

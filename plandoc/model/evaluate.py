@@ -298,7 +298,7 @@ class Evaluator(Battens):
                     Note(f"{shown(left, self.units)} is {kind_of(left)}", left.because),
                     Note(f"{shown(right, self.units)} is {kind_of(right)}", right.because),
                 ],
-                mend=_unit_mend(expr, left, right),
+                mend=_unit_mend(expr, left, right, self.units),
             )
             return UNKNOWN
         if op in "+-":
@@ -342,7 +342,7 @@ class Evaluator(Battens):
             amounts = [Amount(a.value, lengths[0], a.because) if a.dimension == PLAIN and a.value == 0 else a for a in amounts]
         for other in amounts[1:]:
             if other.dimension != amounts[0].dimension:
-                self.sink.emit("PD202", f"`{name}` cannot compare {kind_of(amounts[0])} with {kind_of(other)}", expr.span, notes=[Note(f"{shown(amounts[0], self.units)}", amounts[0].because), Note(f"{shown(other, self.units)}", other.because)], mend=unit_mend(other if other.dimension == PLAIN else amounts[0]))
+                self.sink.emit("PD202", f"`{name}` cannot compare {kind_of(amounts[0])} with {kind_of(other)}", expr.span, notes=[Note(f"{shown(amounts[0], self.units)}", amounts[0].because), Note(f"{shown(other, self.units)}", other.because)], mend=unit_mend(other if other.dimension == PLAIN else amounts[0], self.units))
                 return UNKNOWN
         numbers = [a.value for a in amounts]
         if name in ("min", "max"):
@@ -395,7 +395,7 @@ def _ends(axis: int) -> tuple[str, str]:
     return (("left", "right"), ("front", "rear"), ("bottom", "top"))[axis]
 
 
-def _unit_mend(expr: t.Binary, left: Amount, right: Amount) -> str:
+def _unit_mend(expr: t.Binary, left: Amount, right: Amount, units: Units) -> str:
     plain = left if left.dimension == PLAIN else right if right.dimension == PLAIN else None
     other = right if plain is left else left
     if plain is None or other.dimension != LENGTH:
@@ -404,4 +404,4 @@ def _unit_mend(expr: t.Binary, left: Amount, right: Amount) -> str:
     if expr.op == "-" and plain is left and isinstance(whole, t.Quantity) and isinstance(rest, t.Quantity) and 0 < rest.value < INCH and whole.value.denominator == 1:
         fraction = rest.value / INCH
         return f'{whole.value}-{fraction}" without blanks is one length; {whole.value}" - {fraction}" takes the second from the first'
-    return unit_mend(plain)
+    return unit_mend(plain, units)

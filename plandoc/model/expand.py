@@ -174,7 +174,7 @@ class Expander:
         if scope is self.out.scope and statement.name in self.overrides:
             expr = self.overrides[statement.name]
             self.used.add(statement.name)
-        self.declare(statement.name, SettingCell(statement.name, statement.name_span, expr, scope, comment), statement.name_span, scope)
+        self.declare(statement.name, SettingCell(statement.name, statement.name_span, expr, scope, comment, set_line=True), statement.name_span, scope)
 
     def hardware(self, statement: t.HardwareStatement, scope: Scope) -> None:
         kind = self.kinds.hardware[statement.kind]

@@ -18,8 +18,8 @@ from plandoc.model.cells import Instance, PartCell, Scope
 from plandoc.model.entities import Feature
 from plandoc.model.evaluate import Evaluator
 from plandoc.model.transform import Transform
-from plandoc.model.values import Amount, Unknown, kind_of, shown
-from plandoc.quantity import ANGLE
+from plandoc.model.values import Amount, Unknown, kind_of, plain_number, shown
+from plandoc.quantity import ANGLE, PLAIN
 from plandoc.syntax import tree as t
 from plandoc.syntax.vocabulary import did_you_mean
 
@@ -64,7 +64,8 @@ def angle(expr: t.Expr, scope: Scope, evaluate: Evaluator) -> Fraction | None:
         return None
     if isinstance(value, Amount) and value.dimension == ANGLE:
         return value.value
-    evaluate.sink.emit("PD229", f"an angle is wanted here, this is {kind_of(value)}", expr.span, notes=[f"it is {shown(value, evaluate.units)}"], mend="write 10° or 10 deg")
+    number = plain_number(value.value) if isinstance(value, Amount) and value.dimension == PLAIN and value.value > 0 else "10"
+    evaluate.sink.emit("PD229", f"an angle is wanted here, this is {kind_of(value)}", expr.span, notes=[f"it is {shown(value, evaluate.units)}"], mend=f"write {number}° or {number} deg")
     return None
 
 

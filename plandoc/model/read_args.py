@@ -166,7 +166,7 @@ class _Reader:
     def wrong(self, param: Param, value: object, span: Span, wanted: str) -> Unknown:
         if not isinstance(value, Unknown):
             shown_value = f" ({shown(value, self.evaluate.units)})" if isinstance(value, (Amount, Text)) else ""
-            mend = unit_mend(value) if "length" in wanted else ""
+            mend = unit_mend(value, self.evaluate.units) if "length" in wanted else ""
             self.evaluate.sink.emit("PD204", f"`{param.name}` wants {wanted}, this is {kind_of(value)}{shown_value}", span, mend=mend)
         return UNKNOWN
 

@@ -94,12 +94,13 @@ def weight_text(kilograms: Fraction, units: Units) -> str:
     return f"{'' if rounded == count else APPROXIMATE}{plain_number(rounded)} {unit}"
 
 
-def unit_mend(value: object) -> str:
-    """What to do where a plain number stands for a length, "" for other values."""
+def unit_mend(value: object, units: Units) -> str:
+    """What to do where a plain number stands for a length, "" for other values; the plan's own unit comes first."""
     if not isinstance(value, Amount) or value.dimension != PLAIN:
         return ""
     number = plain_number(value.value)
-    return f'put a unit behind it: {number}" or {number} mm'
+    inch, metric = f'{number}"', f"{number} mm"
+    return "put a unit behind it: " + (f"{metric} or {inch}" if units.system == "mm" else f"{inch} or {metric}")
 
 
 def plain_number(value: Fraction) -> str:

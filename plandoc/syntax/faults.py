@@ -215,8 +215,21 @@ def _unknown_word(sink: Sink, file: str, text: str, line: Line, rule: str, word:
         if rule == "statement" and word in vocabulary.joints:
             mend = f"joint {whole}"
         elif rule == "statement" and not near and re.match(r"\w+ *=[^=]", whole):
-            mend = f"set {whole}"
+            above = _statement_above(text, line.start)
+            mend = f"indent it below `{above}`: it is a value of that line" if above else f"set {whole}"
         sink.emit("PD101", f"`{word}` is not a word that begins a line of {OWNER[rule]}", place, mend=mend)
+
+
+def _statement_above(text: str, start: int) -> str:
+    """The `place` line that a line `name = value` belongs to, which stands as far left as it does: only other such lines stand
+    between them; "" where there is none."""
+    for above in reversed(text[:start].splitlines()):
+        written = above.partition("#")[0].strip()
+        if written.startswith("place "):
+            return written
+        if written and not re.match(r"\w+ *=[^=]", written):
+            return ""
+    return ""
 
 
 def _open_string(text: str, line: Line, sink: Sink, file: str, mended: str) -> bool:

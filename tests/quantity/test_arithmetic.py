@@ -86,10 +86,10 @@ def test_nothing_is_lost_in_between(whole: int, sixty_fourths: int, parts: int) 
 @pytest.mark.parametrize(
     ("expression", "message", "notes", "mend"),
     [
-        ('24" + 2', "a plain number cannot be added to a length", ("is a length", "2 is a plain number"), '2" or 2 mm'),
-        ("2 + 24 mm", "a length cannot be added to a plain number", ("2 is a plain number", "24 mm is a length"), '2" or 2 mm'),
+        ('24" + 2', "a plain number cannot be added to a length", ("is a length", "2 is a plain number"), '2 mm or 2"'),
+        ("2 + 24 mm", "a length cannot be added to a plain number", ("2 is a plain number", "24 mm is a length"), '2 mm or 2"'),
         ("24 mm - 90°", "an angle cannot be taken from a length", ("24 mm is a length", "90° is an angle"), ""),
-        ("24 mm < 3", "a length cannot be compared with a plain number", ("24 mm is a length", "3 is a plain number"), '3" or 3 mm'),
+        ("24 mm < 3", "a length cannot be compared with a plain number", ("24 mm is a length", "3 is a plain number"), '3 mm or 3"'),
         ("2 mm * 3 mm + 1 mm", "a length cannot be added to an area", ("6 square mm is an area", "1 mm is a length"), ""),
         ('23 - 1/2"', "a length cannot be taken from a plain number", ("23 is a plain number", "12.7 mm is a length"), '23-1/2" without blanks'),
         ('3 / 4"', "a plain number cannot be divided by a length", ("with blanks",), '3/4"'),
