@@ -3,18 +3,21 @@ clause lists and from what the kinds declare."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from textwrap import wrap
 from typing import Any
 
 from plandoc.model.kinds import Kinds, Param
 from plandoc.reference import TYPES, default_text
+from plandoc.resources import data_folder
 from plandoc.syntax.faults import STATEMENT_WORDS, words_for
 from plandoc.syntax.parse import BELOW
 from plandoc.vocabulary import vocabulary
 
 GROUPS = ("joint", "work", "hardware", "machine")
 WIDTH = 76
+MOST = 4  # paragraphs, and lines of examples, that `word_text` shows
 
 
 def word_data(kinds: Kinds) -> dict[str, Any]:
@@ -74,6 +77,46 @@ def kind_text(name: str, kinds: Kinds) -> str:
             lines += ["", "on the `fit` line:", *_listed(entry["fit_words"])]
         texts.append("\n".join(lines).rstrip() + "\n")
     return "\n".join(texts)
+
+
+def word_text(name: str, kinds: Kinds) -> str:
+    """What the language reference says of a word of the grammar, with lines that use it, as text for the terminal; "" for
+    other words."""
+    data = word_data(kinds)
+    owners = [owner for owner, words in data["below"].items() if name in words]
+    if name not in data["statements"] and not owners:
+        return ""
+    where = ["it begins a line of a plan"] if name in data["statements"] else []
+    where += [f"it begins a line below {', '.join(owners)}"] if owners else []
+    said, lines = _reference_on(name)
+    text = [f"{name}: {'; '.join(where)}", ""]
+    for paragraph in said:
+        text += [*wrap(paragraph, WIDTH), ""]
+    return "\n".join([*text, *(f"    {line}" for line in lines)]).rstrip() + "\n"
+
+
+def _reference_on(name: str) -> tuple[list[str], list[str]]:
+    """The paragraphs, points and rows of the language reference that name a word, those first that begin with it, and lines of
+    its plans that begin with it."""
+    page = (data_folder("grammar") / "README.md").read_text(encoding="utf-8").partition("## All kinds and their words")[0]
+    pieces = page.split("```")
+    lines = dict.fromkeys(line.strip() for block in pieces[1::2] for line in block.splitlines()[1:] if line.split()[:1] == [name])
+    word = re.compile(rf"`([^`]* )?{re.escape(name)}( [^`]*)?`")
+    found: list[str] = []
+    for prose in pieces[::2]:
+        for piece in re.split(r"\n\s*\n|\n(?=\||- )", prose):
+            if word.search(piece):
+                found.append(_plain(piece))
+    found.sort(key=lambda text: not text.startswith(f"`{name}"))
+    return found[:MOST], list(lines)[:MOST]
+
+
+def _plain(piece: str) -> str:
+    """Text of the reference without its marks of type."""
+    piece = re.sub(r"\[([^\]]*)\]\([^)]*\)", r"\1", piece.strip().removeprefix("- ").replace("**", ""))
+    if piece.startswith("|"):
+        piece = ": ".join(cell.strip() for cell in piece.strip("|").split(" | "))
+    return " ".join(piece.split())
 
 
 def _listed(rows: Sequence[Mapping[str, Any]]) -> list[str]:

@@ -1,4 +1,5 @@
-"""plandoc explain WHAT: what a diagnostic means and how it is mended; which words a joint, work, hardware or a machine takes."""
+"""plandoc explain WHAT: what a diagnostic means and how it is mended; which words a joint, work, hardware or a machine
+takes; what the reference says of the other words of the language."""
 
 from __future__ import annotations
 
@@ -11,14 +12,14 @@ from plandoc.diagnostics.codes import CODES
 from plandoc.model.kinds import Kinds
 from plandoc.syntax.vocabulary import did_you_mean
 from plandoc.vocabulary import all_kinds
-from plandoc.words import kind_text, word_data
+from plandoc.words import kind_text, word_data, word_text
 
-NAME, HELP = "explain", "explain a diagnostic code, a joint, work, hardware or a machine"
+NAME, HELP = "explain", "explain a diagnostic code, a joint, work, hardware, a machine or a word of the language"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
     """Options of this command."""
-    parser.add_argument("code", metavar="CODE", help="a code such as PD310, a kind such as dado; `all` lists the codes, `words` prints all words of the language as JSON")
+    parser.add_argument("code", metavar="CODE", help="a code such as PD310, a kind such as dado, a word such as trimmed; `all` lists the codes, `words` prints all words of the language as JSON")
 
 
 def explanation(key: str) -> str:
@@ -47,7 +48,8 @@ def run(args: argparse.Namespace) -> int:
     if args.code.lower() == "words":
         sys.stdout.write(json.dumps(word_data(kinds), ensure_ascii=False, indent=1) + "\n")
         return common.CLEAN
-    text = kind_text(args.code.lower(), kinds)
+    texts = (kind_text(args.code.lower(), kinds), word_text(args.code.lower(), kinds))
+    text = "\n".join(text for text in texts if text)
     if text:
         sys.stdout.write(text)
         return common.CLEAN
@@ -59,4 +61,6 @@ def run(args: argparse.Namespace) -> int:
 
 def _near(word: str, kinds: Kinds) -> str:
     code = did_you_mean(word.upper(), CODES)
-    return code or did_you_mean(word.lower(), [*kinds.joints, *kinds.shapes, *kinds.hardware, *kinds.machines])
+    data = word_data(kinds)
+    words = [*data["statements"], *(w for below in data["below"].values() for w in below)]
+    return code or did_you_mean(word.lower(), list(dict.fromkeys([*kinds.joints, *kinds.shapes, *kinds.hardware, *kinds.machines, *words])))

@@ -15,6 +15,8 @@ import pytest
 from plandoc import __version__
 from plandoc.commands.main import COMMANDS, main
 from plandoc.diagnostics.codes import CODES
+from plandoc.vocabulary import all_kinds
+from plandoc.words import word_data
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 SHELF = EXAMPLES / "bench-shelf" / "bench-shelf.plan"
@@ -153,6 +155,16 @@ def test_every_code_is_explained(capsys: Streams) -> None:
         assert out.startswith(f"{code} (") and len(out.split()) > 10
     assert main(["explain", "all"]) == 0
     assert len(capsys.readouterr().out.splitlines()) == len(CODES)
+
+
+def test_every_word_that_begins_a_line_is_explained(capsys: Streams) -> None:
+    data = word_data(all_kinds())
+    for word in sorted({*data["statements"], *(w for words in data["below"].values() for w in words)}):
+        assert main(["explain", word]) == 0, word
+        assert len(capsys.readouterr().out.splitlines()) > 2, word
+    main(["explain", "trimmed"])
+    told = capsys.readouterr().out
+    assert told.startswith("trimmed: it begins a line below part\n\n`trimmed` cuts an end to what it meets") and "    trimmed top to seat\n" in told
 
 
 def test_an_unknown_code(capsys: Streams) -> None:
