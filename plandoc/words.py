@@ -80,19 +80,38 @@ def kind_text(name: str, kinds: Kinds) -> str:
 
 
 def word_text(name: str, kinds: Kinds) -> str:
-    """What the language reference says of a word of the grammar, with lines that use it, as text for the terminal; "" for
-    other words."""
+    """What the language reference says of a word of the grammar, with lines that use it, or what a word means to the kinds that
+    take it, as text for the terminal; "" for other words."""
     data = word_data(kinds)
-    owners = [owner for owner, words in data["below"].items() if name in words]
-    if name not in data["statements"] and not owners:
-        return ""
+    owners = [owner for owner, words in data["below"].items() if name in words and owner != "shape"]
     where = ["it begins a line of a plan"] if name in data["statements"] else []
     where += [f"it begins a line below {', '.join(owners)}"] if owners else []
+    if not where:
+        taken = _taken(name, data["kinds"])
+        if taken or name not in data["below"].get("shape", ()):
+            return taken
+        where = ["it begins a line below a piece of work"]
     said, lines = _reference_on(name)
     text = [f"{name}: {'; '.join(where)}", ""]
     for paragraph in said:
         text += [*wrap(paragraph, WIDTH), ""]
     return "\n".join([*text, *(f"    {line}" for line in lines)]).rstrip() + "\n"
+
+
+def _taken(name: str, kinds: Mapping[str, Mapping[str, Any]]) -> str:
+    """What an option means, with the kinds to which it means that."""
+    meanings: dict[str, list[str]] = {}
+    for group in GROUPS:
+        for kind, entry in kinds[group].items():
+            for row in (*entry["words"], *entry.get("fit_words", ())):
+                if row["word"] == name:
+                    meanings.setdefault(row["meaning"], []).append(kind)
+    if not meanings:
+        return ""
+    text = [f"{name}: a word of {', '.join(dict.fromkeys(k for found in meanings.values() for k in found))}"]
+    for meaning, found in meanings.items():
+        text += ["", *wrap(f"{', '.join(dict.fromkeys(found))}: {meaning}", WIDTH)]
+    return "\n".join(text) + "\n"
 
 
 def _reference_on(name: str) -> tuple[list[str], list[str]]:

@@ -14,7 +14,7 @@ from plandoc.syntax.vocabulary import did_you_mean
 from plandoc.vocabulary import all_kinds
 from plandoc.words import kind_text, word_data, word_text
 
-NAME, HELP = "explain", "explain a diagnostic code, a joint, work, hardware, a machine or a word of the language"
+NAME, HELP = "explain", "explain a code, a kind or a word of the language"
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
