@@ -66,6 +66,7 @@ def cased(inner: str, wide: str, deep: str, high: str, way: str = "") -> str:
     back   to {deep}
     up     from floor.top to {high}
   joint rabbet floor into left_side, right_side deep round_down(birch.measured / 3)
+  joint butt back_board into left_side, right_side
 {body}place cabinet
 {f"  {way}" if way else ""}
 """
