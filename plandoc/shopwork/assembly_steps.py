@@ -33,6 +33,8 @@ from plandoc.shopwork.places import place_texts
 from plandoc.shopwork.squareness import closing_run, diagonals
 from plandoc.shopwork.weights import part_weight
 
+PIN_STEP = Fraction(32)
+"""Step of a row of pin holes (mm; common practice): so far a shelf may lie from the holes that it stands on."""
 _VIEW = ("looking from the side", "looking from the front", "looking from above")
 
 
@@ -71,12 +73,37 @@ def placing_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...]:
     lone = tuple(path for item in left if item.operation.startswith("place:") and (path := item.operation.partition(":")[2]) not in held)
     if not lone:
         return ()
-    step = Step(
-        0, "Set the remaining parts in place", joins=lone,
-        texts=(f"Set in place: {listed([pieces_words(group) for group in by_mark([model.part(path) for path in lone]).values()])}. The plan names no joint that holds {'it' if len(lone) == 1 else 'them'}; see the assembly drawing.",),
-        author=False,
-    )  # fmt: skip
+    pinned = tuple(path for path in lone if on_pins(model, path))
+    bare = tuple(path for path in lone if path not in pinned)
+    texts = []
+    if pinned:
+        texts.append(f"Set on {'its' if len(pinned) == 1 else 'their'} shelf pins: {_lone_words(model, pinned)}.")
+    if bare:
+        texts.append(f"Set in place: {_lone_words(model, bare)}. The plan names no joint that holds {'it' if len(bare) == 1 else 'them'}; see the assembly drawing.")
+    step = Step(0, "Set the remaining parts in place" if bare else f"Set {_lone_words(model, pinned)} on the shelf pins", joins=lone, texts=tuple(texts), author=False)
     return (Draft(FIT, (step,), lone),)
+
+
+def _lone_words(model: Model, paths: Sequence[str]) -> str:
+    return listed([pieces_words(group) for group in by_mark([model.part(path) for path in paths]).values()])
+
+
+def on_pins(model: Model, path: str) -> bool:
+    """Whether the part lies as a shelf between two rows of holes for shelf pins: a step of the row from them at most."""
+    items = {item.name for item in model.hardware if item.kind == "shelf_pin"}
+    box = model.part(path).stands
+    for fitting in model.fittings:
+        if fitting.item not in items or len(fitting.parts) < 2 or path in fitting.parts:
+            continue
+        points = [f.centre for own in fitting.parts for f in model.part(own).features if f.kind == "pin hole" and f.centre is not None]
+        if not points:
+            continue
+        lo, hi = ([pick(p[axis] for p in points) for axis in range(3)] for pick in (min, max))
+        level = lo[2] - PIN_STEP <= box.lo[2] <= hi[2] + PIN_STEP
+        for side, deep in ((0, 1), (1, 0)):
+            if level and lo[side] <= box.lo[side] and box.hi[side] <= hi[side] and box.lo[deep] <= lo[deep] and hi[deep] <= box.hi[deep]:
+                return True
+    return False
 
 
 def _is_blind(model: Model, op: str) -> bool:

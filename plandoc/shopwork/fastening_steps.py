@@ -251,7 +251,8 @@ def _fitting_step(model: Model, name: str, item: HardwareItem | None, fittings: 
     texts = _fitting_texts([_fitting_lines(model, fitting, unit) for fitting in fittings])
     if hung:
         texts.append(f"{parts_words(model, hung)} comes to its place with this: prop or clamp it until every screw is in." if len(hung) == 1 else f"{parts_words(model, hung)} come to their places with this: prop or clamp them until every screw is in.")
-    checks = ["Sits square and every screw is down."]
+    screwed = item is None or item.kind == "screw" or bool(item.number("screws")) or bool(item.screw)
+    checks = ["Sits square and every screw is down." if screwed else "Sits square and holds firm."]
     set_only = item is not None and operation_of_hardware(item.kind) == "set_hardware"
     if set_only:
         checks = ["All are there, and each holds firm."]

@@ -1,0 +1,63 @@
+"""What is said of knobs on bores that are drilled, and of shelves that stand on pins."""
+
+from __future__ import annotations
+
+from plandoc.model.entities import Step
+from plandoc.pipeline import check
+from plandoc.shopwork.procedure import procedure, uncovered
+from plandoc.world import MemoryWorld
+
+CASE = """plan "Case"
+  units mm
+stock ply sheet 1220 mm x 2440 mm
+  called 18 mm
+hardware turn knob "Ash knob" bore 5 mm
+hardware pin5 shelf_pin "Shelf pin" bore 5 mm deep 10 mm
+part left_side from ply
+  across from 0
+  back from 0 to 200 mm
+  up from 0 to 600 mm
+part right_side mirrors left_side about 200 mm
+part top from ply
+  across between left_side and right_side
+  back from 0 to 200 mm
+  up to 570 mm
+joint dado top into left_side, right_side deep 6 mm
+part shelf from ply "Shelf"
+  across from left_side.right + 1 mm to right_side.left - 1 mm
+  back from 10 mm to 190 mm
+  up from {up}
+fit turn on left_side at 22 mm, 280 mm facing left
+fit pin5 on left_side, right_side at (37 mm, 200 mm), (163 mm, 200 mm) row 6
+"""
+
+
+def steps_of(text: str) -> tuple[Step, ...]:
+    checked = check("p.plan", MemoryWorld({"p.plan": text}))
+    assert checked.good, checked.diagnostics
+    steps = procedure(checked.model)
+    assert uncovered(checked.model, steps) == ()
+    return steps
+
+
+def test_a_knob_in_a_bore_that_is_drilled() -> None:
+    steps = steps_of(CASE.format(up="260 mm"))
+    (fitting,) = [step for step in steps if "knob" in step.title]
+    said = " ".join((*fitting.texts, *fitting.checks, *fitting.cautions, *fitting.tools))
+    assert "in the hole drilled for it" in said
+    for word in ("template", "backing", "bit", "far side", "screw is"):
+        assert word not in said
+    assert fitting.tools == ("screwdriver",) and fitting.checks == ("Sits square and holds firm.",)
+
+
+def test_a_shelf_on_pins() -> None:
+    """The rows run from 200 to 360 mm."""
+    steps = steps_of(CASE.format(up="260 mm"))
+    assert [step.title for step in steps if "Shelf (" in step.title] == ["Set Shelf (D) on the shelf pins"]
+    assert not any("no joint that holds" in text for step in steps for text in step.texts)
+
+
+def test_a_board_far_from_the_pins_is_held_by_nothing() -> None:
+    steps = steps_of(CASE.format(up="450 mm"))
+    (setting,) = [step for step in steps if step.title == "Set the remaining parts in place"]
+    assert "The plan names no joint that holds it" in setting.texts[0]
