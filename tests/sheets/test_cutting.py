@@ -222,7 +222,7 @@ def test_boards_and_banding_stand_on_the_same_page() -> None:
 def test_banding_without_boards_is_told_where_it_is_bought() -> None:
     ctx = example("seed-rack")
     assert not BARS.wanted(ctx)
-    (row,) = [r for d in (*PARTS_LIST.compose(ctx), *HARDWARE.compose(ctx)) for r in groups(d.items, "row") if dict(r.attrs).get("stock") == "edging"]
+    (row,) = [r for d in TO_BUY.compose(ctx) for r in groups(d.items, "row") if dict(r.attrs).get("stock") == "edging"]
     assert " of " in (said := " ".join(texts([row]))) and "Cherry edging" in said and " for " in said
 
 
