@@ -15,8 +15,8 @@ import tempfile
 from collections import Counter
 from pathlib import Path
 
-from tests.acceptance.findings import RULES
 from tests.acceptance.packets import NAMES, RANDOM, Store
+from tests.acceptance.rules import RULES
 from tests.acceptance.test_acceptance import FAULTS, HERE, NOT_OF_RANDOM, WAIVERS, waived
 
 HEAD = """# What the rules find in packets of today, by packet. A packet that is mended goes out of here; a rule whose packets are all

@@ -77,13 +77,17 @@ def running_lines_cross_nothing(drawn: Drawn) -> Iterator[tuple[str, str]]:
     for a, b in combinations([(g, drawn.strokes_in(g, "ext")) for g in drawn.of("running")], 2):
         if a[0].home("view") is not b[0].home("view") or not a[1] or not b[1]:
             continue
-        if a[0].data["axis"] != b[0].data["axis"] and "" not in (a[0].data["axis"], b[0].data["axis"]):
-            continue
+        if _upright(a[1][0].segments[0]) != _upright(b[1][0].segments[0]):
+            continue  # extension lines of the two directions may cross
         for s in a[1][0].segments:
             for t in b[1][0].segments:
                 at = crossing(s, t, TOUCH)
                 if at:
                     yield f"{a[0].name} and {b[0].name}", f"cross at {at[0]:.1f}, {at[1]:.1f}"
+
+
+def _upright(s: Segment) -> bool:
+    return abs(s[1][0] - s[0][0]) < abs(s[1][1] - s[0][1])
 
 
 @sheet_rule(13)

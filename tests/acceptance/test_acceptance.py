@@ -14,19 +14,8 @@ from typing import Any
 
 import pytest
 
-from tests.acceptance import (  # noqa: F401
-    rules_dimensions,
-    rules_documents,
-    rules_exploded,
-    rules_figures,
-    rules_joints,
-    rules_lettering,
-    rules_linework,
-    rules_lists,
-    rules_views,
-)
-from tests.acceptance.findings import RULES, Finding
 from tests.acceptance.packets import NAMES, RANDOM, Packet
+from tests.acceptance.rules import RULES, Finding
 
 HERE = Path(__file__).parent
 WAIVERS: list[dict[str, str]] = tomllib.loads((HERE / "waivers.toml").read_text(encoding="utf-8")).get("waiver", [])

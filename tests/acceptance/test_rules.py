@@ -8,8 +8,8 @@ from collections.abc import Callable
 
 import pytest
 
-from tests.acceptance.findings import RULES
 from tests.acceptance.packets import Packet, Store
+from tests.acceptance.rules import RULES
 from tests.acceptance.rules_views import outline
 from tests.support.finished_sheets import Drawn, dimensions, read
 
