@@ -28,7 +28,7 @@ def parts_tables(ctx: SheetContext) -> tuple[Group, ...]:
     narrow for the columns, rough sizes follow in rows as well."""
     columns, lines = parts_rows(ctx, True)
     room = ctx.space[2] - ctx.space[0]
-    if sum(column_widths(columns, lines, ctx.style, room)) > room + 0.01:
+    if sum(column_widths(columns, lines, ctx.style, room, tight=False)) > room + 0.01:
         columns, lines = parts_rows(ctx, False)
     return table_pages(columns, lines, ctx.style, ctx.space, "parts-list", parts_heading(ctx)[1])
 

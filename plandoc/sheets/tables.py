@@ -36,9 +36,9 @@ class Row:
     attrs: tuple[tuple[str, str], ...] = ()
 
 
-def column_widths(columns: Sequence[Column], rows: Sequence[Row], style: Style, room: float, fill: bool = True) -> tuple[float, ...]:
-    """Widths (mm) with side room: natural where they fit; else columns that wrap give way, the widest first. With
-    `fill`, room that is left goes to the columns that wrap."""
+def column_widths(columns: Sequence[Column], rows: Sequence[Row], style: Style, room: float, fill: bool = True, tight: bool = True) -> tuple[float, ...]:
+    """Widths (mm) with side room: natural where they fit; else columns that wrap give way, the widest first, then, where it
+    is `tight`, heads and the words of every column. With `fill`, room that is left goes to the columns that wrap."""
     size, head = style.height("body"), style.height("head")
     natural = []
     for index, column in enumerate(columns):
@@ -51,6 +51,8 @@ def column_widths(columns: Sequence[Column], rows: Sequence[Row], style: Style, 
     longest = [max([note_line_width(w, size) for row in rows for w in row.cells[i].split()] or [0.0]) + 2 * SIDE for i in range(len(columns))]
     floors = [natural[i] if i not in soft else max(note_line_width(c.head, head, True) + 2 * SIDE, longest[i]) for i, c in enumerate(columns)]
     _give(widths, floors, room)
+    if not tight:
+        return tuple(widths)
     # then heads are broken into lines, at last the words of every column
     _give(widths, [max(words[i], longest[i] if i in soft else body[i], columns[i].least + 2 * SIDE) for i in range(len(columns))], room)
     _give(widths, [max(words[i], longest[i]) for i in range(len(columns))], room)

@@ -169,7 +169,7 @@ def test_gains_are_said_by_their_face() -> None:
     text = text.replace("back   from 0 to 300 mm\n  up     from 300 mm", "back   from 20 mm to 300 mm\n  up     from 300 mm")
     steps = procedure(sound(text).model)
     texts = next(s.texts for s in steps if s.title == "Let in the hinge leaves")
-    assert texts[0] == "Set-up: 50 mm long × 14 mm wide, 1.5 mm deep."
+    assert texts[0] == "Set-up: 50 mm long × 14 mm wide, 0.5 mm deep."
     assert len([t for t in texts if t.startswith("Set-up")]) == 1
     assert any("near end 55 mm from the bottom end, open at the front" in t and "near end 455 mm" in t for t in texts)
 

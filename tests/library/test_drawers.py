@@ -196,13 +196,14 @@ def test_a_drawer_in_every_way(way: str) -> None:
 
 def test_a_drawer_in_a_case_that_leans() -> None:
     """The room of its slides leans with it: no part of the case stands in it."""
-    compiled(inch_drawer("  handle = pull_3_in\n", "leans 10° to right"))
+    checked = check("trial.plan", MemoryWorld({"trial.plan": inch_drawer("  handle = pull_3_in\n", "leans 10° to right")}))
+    assert [d.code for d in checked.diagnostics] == ["PD358"]  # the leaning case stands on an edge, nothing else is wrong
 
 
 def test_a_block_in_the_room_of_a_leaning_slide_is_found() -> None:
     block = '  part block from birch\n    grain  across\n    across from left_side.right for 1/4"\n    back   from 2" for 3"\n    up     from floor.top + 2 1/4"\n'
     checked = check("trial.plan", MemoryWorld({"trial.plan": inch_drawer("", "leans 10° to right").replace("place cabinet", block + "place cabinet")}))
-    assert [d.code for d in checked.diagnostics] == ["PD363"] and "cabinet.block" in checked.diagnostics[0].message
+    assert [d.code for d in checked.diagnostics] == ["PD358", "PD363"] and "cabinet.block" in checked.diagnostics[1].message
 
 
 TRAY = "place sliding_tray\n  left_case = left_side\n  right_case = right_side\n  stock = birch\n  deep = {deep}\n  lip_high = {lip}\n  at up floor.top + {up}\n"
