@@ -51,8 +51,12 @@ def test_nothing_leaves_the_room_and_no_words_meet(name: str) -> None:
                 assert not overlap(first, second), (one, other)
 
 
-def test_the_main_example_needs_two_sheets() -> None:
-    assert len(KIND.compose(example("eyepiece-cabinet"))) == 2
+def test_the_main_example_needs_three_sheets() -> None:
+    """Six kinds of set-ups on five machines: channels far from the end of a side are the hand-held router's."""
+    drafts = KIND.compose(example("eyepiece-cabinet"))
+    assert len(drafts) == 3
+    said = " ".join(draft.title for draft in drafts)
+    assert all(machine in said for machine in ("Track saw", "Table saw", "Router table", "Router", "Drill press"))
 
 
 def test_one_machine_a_page_where_it_fits() -> None:
