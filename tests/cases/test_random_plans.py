@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 import random
+import re
 from fractions import Fraction
 from functools import cache
 
 import pytest
+import shapely
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from plandoc.build.solids import blank_solid, part_solid, solids
+from plandoc.cutting.stock import Cut, Placed, Rest, walk
 from plandoc.diagnostics import Severity
-from plandoc.geometry.bodies import Chunk, Frustum
+from plandoc.geometry.bodies import AXES, Chunk, Frustum
 from plandoc.geometry.lean import STILL, Lean
 from plandoc.geometry.solid import Solid
-from plandoc.model.entities import Model
+from plandoc.model.entities import Joint, Model, Part
+from plandoc.shopwork.layouts import layouts
 from plandoc.vocabulary import all_kinds
 from tests.support.random_plans import ARRANGEMENTS, Draw, RandomPlan, joined_plan, worked_plan
 from tests.support.resolving import resolved
@@ -112,6 +116,88 @@ def balance(model: Model, path: str) -> None:
     assert finished.volume + waste == pytest.approx(blank.volume, rel=1e-9, abs=1e-3)
     assert blank.volume <= float(part.box.volume) + 1e-3
     assert finished.volume > 0
+
+
+STATED = re.compile(r" (fit|clearance) (\d+) mm")
+CHANNELS = ("dado", "groove", "rabbet", "rabbet-dado", "slide", "tongue")
+
+
+@pytest.mark.parametrize("kind", CHANNELS)
+def test_the_halves_fit_with_exactly_the_stated_allowance(kind: str) -> None:
+    """Measured in a section of the finished solids: the air in a channel of width w and depth d, into which a tongue goes
+    that is narrower by the fit f and shorter by the clearance c, is w d - (w - f)(d - c)."""
+    plans = [joint_plan(kind, n) for n in sound_joints(kind)]
+    tried = 0
+    for plan in plans:
+        stated = {word: Fraction(figure) for word, figure in STATED.findall(plan.body)}
+        # holes of fasteners are air too, and `shared` leaves the channel to another joint
+        if not stated or " with " in plan.body or " shared" in plan.body:
+            continue
+        model = model_of(plan.text)
+        assert model is not None
+        (joint,) = model.joints
+        run, own = joint.channel.span(joint.run_axis), model.part(joint.a).shoulder.span(joint.run_axis)
+        lo, hi = max(run[0], own[0]), min(run[1], own[1])
+        if joint.entry.axis == joint.run_axis or lo >= hi:
+            continue
+        clearance = stated.get("clearance", Fraction(0))
+        fit = clearance if kind == "slide" else stated.get("fit", Fraction(0))  # what slides has its play both ways
+        made = solids(model)
+        air = section_air(joint, made[joint.a], made[joint.b], float(lo + (hi - lo) * Fraction(13, 31)))
+        assert air == pytest.approx(float(joint.width * joint.cut_depth - (joint.width - fit) * (joint.cut_depth - clearance)), abs=1e-3), plan.text
+        tried += 1
+    assert tried >= 3, f"only {tried} plans with {kind} and an allowance"
+
+
+def section_air(joint: Joint, a: Solid, b: Solid, at: float) -> float:
+    """What neither part fills of a section through the joint's channel (mm2)."""
+    first, second = (axis for axis in AXES if axis != joint.run_axis)
+    air: shapely.Geometry = shapely.box(*(float(v) for v in (joint.channel.lo[first], joint.channel.lo[second], joint.channel.hi[first], joint.channel.hi[second])))
+    for solid in (a, b):
+        for region in solid.section(joint.run_axis, at):
+            air = air.difference(shapely.Polygon(region.outer, region.holes))
+    return float(air.area)
+
+
+@pytest.mark.parametrize("kind", sorted(JOINTS))
+def test_wood_and_waste_make_the_stock(kind: str) -> None:
+    """What the layouts take off the boards, saw cuts and rests included, is the boards; the parts and what is cut off them
+    is what the layouts take."""
+    laid = 0
+    for number in sound_joints(kind)[:4]:
+        model = model_of(joint_plan(kind, number).text)
+        assert model is not None
+        for found in layouts(model):
+            if found.sheets is None or found.sheets.unplaced:
+                continue
+            laid += 1
+            thick = found.stock.measured
+            own = [part for part in model.parts if part.stock.name == found.stock.name]
+            stock = sum((s.sheet.length * s.sheet.width * thick for s in found.sheets.sheets), Fraction(0))
+            nodes = [n for s in found.sheets.sheets for n in walk(s.tree)]
+            taken = sum((n.length * n.width * thick for n in nodes if isinstance(n, Placed)), Fraction(0))
+            rest = sum((n.length * n.width * thick for n in nodes if isinstance(n, Rest)), Fraction(0))
+            kerfs = sum((sawdust(n, found.saw.kerf) * thick for n in nodes if isinstance(n, Cut)), Fraction(0))
+            trims = sum(((s.sheet.length * s.sheet.width - s.tree.length * s.tree.width) * thick for s in found.sheets.sheets), Fraction(0))
+            assert taken + rest + kerfs + trims == stock
+            assert taken == sum((part.rough_length * part.rough_width * thick for part in own), Fraction(0))
+            parts = sum(part_solid(part).volume + chips(part) for part in own)
+            assert parts + float(rest + kerfs + trims) == pytest.approx(float(stock), rel=1e-9)
+    assert laid >= 2
+
+
+def chips(part: Part) -> float:
+    """What is cut off the rough blank until the part is finished (mm3); what joints take is measured."""
+    blank = blank_solid(part)
+    cuts = [c for f in part.features for c in f.cuts]
+    taken = blank.common_volume(Solid.from_prisms(cuts)) if cuts else 0.0
+    return float(part.rough_length * part.rough_width * part.thickness) - blank.volume + taken
+
+
+def sawdust(cut: Cut, kerf: Fraction) -> Fraction:
+    """The area that one cut takes: a whole kerf, or what is left of the piece beside it."""
+    whole, run = (cut.length, cut.width) if cut.across else (cut.width, cut.length)
+    return min(kerf, whole - cut.at) * run
 
 
 @pytest.mark.parametrize("kind", sorted(SHAPES))
