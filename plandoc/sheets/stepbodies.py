@@ -86,8 +86,7 @@ class Progress:
 def progress(model: Model, finished: Mapping[str, Solid], steps: Sequence[Step]) -> Progress:
     """What each step makes; work that no step claims counts as done from the start. Holes for the fasteners of a joint
     are drilled by the step that sets these."""
-    every = operations(model)
-    by_id = {op.id: op for op in every}
+    by_id = {op.id: op for op in operations(model)}
     joints = {joint.id: joint for joint in model.joints}
     drilled = [
         (part.path, f) for part in model.parts for f in part.features
@@ -95,7 +94,7 @@ def progress(model: Model, finished: Mapping[str, Solid], steps: Sequence[Step])
     ]  # fmt: skip
     made: dict[tuple[int, str], dict[str, None]] = {}
     late: dict[str, dict[str, int]] = {}
-    for at, (step, items) in enumerate(zip(steps, claims(model, steps, every), strict=True)):
+    for at, (step, items) in enumerate(zip(steps, claims(model, steps), strict=True)):
         for item in items:
             op = by_id[item.operation]
             rows = [(item.path, item.feature)] if op.verb == "make" else []

@@ -12,7 +12,7 @@ from plandoc.shopwork.alike import form_of
 from plandoc.shopwork.closing import closing_moves
 from plandoc.shopwork.draft import level_of
 from plandoc.shopwork.estimates import duration, minutes, whole_minutes
-from plandoc.shopwork.gluing import Clamping, Gluing, gluing, panel_gluing, shop_of
+from plandoc.shopwork.gluing import Clamping, Gluing, gluing, panel_gluing
 from plandoc.shopwork.jointwords import Level, dry
 from plandoc.shopwork.names import counted, group_words
 
@@ -111,7 +111,7 @@ def late_words(model: Model, found: Gluing) -> str:
 
 def clamp_warning(model: Model, clamping: Clamping, panel: bool = False) -> str:
     """`Clamps: 8 wanted ... the assumed shop has 5 that open 28 1/2" ...`."""
-    shop = shop_of(model)
+    shop = model.shop
     name = "the assumed shop" if shop.assumed else shop.name
     there = f"has {clamping.there or 'none'} that {'opens' if clamping.there == 1 else 'open'} so far"
     return f"Clamps: {clamping.count} wanted {DIRECTIONS[clamping.axis]}, opening {wide_words(clamping.wide, model.info.units)}; {name} {there} (estimate). Spread what there is by stiff cauls, or borrow{'' if panel else '; or let screws draw it together'}."

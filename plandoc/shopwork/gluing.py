@@ -66,11 +66,6 @@ class Gluing:
         return self.minutes > minutes(model.info, "glue_open")
 
 
-def shop_of(model: Model) -> Shop:
-    """The shop whose clamps count: that of the plan, else the one that is assumed."""
-    return model.shop
-
-
 def glued_area(joint: Joint, model: Model | None = None) -> Fraction:
     """Bottom and walls of the channel, or the faces that meet; of a corner the flanks and bottoms of its sockets, of a mitre its
     slope (mm2). One of the two surfaces that meet."""
@@ -119,7 +114,7 @@ def _clamping(model: Model, axis: int, joints: Sequence[Joint], taken: Sequence[
     boxes = [model.part(path).stands for j in joints for path in (j.a, j.b)]
     wide = max(b.hi[axis] for b in boxes) - min(b.lo[axis] for b in boxes)
     needs = [(sum(n for _, _, n in rows), sum((f for _, f, _ in rows), ZERO), sum((a for a, _, _ in rows), ZERO)) for rows in planes.values()]
-    counts = [(_count(shop_of(model), wide, needed, least, taken), needed, area) for least, needed, area in needs]
+    counts = [(_count(model.shop, wide, needed, least, taken), needed, area) for least, needed, area in needs]
     (count, there, weakest), needed, area = max(counts, key=lambda row: (row[0][0], row[1]))
     return Clamping(axis, area, needed, wide, count, there, weakest, max(kinds, key=lambda k: k.used))
 
@@ -181,6 +176,6 @@ def panel_gluing(model: Model, part: Part) -> Gluing:
     outer = min(part.glue_up.rough[0], part.glue_up.rough[-1])
     apart = min(widths_apart() * outer, most_apart())
     needed = force(one, kind.used)
-    count, there, weakest = _count(shop_of(model), wide, needed, int(-(-part.rough_length // apart)))
+    count, there, weakest = _count(model.shop, wide, needed, int(-(-part.rough_length // apart)))
     clamping = Clamping(part.width_axis, one, needed, wide, count, there, weakest, kind, part.rough_length / count if count else None)
     return Gluing((), one * joints, glue_volume(one * joints), closing_minutes(model.info, joints, one * joints), (clamping,))

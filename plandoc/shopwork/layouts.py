@@ -21,12 +21,12 @@ from plandoc.model.sawn import bars_to_hand, blanks, boards_to_hand, lengths, na
 from plandoc.model.sawn import saw_of as saw_of
 from plandoc.model.sawn import sawn_size as sawn_size
 from plandoc.model.sawn import sheets_of as sheets_of
+from plandoc.shopwork.kept import of_last_model
 from plandoc.shopwork.names import mark_of
 from plandoc.tables.sawing import BARS
 
 WORK = 1500
 """Counted search work for each part; keeps the pass short."""
-_last: list[tuple[Model, tuple[StockLayout, ...]]] = []
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,14 +75,9 @@ def keeps(saw: Saw, rest: Fraction) -> bool:
     return rest > 0 and rest >= saw.keep_length
 
 
+@of_last_model
 def layouts(model: Model) -> tuple[StockLayout, ...]:
-    """One layout for each stock that can be laid out, in the order of the plan. Those of the last model are kept."""
-    if not _last or _last[0][0] is not model:
-        _last[:] = [(model, _layouts(model))]
-    return _last[0][1]
-
-
-def _layouts(model: Model) -> tuple[StockLayout, ...]:
+    """One layout for each stock that can be laid out, in the order of the plan."""
     saw = saw_of(model)
     found = []
     for stock in model.stocks:

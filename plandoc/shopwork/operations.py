@@ -9,6 +9,7 @@ from plandoc.geometry.bodies import AXES, body_box
 from plandoc.model.entities import Feature, Fitting, Joint, Model, Part
 from plandoc.model.ordered import holds_pane, ordered
 from plandoc.model.rods import ROD
+from plandoc.shopwork.kept import of_last_model
 from plandoc.shopwork.names import BAND, by_mark, mark_of
 from plandoc.tables import operation_of_feature, operation_of_hardware
 
@@ -111,6 +112,7 @@ def machined(model: Model, part: Part) -> tuple[Feature, ...]:
     )  # fmt: skip
 
 
+@of_last_model
 def operations(model: Model) -> tuple[Operation, ...]:
     """All work that the model implies, in the order of the plan: cut, make, join and fasten, fit, set in place."""
     return tuple(_all(model))
@@ -171,11 +173,12 @@ def _fitting(model: Model, fitting: Fitting, marks: dict[str, str]) -> Operation
     return Operation(f"fit:{fitting.id}", kind, fitting.parts, both, fitting=fitting.id)
 
 
-def work_items(model: Model, every: tuple[Operation, ...] | None = None) -> tuple[WorkItem, ...]:
+@of_last_model
+def work_items(model: Model) -> tuple[WorkItem, ...]:
     """All least pieces of work, in the order of the operations."""
     found: list[WorkItem] = []
     parts = {part.path: part for part in model.parts}
-    for op in operations(model) if every is None else every:
+    for op in operations(model):
         if op.verb == "cut":
             found.extend(WorkItem(op.id, path) for path in op.parts)
         elif op.verb == "make":

@@ -33,7 +33,7 @@ def procedure(model: Model) -> tuple[Step, ...]:
     same stock."""
     every = {op.id: op for op in operations(model)}
     own = model.steps
-    taken = claims(model, own, tuple(every.values()))
+    taken = claims(model, own)
     left = unclaimed(model, own)
     closed = {
         op.joint: index
@@ -76,11 +76,11 @@ def procedure(model: Model) -> tuple[Step, ...]:
         ordered.extend(after)
     full = [
         step if step.author else traded(step, items)
-        for step, items in zip(ordered, claims(model, ordered, tuple(every.values())), strict=True)
+        for step, items in zip(ordered, claims(model, ordered), strict=True)
     ]
     glued = [
         with_gluing(model, step, [j for j in model.joints if f"join:{j.id}" in {item.operation for item in items}])
-        for step, items in zip(full, claims(model, full, tuple(every.values())), strict=True)
+        for step, items in zip(full, claims(model, full), strict=True)
     ]
     return tuple(replace(step, number=number) for number, step in enumerate(glued, 1))
 

@@ -12,6 +12,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from plandoc.model.entities import Feature, Model, Part
+from plandoc.shopwork.kept import of_last_model
 from plandoc.shopwork.names import by_mark
 from plandoc.shopwork.operations import feature_operation, machined
 from plandoc.shopwork.setting import BLADE, Cut, Setting, Way
@@ -35,7 +36,6 @@ MACHINES = ("track_saw", "table_saw", "mitre_saw", "router_table", "router", "dr
 """In the order in which their set-ups come."""
 TEETH = {"inch": Fraction(127, 40), "mm": Fraction(3)}
 """How far a blade stands above the work that it cuts through: 1/8 in. or 3 mm (common practice: 1/8 to 1/4 in.)."""
-_last: list[tuple[Model, Job]] = []
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,20 +69,10 @@ class Job:
     left: tuple[tuple[str, str, str], ...]
 
 
-def shop_of(model: Model) -> Shop:
-    """The shop in which the plan is made."""
-    return model.shop
-
-
+@of_last_model
 def setups(model: Model) -> Job:
-    """The set-ups of a plan. Those of the last model are kept."""
-    if not _last or _last[0][0] is not model:
-        _last[:] = [(model, _job(model))]
-    return _last[0][1]
-
-
-def _job(model: Model) -> Job:
-    shop = shop_of(model)
+    """The set-ups of a plan."""
+    shop = model.shop
     joints = {joint.id: joint for joint in model.joints}
     slots = {(p.path, f.id): slots_of(model, p, f, joints.get(f.joint)) for p in model.parts for f in machined(model, p)}
     mounted = mounted_stacks([slot for ways in slots.values() for slot in (ways[0] if ways else ())], shop)
@@ -212,4 +202,4 @@ def _counted(rows: Sequence[SetUp]) -> tuple[int, int, int, int]:
     return changes, least, mounts, cutters
 
 
-__all__ = ["Job", "SetUp", "setups", "shop_of"]
+__all__ = ["Job", "SetUp", "setups"]

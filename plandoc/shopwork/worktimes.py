@@ -32,7 +32,7 @@ class StepTime:
 def step_times(model: Model, steps: Sequence[Step]) -> tuple[StepTime, ...]:
     """One for each step."""
     every = {op.id: op for op in operations(model)}
-    taken = claims(model, steps, tuple(every.values()))
+    taken = claims(model, steps)
     joints = [sum(item.operation.startswith("join:") for item in row) for row in taken]
     found = []
     for number, (step, items) in enumerate(zip(steps, taken, strict=True)):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 
 from plandoc.tables.files import toml_table
 
@@ -37,6 +37,7 @@ def materials() -> tuple[Material, ...]:
     return tuple(found)
 
 
+@lru_cache(maxsize=256)
 def material(text: str) -> Material | None:
     """The material that a text such as `birch plywood` or `White oak, quartersawn` names.
 
