@@ -7,8 +7,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from itertools import groupby
 
+from plandoc.drawing.boxes import item_extent, united
 from plandoc.drawing.display import Extent, Group, Item, Line, Text, shifted
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import note_line_items, note_line_width, wrap
@@ -38,7 +40,7 @@ FIGURES = 2.6  # mm between figures under each other
 GAP = 8.0  # mm between the columns
 PITCH = 1.75  # of the cap height
 SMALL = 2.5  # mm, the words below a figure
-PAD = 1.3  # mm over and under a row
+PAD = 1.3  # mm over a row, and between its lowest letter and its line
 NUMBER = 7.5  # mm for the number of the set-up
 LEAST_HEIGHT = 13.0  # mm for the height
 LEAST_FENCE = 20.0  # mm for the distance
@@ -290,36 +292,44 @@ Made = tuple[float, tuple[Item, ...]]
 
 def _sizes(ctx: SheetContext, rows: Sequence[SetUp], places: Places, wide: float) -> list[Made]:
     """Sizes two in a row, below the height of the blade."""
-    style, units = ctx.style, ctx.model.info.units
-    big, body = style.height("title"), style.height("body")
     found: list[Made] = []
-    fence, _, words = places
     for height, run in groupby(rows, key=lambda row: row.height):
-        cells: list[SetUp | None] = [*([] if height is None else [None]), *run]
+        cells = [_size(ctx, row, places, wide / 2) for row in run]
+        if height is not None:
+            cells.insert(0, _blade(ctx, height, rows[0].setting.machine))
         for start in range(0, len(cells), 2):
-            items: list[Item] = []
-            deep = PAD + big
-            for column, row in enumerate(cells[start : start + 2]):
-                left, base = column * wide / 2, PAD + big
-                if row is None:
-                    assert height is not None
-                    text = exact_text(height, units)
-                    items.append(Text("body", (left, base), "Blade", body, bold=True))
-                    at = left + 2.5 + note_line_width("Blade", body, True)
-                    items += note_line_items(text, (at, base), big, "title", bold=True)
-                    items.append(Text("body", (at + 2.0 + note_line_width(text, big, True), base), "deep" if rows[0].setting.machine in DEEP else "high", body, bold=True))
-                    continue
-                cell: list[Item] = [Text("body", (left, base), str(row.number), body * 1.2, bold=True)]
-                cell += note_line_items(fence_texts(row.setting, units)[0], (left + fence, base), big, "title", bold=True)
-                lines = [line for said in pieces_lines(ctx.model, row) for line in wrap(said, body, wide / 2 - words - 2.0)]
-                y = base if len(lines) == 1 else PAD + body
-                for line in lines:
-                    cell += note_line_items(line, (left + words, y), body, "body")
-                    y += PITCH * body
-                deep = max(deep, y - PITCH * body)
-                items.append(_numbered(row, cell))
-            found.append((deep + PAD, (*items, Line("tb", ((0.0, deep + PAD), (wide, deep + PAD))))))
+            found.append(_ruled([shifted(cell, column * wide / 2, 0.0) for column, cell in enumerate(cells[start : start + 2])], wide))
     return found
+
+
+def _blade(ctx: SheetContext, height: Fraction, machine: str) -> Item:
+    """`Blade 7/8" high`."""
+    big, body = ctx.style.height("title"), ctx.style.height("body")
+    text, base, at = exact_text(height, ctx.model.info.units), PAD + big, 2.5 + note_line_width("Blade", body, True)
+    after = at + 2.0 + note_line_width(text, big, True)
+    figure = note_line_items(text, (at, base), big, "title", bold=True)
+    return Group("blade", (Text("body", (0.0, base), "Blade", body, bold=True), *figure, Text("body", (after, base), "deep" if machine in DEEP else "high", body, bold=True)))
+
+
+def _size(ctx: SheetContext, row: SetUp, places: Places, wide: float) -> Item:
+    """Number, size and pieces of one set-up."""
+    big, body = ctx.style.height("title"), ctx.style.height("body")
+    fence, _, words = places
+    base = PAD + big
+    cell: list[Item] = [Text("body", (0.0, base), str(row.number), body * 1.2, bold=True)]
+    cell += note_line_items(fence_texts(row.setting, ctx.model.info.units)[0], (fence, base), big, "title", bold=True)
+    lines = [line for said in pieces_lines(ctx.model, row) for line in wrap(said, body, wide - words - 2.0)]
+    y = base if len(lines) == 1 else PAD + body
+    for line in lines:
+        cell += note_line_items(line, (words, y), body, "body")
+        y += PITCH * body
+    return _numbered(row, cell)
+
+
+def _ruled(items: Sequence[Item], wide: float) -> Made:
+    """A row with its line, clear of the lowest letter."""
+    deep = united([e for item in items if (e := item_extent(item)) is not None])[3] + PAD
+    return deep, (*items, Line("tb", ((0.0, deep), (wide, deep))))
 
 
 def _numbered(row: SetUp, items: Sequence[Item]) -> Group:
@@ -362,8 +372,7 @@ def _row(ctx: SheetContext, family: Sequence[SetUp], places: Places, wide: float
         t += body
         figures += note_line_items(line, (words, t), body, "body", bold=bold)
         t += (PITCH - 1) * body
-    deep = max(y, t) + PAD - 0.8
-    return deep, (*groups, *figures, Line("tb", ((0.0, deep), (wide, deep))))
+    return _ruled([*groups, *figures], wide)
 
 
 def wanted(ctx: SheetContext) -> bool:

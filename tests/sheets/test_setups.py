@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from plandoc.drawing.boxes import overlap
-from plandoc.drawing.display import Text, walk
+from plandoc.drawing.boxes import grown, overlap, segment_meets_box
+from plandoc.drawing.display import Line, Text, walk
 from plandoc.drawing.lettering import text_extent
 from plandoc.sheets.setups import KIND
 from plandoc.shopwork.setups import setups
@@ -49,6 +49,15 @@ def test_nothing_leaves_the_room_and_no_words_meet(name: str) -> None:
         for number, (one, first) in enumerate(boxes):
             for other, second in boxes[number + 1 :]:
                 assert not overlap(first, second), (one, other)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_words_keep_clear_of_the_lines_between_rows(name: str) -> None:
+    for draft in KIND.compose(example(name)):
+        leaves = tuple(walk(draft.items))
+        lines = [leaf.points for leaf in leaves if isinstance(leaf, Line) and leaf.role in ("tb", "vis") and len(leaf.points) == 2]
+        for text in (leaf for leaf in leaves if isinstance(leaf, Text)):
+            assert not any(segment_meets_box(p, q, grown(text_extent(text), 0.5)) for p, q in lines), text.text
 
 
 def test_the_main_example_needs_three_sheets() -> None:
