@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import pairwise
 
 from plandoc.cutting.stock import Cut, Node, Placed, Rest, SheetLayout, walk
 from plandoc.drawing.boxes import item_extent, overlap, united
@@ -30,7 +31,7 @@ SHIFTS = sorted(((x / 4, y / 4) for x in range(-4, 5) for y in range(-4, 5)), ke
 """Ways off the middle of a piece, in shares of the room there, the shortest first."""
 STEPS = tuple(n / 40 for n in (*range(1, 40, 2), *range(2, 40, 2)))
 ROW_GAP = 1.5
-"""Clear room (mm) between rows of words in one piece."""
+"""Room (mm) between rows of words in one piece, from a base line to the capitals under it."""
 GAP = "\u2003"
 """Between a mark and the size behind it."""
 ARROWS = (22.0, 12.0)
@@ -182,15 +183,18 @@ class _Drawing:
         return None
 
     def set(self, rows: Sequence[tuple[str, float, bool]], middle: XY, turn: bool) -> tuple[list[Item], Extent]:
-        """Rows of words round a point."""
+        """Rows of words round a point, each clear of what hangs from the one over it."""
         angle = -90.0 if turn else 0.0
-        high = sum(size for _, size, _ in rows) + ROW_GAP * (len(rows) - 1)
         x, y = middle
+        inks = [note_line_extent(text.replace(GAP, ""), (0.0, 0.0), size, "middle", 0.0, bold) for text, size, bold in rows]
+        drops = [0.0]
+        for (above, below), (_, size, _) in zip(pairwise(inks), rows[1:], strict=True):
+            drops.append(drops[-1] + max(size + ROW_GAP, above[3] + APART - below[1]))
+        first_base = (rows[0][1] - drops[-1]) / 2
         items: list[Item] = []
         boxes = []
-        base = -high / 2
-        for text, size, bold in rows:
-            base += size
+        for (text, size, bold), drop in zip(rows, drops, strict=True):
+            base = first_base + drop
             at = (x + base, y) if turn else (x, y + base)
             first, _, rest = text.partition(GAP)
             if rest:
@@ -203,7 +207,6 @@ class _Drawing:
             else:
                 items += note_line_items(text, at, size, "head" if bold else "body", "middle", angle, bold)
                 boxes.append(note_line_extent(text, at, size, "middle", angle, bold))
-            base += ROW_GAP
         return items, united(boxes)
 
     def number(self, n: int, cut: Cut) -> Sequence[Item] | None:
