@@ -24,6 +24,7 @@ FRACTION_STACK = 2.0
 FRACTION_CLEAR = 0.25
 LEAST_DIGITS = 2.5
 ELLIPSIS = "…"
+TALL_AND_HANGING = "bdfghjklpqy()"
 _BAR_OVERHANG = 0.08
 _SYMBOL_CLEAR = 0.2
 
@@ -69,6 +70,18 @@ def ascent(size: float) -> float:
 def descent(size: float) -> float:
     """Base line to the bottom of the lowest everyday letter (mm)."""
     return size * _face(False).descent
+
+
+def reach(size: float) -> tuple[float, float]:
+    """How far (mm) everyday letters reach over the capitals and below the base line."""
+    low, high = _em_ink(TALL_AND_HANGING, False)
+    return (high - 1) * size, -low * size
+
+
+def middle_base(top: float, bottom: float, size: float) -> float:
+    """The base line of letters that stand as far from a line over them as from one under them (mm)."""
+    over, under = reach(size)
+    return (top + bottom + size + over - under) / 2
 
 
 def missing_characters(text: str) -> tuple[str, ...]:

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from plandoc.drawing.display import XY, Extent, Group, Item, Line, Text
 from plandoc.drawing.draft import Draft
-from plandoc.drawing.lettering import fitted, printable, text_width, wrap
+from plandoc.drawing.lettering import fitted, middle_base, printable, text_width, wrap
 from plandoc.drawing.scales import ratio, scale_name
 from plandoc.drawing.style import Style
 from plandoc.model.entities import Model, PlanInfo
@@ -29,7 +29,6 @@ SIDE = 1.5
 NONE = "-"
 WARNING = "DO NOT SCALE – USE THE FIGURES"
 DIGEST_LENGTH = 8
-# common practice for woodwork that is marked out with a rule and cut on shop machines
 
 
 def scale_entry(scales: tuple[Fraction, ...], units: Units, room: float, size: float) -> str:
@@ -145,7 +144,7 @@ class _Cells:
                 high = least
                 lines = (pair[0], fitted(" ".join(pair[1:]), least, room, least, bold=True)[0])
         pitch = 1.6 * high
-        base = (cell[1] + cell[3] + high - pitch * (len(lines) - 1)) / 2
+        base = middle_base(cell[1], cell[3] - pitch * (len(lines) - 1), high)
         for number, line in enumerate(lines):
             self.text((cell[0] + SIDE, base + number * pitch), line, high, bold=True, role=role)
 

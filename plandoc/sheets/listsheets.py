@@ -13,7 +13,7 @@ from plandoc.model.entities import Model
 from plandoc.model.values import plain_number
 from plandoc.quantity import shop_text
 from plandoc.sheets.context import SheetContext
-from plandoc.sheets.tables import Column, Row, column_widths, table_pages
+from plandoc.sheets.tables import Column, Row, table_pages, unbroken_width
 from plandoc.shopwork.names import stock_words
 from plandoc.shopwork.partslist import parts_list
 
@@ -28,7 +28,7 @@ def parts_tables(ctx: SheetContext) -> tuple[Group, ...]:
     narrow for the columns, rough sizes follow in rows as well."""
     columns, lines = parts_rows(ctx, True)
     room = ctx.space[2] - ctx.space[0]
-    if sum(column_widths(columns, lines, ctx.style, room, tight=False)) > room + 0.01:
+    if unbroken_width(columns, lines, ctx.style) > room + 0.01:
         columns, lines = parts_rows(ctx, False)
     return table_pages(columns, lines, ctx.style, ctx.space, "parts-list", parts_heading(ctx)[1])
 

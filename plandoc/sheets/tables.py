@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from plandoc.drawing.display import Extent, Group, Item, Line
-from plandoc.drawing.lettering import fraction_height, note_line_items, note_line_width, wrap
+from plandoc.drawing.lettering import fraction_height, note_line_items, note_line_width, reach, wrap
 from plandoc.drawing.style import Style
 
 SIDE = 1.8  # clear room at the left and right of a cell
 ABOVE = 1.6  # clear room over and under the lettering of a cell
+LEAST = 0.5  # mm between the letters of a cell and the line of its row in any case
 FRACTION_ROOM = 0.8  # mm between a stacked fraction and the line of its row
 PITCH = 1.7  # line pitch in a cell over cap height
 THIN, THICK = "tb", "vis"
@@ -36,31 +37,50 @@ class Row:
     attrs: tuple[tuple[str, str], ...] = ()
 
 
-def column_widths(columns: Sequence[Column], rows: Sequence[Row], style: Style, room: float, fill: bool = True, tight: bool = True) -> tuple[float, ...]:
-    """Widths (mm) with side room: natural where they fit; else columns that wrap give way, the widest first, then, where it
-    is `tight`, heads and the words of every column. With `fill`, room that is left goes to the columns that wrap."""
-    size, head = style.height("body"), style.height("head")
-    natural = []
-    for index, column in enumerate(columns):
-        words = [note_line_width(row.cells[index], size, stacked=column.stacked) for row in rows]
-        natural.append(max([note_line_width(column.head, head, True), column.least, *words]) + 2 * SIDE)
-    widths = list(natural)
-    soft = [i for i, column in enumerate(columns) if column.wrap]
-    words = [max([note_line_width(w, head, True) for w in column.head.split()] or [0.0]) + 2 * SIDE for column in columns]
-    body = [max([note_line_width(row.cells[i], size, stacked=c.stacked) for row in rows] or [0.0]) + 2 * SIDE for i, c in enumerate(columns)]
-    longest = [max([note_line_width(w, size) for row in rows for w in row.cells[i].split()] or [0.0]) + 2 * SIDE for i in range(len(columns))]
-    floors = [natural[i] if i not in soft else max(note_line_width(c.head, head, True) + 2 * SIDE, longest[i]) for i, c in enumerate(columns)]
-    _give(widths, floors, room)
-    if not tight:
-        return tuple(widths)
+def column_widths(columns: Sequence[Column], rows: Sequence[Row], style: Style, room: float, fill: bool = True) -> tuple[float, ...]:
+    """Widths (mm) with side room: natural where they fit; else columns that wrap give way, the widest first, then heads and the
+    words of every column. With `fill`, room that is left goes to the columns that wrap."""
+    found = [_needs(column, [row.cells[index] for row in rows], style) for index, column in enumerate(columns)]
+    widths = [need.natural for need in found]
+    _give(widths, [need.unbroken for need in found], room)
     # then heads are broken into lines, at last the words of every column
-    _give(widths, [max(words[i], longest[i] if i in soft else body[i], columns[i].least + 2 * SIDE) for i in range(len(columns))], room)
-    _give(widths, [max(words[i], longest[i]) for i in range(len(columns))], room)
-    over = sum(widths) - room
-    if fill and soft and over < 0:
-        for i in soft:
-            widths[i] += -over / len(soft)
+    _give(widths, [need.broken_head for need in found], room)
+    _give(widths, [need.broken for need in found], room)
+    soft = [index for index, column in enumerate(columns) if column.wrap]
+    spare = room - sum(widths)
+    if fill and soft and spare > 0:
+        for index in soft:
+            widths[index] += spare / len(soft)
     return tuple(widths)
+
+
+def unbroken_width(columns: Sequence[Column], rows: Sequence[Row], style: Style) -> float:
+    """The least width (mm) of a table in which only the columns that wrap have broken words, and no head is broken."""
+    return sum(_needs(column, [row.cells[index] for row in rows], style).unbroken for index, column in enumerate(columns))
+
+
+@dataclass(frozen=True, slots=True)
+class _Needs:
+    """Widths (mm) of one column with side room: all on one line; broken as far as it wraps; its head broken too; every word
+    on a line of its own."""
+
+    natural: float
+    unbroken: float
+    broken_head: float
+    broken: float
+
+
+def _needs(column: Column, cells: Sequence[str], style: Style) -> _Needs:
+    size, head = style.height("body"), style.height("head")
+
+    def widest(texts: Iterable[str], high: float, bold: bool = False, stacked: bool = False) -> float:
+        return max((note_line_width(text, high, bold, stacked) for text in texts), default=0.0) + 2 * SIDE
+
+    title, least = widest([column.head], head, True), column.least + 2 * SIDE
+    title_word = widest(column.head.split(), head, True)
+    line, word = widest(cells, size, stacked=column.stacked), widest((word for cell in cells for word in cell.split()), size)
+    natural = max(title, least, line)
+    return _Needs(natural, max(title, word) if column.wrap else natural, max(title_word, word if column.wrap else line, least), max(title_word, word))
 
 
 def _give(widths: list[float], floors: Sequence[float], room: float) -> None:
@@ -89,7 +109,7 @@ class Table:
         for row in rows:
             if len(row.cells) != len(columns):
                 raise ValueError(f"a row of {len(row.cells)} cells in a table of {len(columns)} columns")
-        self.columns, self.rows, self.style, self.id, self.above = tuple(columns), tuple(rows), style, id, above
+        self.columns, self.rows, self.style, self.id, self.above = tuple(columns), tuple(rows), style, id, max(above, LEAST + sum(reach(style.height("body"))) / 2)
         self.widths = column_widths(columns, rows, style, room, fill)
         self.size = style.height("body")
         self.heads = [wrap(c.head, style.height("head"), w - 2 * SIDE + 1e-6, True) or ("",) for c, w in zip(self.columns, self.widths, strict=True)]
@@ -120,9 +140,19 @@ class Table:
     def _height(self, lines: tuple[tuple[str, ...], ...]) -> float:
         most = max(len(cell) for cell in lines)
         body = self.size * (1 + PITCH * (most - 1))
-        if any(c.stacked and "/" in cell[0] for c, cell in zip(self.columns, lines, strict=True)):
+        if self._fractions(lines):
             body = max(body, fraction_height(self.size) + 2 * FRACTION_ROOM - 2 * self.above)
         return body + 2 * self.above
+
+    def _fractions(self, lines: tuple[tuple[str, ...], ...]) -> bool:
+        return any(c.stacked and "/" in cell[0] for c, cell in zip(self.columns, lines, strict=True))
+
+    def _lift(self, lines: tuple[tuple[str, ...], ...], height: float) -> float:
+        """How much (mm) over the middle of the row capitals stand, so that letters that hang keep clear of its line; less where
+        a fraction would come near the line over it."""
+        over, under = reach(self.size)
+        room = (height - fraction_height(self.size)) / 2 - FRACTION_ROOM if self._fractions(lines) else under
+        return max(0.0, min((under - over) / 2, room))
 
     def fitting(self, start: int, room: float) -> int:
         """How many rows from `start` go into a height (mm) under the head; at least one, so nothing is lost."""
@@ -175,9 +205,10 @@ class Table:
 
     def _row(self, lines: tuple[tuple[str, ...], ...], left: float, top: float, height: float) -> list[Item]:
         items: list[Item] = []
+        lift = self._lift(lines, height)
         for (x, width, column), cell in zip(self._cells(left), lines, strict=True):
             block = self.size * (1 + PITCH * (len(cell) - 1))
-            base = top + (height - block) / 2 + self.size
+            base = top + (height - block) / 2 + self.size - lift
             for number, line in enumerate(cell):
                 at = (_anchor(x, width, column.align), base + number * PITCH * self.size)
                 if line:

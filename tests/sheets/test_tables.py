@@ -82,6 +82,20 @@ def test_words_wrap_where_room_is_short_and_stay_inside_their_cells() -> None:
         assert box is not None and box[2] <= second + table.widths[1] + 1e-6
 
 
+@pytest.mark.parametrize("above", [1.6, 1.4, 1.15])
+@pytest.mark.parametrize("name", ["shop-inch", "large-print"])
+def test_letters_that_hang_keep_clear_of_the_line_of_their_row(name: str, above: float) -> None:
+    rows = [Row(("7", "jigs, all of them glued (by day)", "17 3/4")), Row(("8", "jigs", "17")), Row(("9", "type", "3/4"))]
+    columns = (*COLUMNS[:2], replace(COLUMNS[2], stacked=True))
+    for room in (60.0, 200.0):
+        table = Table(columns, rows, load_style(name), room, above=above)
+        top = 20.0 + table.head_height
+        for row, high in zip(groups((table.draw(10.0, 20.0),), "row"), table.heights, strict=True):
+            box = item_extent(row)
+            assert box is not None and box[1] >= top + 0.5 and box[3] <= top + high - 0.5
+            top += high
+
+
 def test_room_that_is_left_goes_to_the_columns_that_wrap() -> None:
     table = Table(COLUMNS, ROWS[:3], STYLE, 200.0)
     assert table.width == pytest.approx(200.0)
