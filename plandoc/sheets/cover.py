@@ -9,7 +9,7 @@ from itertools import groupby
 from plandoc.build.pieces import drawn_apart
 from plandoc.drawing.display import XY, Extent, Group, Item, Line, Text
 from plandoc.drawing.draft import Draft
-from plandoc.drawing.lettering import descent, fitted, note_line_items, text_width, wrap
+from plandoc.drawing.lettering import ELLIPSIS, descent, fitted, note_line_items, text_width, wrap
 from plandoc.drawing.style import Style
 from plandoc.geometry.view import ISO
 from plandoc.model.entities import Model
@@ -25,7 +25,7 @@ from plandoc.shopwork.weights import part_weight
 BAR_TICK = 1.5
 BAR_ROOM = 17.0  # mm beside the picture for two bars with their words
 COLUMN_GAP = 10.0
-PITCH = 1.9  # line pitch over cap height
+PITCHES = (1.9, 1.6, 1.5)  # line pitch over cap height; the narrower ones where the sheet index needs the room
 INDEX_PITCHES = (1.75, 1.6, 1.45)  # from row to row of the sheet index, in heights of the lettering
 INDEX_HEAD = 16.0  # mm for the heading of the sheet index
 NOTES_SHARE = 0.6  # of the column's height; the index has the rest
@@ -55,7 +55,8 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
         words, index = (x0, right[1], x0 + half, y1), (x0 + half + COLUMN_GAP, right[1], x1, y1)
     else:
         words, index = right, None
-    items.append(Group("cover", tuple(_words(ctx, words, index)), id="cover"))
+    written = [_words(ctx, words, index, pitch) for pitch in PITCHES]
+    items.append(Group("cover", tuple(next((found for found in written if _whole(found)), written[-1])), id="cover"))
     return (Draft("cover", "0.1", "Cover and sheet index", tuple(items)),)
 
 
@@ -109,9 +110,9 @@ def units_text(units: Units) -> str:
 class _Column:
     """Writes lines downwards."""
 
-    def __init__(self, space: Extent, style: Style) -> None:
+    def __init__(self, space: Extent, style: Style, pitch: float) -> None:
         self.left, self.y, self.right, self.bottom = space
-        self.style = style
+        self.style, self.pitch = style, pitch
         self.items: list[Item] = []
 
     @property
@@ -122,14 +123,14 @@ class _Column:
         """Wrapped text."""
         high = size or self.style.height(role)
         for line in wrap(text, high, self.width - indent, bold):
-            self.y += PITCH * high
+            self.y += self.pitch * high
             self.items += note_line_items(line, (self.left + indent, self.y), high, role, bold=bold)
 
     def pair(self, label: str, text: str, tab: float) -> None:
         """A label with its text beside it."""
         high = self.style.height("body")
         for number, line in enumerate(wrap(text, high, self.width - tab)):
-            self.y += PITCH * high
+            self.y += self.pitch * high
             if number == 0:
                 self.items.append(Text("body", (self.left, self.y), label, high, bold=True))
             self.items += note_line_items(line, (self.left + tab, self.y), high, "body")
@@ -142,10 +143,10 @@ class _Column:
         self.items.append(Line("tb", ((self.left, self.y), (self.right, self.y))))
 
 
-def _words(ctx: SheetContext, space: Extent, index: Extent | None) -> list[Item]:
+def _words(ctx: SheetContext, space: Extent, index: Extent | None, pitch: float) -> list[Item]:
     """What the piece is, and the sheet index below it or in a column of its own."""
     info, style = ctx.model.info, ctx.style
-    column = _Column(space, style)
+    column = _Column(space, style, pitch)
     tab = 22.0
     high = 1.4 * style.height("title")
     column.words(info.title, "title", bold=True, size=high)
@@ -170,7 +171,7 @@ def _words(ctx: SheetContext, space: Extent, index: Extent | None) -> list[Item]
     column.pair("VIEWS", f"{info.projection}-angle projection", tab)
     floor = column.bottom
     if index is None:
-        needed = INDEX_HEAD + 1.75 * style.height("body") * len(collapsed(_own(ctx.index)))
+        needed = INDEX_HEAD + INDEX_PITCHES[0] * style.height("body") * len(collapsed(_own(ctx.index)))
         floor = max(space[1] + NOTES_SHARE * (space[3] - space[1]), space[3] - needed)
     files = written_files(ctx.index)
     if files:
@@ -178,14 +179,20 @@ def _words(ctx: SheetContext, space: Extent, index: Extent | None) -> list[Item]
     _notes(column, info.notes, tab, floor)
     written = column.items
     if index is None:
-        column.gap(3.0)
+        column.gap(3.0 if pitch == PITCHES[0] else 1.0)
     else:
-        column = _Column(index, style)
+        column = _Column(index, style, pitch)
         column.items = written
     column.words("SHEETS", "head", bold=True)
     column.rule()
     column.items.append(_index(_own(ctx.index), (column.left, column.y + 1.0, column.right, column.bottom), style))
     return column.items
+
+
+def _whole(items: Sequence[Item]) -> bool:
+    """Whether the sheet index among the items says every title without cutting it."""
+    indexes = [item for item in items if isinstance(item, Group) and item.id == "sheet-index"]
+    return not any(isinstance(t, Text) and t.text.endswith(ELLIPSIS) for group in indexes for t in group.items)
 
 
 def _own(index: Sequence[IndexRow]) -> tuple[IndexRow, ...]:
@@ -198,10 +205,11 @@ def _notes(column: _Column, notes: Sequence[str], tab: float, floor: float) -> N
     high = column.style.height("body")
     for number, note in enumerate(notes):
         label = "NOTES" if number == 0 else ""
-        depth = PITCH * high * len(wrap(note, high, column.width - tab))
-        after = PITCH * high if number + 1 < len(notes) else 0.0
+        depth = column.pitch * high * len(wrap(note, high, column.width - tab))
+        after = column.pitch * high if number + 1 < len(notes) else 0.0
         if column.y + depth + after > floor:
-            column.pair(label, "see the general notes", tab)
+            if column.pitch == PITCHES[0]:  # the index names the sheet of general notes
+                column.pair(label, "see the general notes", tab)
             return
         column.pair(label, note, tab)
 
@@ -222,28 +230,32 @@ def collapsed(rows: Sequence[IndexRow]) -> tuple[tuple[str, str, str], ...]:
 
 
 def _index(rows: Sequence[IndexRow], space: Extent, style: Style) -> Group:
-    """The sheet index: in one column, else in two, else with the sheets of one kind in one row."""
+    """The sheet index: a row a sheet in one column or in two, else a row for the sheets of one kind; the first of these that says
+    every title whole, rows closer together before two columns."""
+    single, runs = tuple((row.code, row.title, str(row.number)) for row in rows), collapsed(rows)
+    kinds = {kind.name: kind.together for kind in sheet_kinds()}
+    plainer = {row.code: kinds.get(row.kind, "") for row in rows}
+    size, deep = style.height("body"), space[3] - space[1]
+    last: Group | None = None
+    for entries in (single, runs):
+        for columns, share in [(1, p) for p in INDEX_PITCHES] + [(2, INDEX_PITCHES[0])]:
+            if -(-len(entries) // columns) * share * size > deep:
+                continue
+            last = _index_rows(entries, plainer, space, style, columns, share * size)
+            if _whole((last,)):
+                return last
+    return last or _index_rows(runs, plainer, space, style, 2, INDEX_PITCHES[-1] * size)
+
+
+def _index_rows(entries: Sequence[tuple[str, str, str]], plainer: dict[str, str], space: Extent, style: Style, columns: int, pitch: float) -> Group:
+    """Rows of code, title and page in columns, `pitch` mm apart. plainer: a shorter title by code."""
     size = style.height("body")
-    pitch = INDEX_PITCHES[0] * size
-    fits = max(1, int((space[3] - space[1]) / pitch))
-    entries = tuple((row.code, row.title, str(row.number)) for row in rows)
-    if len(entries) > fits:
-        columns = 2
-        if len(entries) > 2 * fits or (space[2] - space[0]) < 120:
-            entries = collapsed(rows)
-            # rows closer together before two columns, in which titles would be cut
-            pitch = next((p * size for p in INDEX_PITCHES if len(entries) * p * size <= space[3] - space[1]), pitch)
-            columns = 1 if len(entries) * pitch <= space[3] - space[1] else 2
-    else:
-        columns = 1
     gap = 6.0
     wide = (space[2] - space[0] - gap * (columns - 1)) / columns
     deep = -(-len(entries) // columns)
     code_room = max((text_width(code, size) for code, _, _ in entries), default=0.0) + 4.0
     page_room = max((text_width(page, size) for _, _, page in entries), default=0.0) + 4.0
     items: list[Item] = []
-    kinds = {kind.name: kind.together for kind in sheet_kinds()}
-    plainer = {row.code: kinds.get(row.kind, "") for row in rows}
     for number, (code, title, page) in enumerate(entries):
         left = space[0] + (number // deep) * (wide + gap)
         y = space[1] + (number % deep + 1) * pitch

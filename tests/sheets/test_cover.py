@@ -55,6 +55,25 @@ def test_long_index_puts_runs_of_one_kind_in_one_row() -> None:
     assert "4.1 – 4.89" in texts(drafts[0].items)
 
 
+def test_no_title_of_the_index_is_cut_short_where_every_kind_has_a_row() -> None:
+    rows = [IndexRow("0.1", "Cover and sheet index", 1, "cover"), IndexRow("0.2", "General notes", 2, "notes"), IndexRow("0.3", "Hazards and safety", 3, "notes")]
+    many = [("6.0", "To buy", "buying"), ("6.1", "Parts list", "partslist"), ("6.2", "Hardware", "hardware"), ("6.3", "Cutting layouts", "cutting")]
+    more = [("2.1", "Elevations", "elevations"), ("3.1", "Sections", "section"), ("4.1", "Part drawings", "parts"), ("7.1", "Machine set-ups", "setups")]
+    last = [("8.0", "The job on one page", "overview"), ("8.1", "Procedure", "procedure"), ("9.1", "Exploded views", "exploded")]
+    rows += [IndexRow(f"{code}{letter}", title, 0, kind) for code, title, kind in (*many, *more, *last) for letter in ("", "b")]
+    rows += [IndexRow("", "", n, "templates", "templates") for n in range(48)] + [IndexRow("", "", n, "labels", "labels") for n in range(2)]
+    numbered = tuple(replace(row, number=n) for n, row in enumerate(rows, 1))
+    model = sample_case()
+    info = replace(model.info, client="Observatory store, hill-top astronomy club", date="2031-05-09", notes=("Keeps all of it dry and in order.",) * 3)
+    ctx = context(replace(model, info=info), numbered, "cover")
+    x0, y0, x1, y1 = ctx.space
+    ctx = replace(ctx, space=(x0, y0 + 10, x1, y1))  # below a table of revisions
+    drafts = compose(ctx)
+    (index,) = groups(drafts[0].items, "index")
+    assert "Exploded views" in texts(index.items) and not [t for t in texts(index.items) if t.endswith("…")]
+    assert inside(drafts, ctx) and findings(drafts, ctx) == []
+
+
 def test_notes_that_do_not_fit_are_left_to_the_general_notes() -> None:
     model = sample_case()
     long = tuple(f"Note {n} says a good deal more than fits on one line of a cover sheet." for n in range(40))
