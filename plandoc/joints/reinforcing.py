@@ -9,6 +9,7 @@ fingers (common practice).
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 
 from plandoc.geometry.bodies import AXES, Face, Point3
@@ -17,7 +18,7 @@ from plandoc.joints import channel as c
 from plandoc.joints.corner import Corner
 from plandoc.joints.dowel import COUNT
 from plandoc.joints.fastening import NONE, Driven, Fastened, drive, driven, holes, no_room, row
-from plandoc.model.entities import Fastening, Feature
+from plandoc.model.entities import Fastening, Feature, HardwareItem
 from plandoc.model.kinds import Frame, JointContext, Param
 
 THROUGH = Param("from", "faces", "the outer face that they go through; left out, that of the first part", default=(), owners=("with",))
@@ -31,16 +32,23 @@ FINGERED = (
 )  # fmt: skip
 
 
+@dataclass(frozen=True, slots=True)
+class Entered:
+    """A screw or dowel, the outer face of the corner that it goes through, the part with that face and the other part."""
+
+    item: HardwareItem
+    out: Face
+    first: Frame
+    second: Frame
+
+
 def through_mitre(context: JointContext, found: Corner) -> Fastened | None:
     """Through the outer face of one part, in the middle of the other's thickness, into the other; None after a report.
     A row along a case; in a frame one in the middle, or a row over the width."""
-    item = a.item(context, "with")
-    if item is None:
-        return NONE
     entered = _entered(context, found)
-    if entered is None:
-        return None
-    out, first, second = entered
+    if not isinstance(entered, Entered):
+        return entered
+    item, out, first, second = entered.item, entered.out, entered.first, entered.second
     beside = found.into if out == found.out else found.out  # towards the outer face of the second part
     run, across = (beside.axis, found.row) if found.flat else (found.row, beside.axis)
     rise = found.room.size(out.axis) / found.room.size(beside.axis)
@@ -83,13 +91,10 @@ def _stands(context: JointContext, pin: Driven, first: Frame, second: Frame, awa
 def through_dovetail(context: JointContext, found: Corner, tails: Sequence[tuple[Fraction, Fraction]], pins: Sequence[tuple[Fraction, Fraction]]) -> Fastened | None:
     """Through the middle of each tail (or pin) into the end grain below it; None after a report. tails and pins: their spans
     along the row, at their narrow side."""
-    item = a.item(context, "with")
-    if item is None:
-        return NONE
     entered = _entered(context, found)
-    if entered is None:
-        return None
-    out, first, second = entered
+    if not isinstance(entered, Entered):
+        return entered
+    item, out, first, second = entered.item, entered.out, entered.first, entered.second
     tell, bottom = context.tell, found.room.at(out.opposite)
     tailed = (out == found.out) != bool(context.args.get("tailed"))
     word, pieces = ("tail", tails) if tailed else ("pin", pins)
@@ -157,15 +162,19 @@ def along_fingers(context: JointContext, found: Corner, edges: Sequence[Fraction
     return tuple(made), tuple(on_a), tuple(on_b)
 
 
-def _entered(context: JointContext, found: Corner) -> tuple[Face, Frame, Frame] | None:
-    """The outer face that fasteners go through, its part and the other; None after a report."""
+def _entered(context: JointContext, found: Corner) -> Entered | Fastened | None:
+    """What the plan holds the corner with; nothing where it names none, None after a report."""
+    item = a.item(context, "with")
+    if item is None:
+        return NONE
     asked = _faces(context)
     if len(asked) > 1 or (asked and asked[0] not in (found.out, found.into)):
         names = f"the {found.out.name} of `{context.a.path}`, or the {found.into.name} of `{context.b.path}`"
         context.tell.say("PD371", "they go through one outer face of the corner", notes=(f"that is {names}",), mend=f"from {found.out.name}, or from {found.into.name}")
         return None
     out = asked[0] if asked else found.out
-    return (out, context.a, context.b) if out == found.out else (out, context.b, context.a)
+    first, second = (context.a, context.b) if out == found.out else (context.b, context.a)
+    return Entered(item, out, first, second)
 
 
 def _faces(context: JointContext) -> tuple[Face, ...]:

@@ -13,19 +13,8 @@ import pytest
 from plandoc.geometry.bodies import FACES, Box, Prism, body_box
 from plandoc.model.entities import Feature, Model
 from tests.support.fitting import NOTHING, fit_of, whole
-from tests.support.resolving import sizes, sound
+from tests.support.resolving import CORNER, sizes, sound
 
-PARTS = """part side from ply
-  grain up
-  across from 0
-  back from 0 to 120 mm
-  up from 0 to 300 mm
-part top from ply
-  grain across
-  across from 18 mm to 300 mm
-  back from 0 to 120 mm
-  up to 300 mm
-"""
 ROOM = Box((F(0), F(0), F(282)), (F(18), F(120), F(300)))
 FRAME = """part stile from ply
   grain up
@@ -57,7 +46,7 @@ def places(features: list[Feature], axis: int) -> list[tuple[F, F]]:
     ["mitre top into side", "box top into side pins 20 mm", "box top into side pins 20 mm socket", "dovetail top into side tails 3", "dovetail top into side tails 4 tailed slope 6", "dovetail top into side wide 30 mm pins 8 mm", "dovetail top into side tails 3 half_blind lap 5 mm"],
 )
 def test_both_parts_fill_the_corner_and_share_no_wood(words: str) -> None:
-    model = sound(PARTS + f"joint {words}\n").model
+    model = sound(CORNER + f"joint {words}\n").model
     fit = fit_of(model, "top", "side", ROOM)
     assert fit.shared < NOTHING and abs(fit.gap) < NOTHING
     assert whole(model, "top") and whole(model, "side")
@@ -78,13 +67,13 @@ def test_both_parts_fill_the_corner_and_share_no_wood(words: str) -> None:
     ],
 )
 def test_the_gap_is_the_allowance(words: str, gap: F) -> None:
-    fit = fit_of(sound(PARTS + f"joint {words}\n").model, "top", "side", ROOM)
+    fit = fit_of(sound(CORNER + f"joint {words}\n").model, "top", "side", ROOM)
     assert fit.shared < NOTHING
     assert fit.gap == pytest.approx(float(gap))
 
 
 def test_mitre_of_a_case() -> None:
-    model = sound(PARTS + "joint mitre top into side\n").model
+    model = sound(CORNER + "joint mitre top into side\n").model
     assert sizes(model.part("top")) == (300, 120, 18) and sizes(model.part("side")) == (300, 120, 18)
     spans_of = {0: (0, 18), 2: (282, 300)}
     for part, along, through in (("top", 0, 2), ("side", 2, 0)):
@@ -118,7 +107,7 @@ def test_mitre_of_a_frame_with_a_spline() -> None:
 
 
 def test_spline_of_a_case_lies_nearer_to_the_inner_corner() -> None:
-    model = sound(PARTS + "joint mitre top into side spline 4 mm x 12 mm\n").model
+    model = sound(CORNER + "joint mitre top into side spline 4 mm x 12 mm\n").model
     fit = fit_of(model, "top", "side", ROOM)
     assert fit.shared < NOTHING
     assert fit.gap == pytest.approx(4 * 12 * 120, rel=1e-6)
@@ -142,27 +131,27 @@ def test_unlike_widths_mitre_from_corner_to_corner() -> None:
 
 
 def test_box_joint_pins_alternate_from_the_reference_edge() -> None:
-    model = sound(PARTS + "joint box top into side pins 20 mm\n").model
+    model = sound(CORNER + "joint box top into side pins 20 mm\n").model
     # The top has the first, third and fifth piece; its sockets are the others.
     assert spans(cut_features(model, "top"), 1) == [(20, 40), (60, 80), (100, 120)]
     assert spans(cut_features(model, "side"), 1) == [(0, 20), (40, 60), (80, 100)]
     assert places(cut_features(model, "top"), 1) == [(0, 20), (0, 60)]
-    other = sound(PARTS + "joint box top into side pins 20 mm socket\n").model
+    other = sound(CORNER + "joint box top into side pins 20 mm socket\n").model
     assert spans(cut_features(other, "top"), 1) == [(0, 20), (40, 60), (80, 100)]
 
 
 def test_odd_last_pin_is_told_and_evened() -> None:
-    outcome = sound(PARTS + "joint box top into side pins 16 mm\n", warnings=("PD476",))
+    outcome = sound(CORNER + "joint box top into side pins 16 mm\n", warnings=("PD476",))
     # 7 x 16 = 112, 8 are left.
     assert "the last pin is 8 mm wide, the others 16 mm" in outcome.diagnostics[0].message
-    even = sound(PARTS + "joint box top into side pins 16 mm even\n").model
+    even = sound(CORNER + "joint box top into side pins 16 mm even\n").model
     # 120 / 16 = 7.5, so 8 pins of 15.
     assert spans(cut_features(even, "top"), 1) == [(15, 30), (45, 60), (75, 90), (105, 120)]
 
 
 def test_dovetail_row_by_hand() -> None:
     """Three tails on 120: pitch 40, pins 10 at the ends of the tails, so tails 30; slope 1 in 8 over 18: 2.25."""
-    model = sound(PARTS + "joint dovetail top into side tails 3 slope 8\n").model
+    model = sound(CORNER + "joint dovetail top into side tails 3 slope 8\n").model
     sockets = cut_features(model, "side", "tail socket")
     assert spans(sockets, 1) == [(5, 35), (45, 75), (85, 115)]
     assert places(sockets, 1) == [(0, 5), (0, 45), (0, 85)]
@@ -182,14 +171,14 @@ def test_dovetail_row_by_hand() -> None:
 
 
 def test_tails_on_the_second_part_let_the_first_out_backwards() -> None:
-    model = sound(PARTS + "joint dovetail top into side tails 3 tailed\n").model
+    model = sound(CORNER + "joint dovetail top into side tails 3 tailed\n").model
     assert model.joints[0].ways == (FACES["right"],)
     assert len(cut_features(model, "top", "tail socket")) == 3
     assert len(cut_features(model, "side", "pin socket")) == 2
 
 
 def test_half_blind_tails_stop_before_the_outer_face() -> None:
-    model = sound(PARTS + "joint dovetail top into side tails 3 half_blind lap 5 mm\n").model
+    model = sound(CORNER + "joint dovetail top into side tails 3 half_blind lap 5 mm\n").model
     assert sizes(model.part("top")) == (282 + 13, 120, 18)
     for socket in cut_features(model, "side", "tail socket"):
         assert body_box(socket.cuts[0]).span(0) == (5, 18)
@@ -197,7 +186,7 @@ def test_half_blind_tails_stop_before_the_outer_face() -> None:
 
 
 def test_softwood_slopes_more() -> None:
-    pine = 'stock pine lumber 4/4 "Pine"\n  dressed 18 mm\n' + PARTS.replace("from ply", "from pine")
+    pine = 'stock pine lumber 4/4 "Pine"\n  dressed 18 mm\n' + CORNER.replace("from ply", "from pine")
     (first, *_) = cut_features(sound(pine + "joint dovetail top into side tails 3\n").model, "side", "tail socket")
     assert first.note.startswith("slope 1:6")
 
@@ -205,7 +194,7 @@ def test_softwood_slopes_more() -> None:
 @pytest.mark.parametrize("kind", ["mitre", "box", "dovetail"])
 def test_turned_mirrored_and_mirrored_parts_fit(kind: str) -> None:
     more = {"mitre": "", "box": " pins 20 mm", "dovetail": " tails 3"}[kind]
-    lines = PARTS + "part other_side mirrors side about 159 mm\n" + f"joint {kind} top into side, other_side{more}\n"
+    lines = CORNER + "part other_side mirrors side about 159 mm\n" + f"joint {kind} top into side, other_side{more}\n"
     inside = "".join(f"  {line}\n" for line in lines.splitlines()).replace("18 mm to 300 mm", "18 mm to 300 mm")
     text = f"assembly case\n{inside}place case\nplace case as twin\n  turned 90° about up\n  mirrored up\n  at across 900 mm\n"
     model = sound(text).model
@@ -221,7 +210,7 @@ def test_turned_mirrored_and_mirrored_parts_fit(kind: str) -> None:
 
 def test_wider_second_part_is_cut_only_at_the_corner() -> None:
     """The side reaches 30 further back; there its end stays whole."""
-    text = PARTS.replace("across from 0\n  back from 0 to 120 mm", "across from 0\n  back from 0 to 150 mm")
+    text = CORNER.replace("across from 0\n  back from 0 to 120 mm", "across from 0\n  back from 0 to 150 mm")
     for words in ("box top into side pins 20 mm", "dovetail top into side tails 3"):
         model = sound(text + f"joint {words}\n").model
         fit = fit_of(model, "top", "side", ROOM)
@@ -232,6 +221,6 @@ def test_wider_second_part_is_cut_only_at_the_corner() -> None:
 
 @pytest.mark.parametrize(("name", "slope"), [("Eastern white pine", "1:6"), ("Douglas-fir", "1:6"), ("First choice oak", "1:8"), ("Pineapple wood", "1:8")])
 def test_softwood_is_known_by_whole_words(name: str, slope: str) -> None:
-    wood = f'stock board lumber 4/4 "{name}"\n  dressed 18 mm\n' + PARTS.replace("from ply", "from board")
+    wood = f'stock board lumber 4/4 "{name}"\n  dressed 18 mm\n' + CORNER.replace("from ply", "from board")
     (first, *_) = cut_features(sound(wood + "joint dovetail top into side tails 3\n").model, "side", "tail socket")
     assert first.note.startswith(f"slope {slope}")

@@ -11,9 +11,9 @@ import pytest
 from plandoc.geometry.bodies import Frustum, body_box
 from plandoc.model.entities import Feature, Model
 from plandoc.shopwork.hardwarelist import hardware_list
-from tests.joints.test_corners import FRAME, PARTS, ROOM
+from tests.joints.test_corners import FRAME, ROOM
 from tests.support.fitting import NOTHING, fit_of, whole
-from tests.support.resolving import faulty, sound
+from tests.support.resolving import CORNER, faulty, sound
 
 S8 = "hardware s8 screw No 8 long 50 mm\n"
 PIN = "hardware pin dowel 6 mm x 40 mm\n"
@@ -32,7 +32,7 @@ def spans(features: list[Feature], axis: int) -> list[tuple[F, F]]:
 
 
 def test_screws_through_the_first_part_of_a_mitred_case() -> None:
-    model = sound(S8 + PARTS + "joint mitre top into side with s8 every 50 mm ends 10 mm\n").model
+    model = sound(S8 + CORNER + "joint mitre top into side with s8 every 50 mm ends 10 mm\n").model
     (screws,) = model.joints[0].fasteners
     # Down from the top's outer face, in the middle of the side's 18; 100 in two steps of 50.
     assert screws.centres == ((9, 10, 300), (9, 60, 300), (9, 110, 300))
@@ -50,7 +50,7 @@ def test_screws_through_the_first_part_of_a_mitred_case() -> None:
 
 
 def test_dowels_through_the_second_part_of_a_mitred_case() -> None:
-    model = sound(PIN + PARTS + "joint mitre top into side with pin count 2 ends 30 mm from left\n").model
+    model = sound(PIN + CORNER + "joint mitre top into side with pin count 2 ends 30 mm from left\n").model
     (pins,) = model.joints[0].fasteners
     assert (pins.centres, pins.from_a) == (((0, 30, 291), (0, 90, 291)), False)
     assert spans(bores(model, "side"), 0) == [(0, 18)] * 2 and spans(bores(model, "top"), 0) == [(0, 40)] * 2
@@ -81,10 +81,10 @@ def test_plugs_over_screws_in_a_mitre() -> None:
         # 25 of the rail stand before the stile; a screw of 25 does not pass them.
         (S8.replace("50", "25") + FRAME + "joint mitre rail into stile with s8\n", "PD324", "does not reach `stile`"),
         # In 9 of wood, 4 where the plug of 10 ends.
-        (S8 + PARTS + "joint mitre top into side with s8 plugged 5 mm\n", "PD378", "comes out at the mitre of `top`"),
-        (S8 + PARTS + "joint mitre top into side with s8 from right\n", "PD371", "they go through one outer face of the corner"),
-        (S8 + PARTS + "joint mitre top into side with s8 spline 4 mm x 12 mm\n", "PD371", "a spline, or screws or dowels"),
-        (S8 + PARTS + "joint mitre top into side with s8 count 30\n", "PD376", "the screws do not fit"),
+        (S8 + CORNER + "joint mitre top into side with s8 plugged 5 mm\n", "PD378", "comes out at the mitre of `top`"),
+        (S8 + CORNER + "joint mitre top into side with s8 from right\n", "PD371", "they go through one outer face of the corner"),
+        (S8 + CORNER + "joint mitre top into side with s8 spline 4 mm x 12 mm\n", "PD371", "a spline, or screws or dowels"),
+        (S8 + CORNER + "joint mitre top into side with s8 count 30\n", "PD376", "the screws do not fit"),
     ],
 )
 def test_what_cannot_hold_a_mitre(lines: str, code: str, words: str) -> None:
@@ -97,29 +97,29 @@ def test_what_cannot_hold_a_mitre(lines: str, code: str, words: str) -> None:
 
 def test_a_dowel_through_every_tail() -> None:
     """Tails 30 at their ends on a pitch of 40, from 5 on: their middles at 20, 60 and 100."""
-    model = sound(PIN + PARTS + "joint dovetail top into side tails 3 with pin\n").model
+    model = sound(PIN + CORNER + "joint dovetail top into side tails 3 with pin\n").model
     (pins,) = model.joints[0].fasteners
     assert pins.centres == ((9, 20, 300), (9, 60, 300), (9, 100, 300)) and pins.from_a
     # 18 through the tails, the rest of 40 in the end grain below.
     assert spans(bores(model, "top"), 2) == [(282, 300)] * 3
     assert spans(bores(model, "side"), 2) == [(260, 282)] * 3 and {h.depth for h in bores(model, "side")} == {22}
     assert whole(model, "top") and whole(model, "side") and fit_of(model, "top", "side", ROOM).shared < NOTHING
-    two = sound(PIN + PARTS + "joint dovetail top into side tails 3 with pin count 2\n").model
+    two = sound(PIN + CORNER + "joint dovetail top into side tails 3 with pin count 2\n").model
     assert two.joints[0].fasteners[0].centres == ((9, 20, 300), (9, 100, 300))
 
 
 def test_through_the_pins_into_the_tails_board() -> None:
     """Between the tails 35..45 and 75..85 are pins; square to the side's outer face."""
-    model = sound(PIN + PARTS + "joint dovetail top into side tails 3 with pin from left\n").model
+    model = sound(PIN + CORNER + "joint dovetail top into side tails 3 with pin from left\n").model
     (pins,) = model.joints[0].fasteners
     assert pins.centres == ((0, 40, 291), (0, 80, 291)) and not pins.from_a
     assert spans(bores(model, "side"), 0) == [(0, 18)] * 2 and spans(bores(model, "top"), 0) == [(18, 40)] * 2
-    tailed = sound(PIN + PARTS + "joint dovetail top into side tails 3 tailed with pin from top\n").model
+    tailed = sound(PIN + CORNER + "joint dovetail top into side tails 3 tailed with pin from top\n").model
     assert tailed.joints[0].fasteners[0].centres == ((9, 40, 300), (9, 80, 300))
 
 
 def test_half_blind_tails_are_pinned_in_the_middle_of_their_length() -> None:
-    model = sound(PIN + PARTS + "joint dovetail top into side tails 3 half_blind lap 6 mm with pin count 1\n").model
+    model = sound(PIN + CORNER + "joint dovetail top into side tails 3 half_blind lap 6 mm with pin count 1\n").model
     assert model.joints[0].fasteners[0].centres == ((12, 60, 300),)
 
 
@@ -131,7 +131,7 @@ def test_half_blind_tails_are_pinned_in_the_middle_of_their_length() -> None:
     ],
 )
 def test_what_finds_no_room_in_a_dovetail(words: str, code: str, told: str) -> None:
-    (fault,) = faulty(S8 + PIN + PARTS + f"joint dovetail top into side tails 3 pins 8 mm {words}\n")
+    (fault,) = faulty(S8 + PIN + CORNER + f"joint dovetail top into side tails 3 pins 8 mm {words}\n")
     assert fault.code == code and told in fault.message + "".join(n.text for n in fault.notes)
 
 
@@ -139,7 +139,7 @@ def test_what_finds_no_room_in_a_dovetail(words: str, code: str, told: str) -> N
 
 
 def test_a_dowel_down_through_all_fingers() -> None:
-    model = sound(ROD + PARTS + "joint box top into side pins 20 mm with rod\n").model
+    model = sound(ROD + CORNER + "joint box top into side pins 20 mm with rod\n").model
     (rod,) = model.joints[0].fasteners
     assert (rod.centres, rod.axis, rod.length) == (((9, 0, 291),), 1, 120)
     for part in ("top", "side"):
@@ -154,7 +154,7 @@ def test_a_dowel_down_through_all_fingers() -> None:
 
 
 def test_dowels_from_both_edges_end_in_the_wood() -> None:
-    model = sound(PIN + PARTS + "joint box top into side pins 20 mm with pin from front, rear\n").model
+    model = sound(PIN + CORNER + "joint box top into side pins 20 mm with pin from front, rear\n").model
     assert [f.centres for f in model.joints[0].fasteners] == [((9, 0, 291),), ((9, 120, 291),)]
     assert spans(bores(model, "top"), 1) == [(0, 40), (80, 120)] and {h.depth for h in bores(model, "side")} == {40}
     assert len({h.id for h in bores(model, "side")}) == 2
@@ -171,7 +171,7 @@ def test_dowels_from_both_edges_end_in_the_wood() -> None:
     ],
 )
 def test_what_cannot_pin_a_box_joint(lines: str, words: str, code: str, told: str) -> None:
-    (fault,) = faulty(lines + PARTS + f"joint box top into side pins 20 mm {words}\n")
+    (fault,) = faulty(lines + CORNER + f"joint box top into side pins 20 mm {words}\n")
     assert fault.code == code and told in fault.message
 
 
@@ -180,7 +180,7 @@ def test_what_cannot_pin_a_box_joint(lines: str, words: str, code: str, told: st
 
 @pytest.mark.parametrize("words", ["mitre {} with s8", "dovetail {} tails 3 with pin", "dovetail {} tails 3 with pin from left", "box {} pins 20 mm with rod"])
 def test_turned_and_mirrored_corners_are_held_alike(words: str) -> None:
-    inside = "".join(f"  {line}\n" for line in (PARTS + "joint " + words.format("top into side")).splitlines())
+    inside = "".join(f"  {line}\n" for line in (CORNER + "joint " + words.format("top into side")).splitlines())
     model = sound(S8 + PIN + ROD + f"assembly case\n{inside}place case\nplace case as twin\n  mirrored across\n  at across 900 mm\n").model
     first, second = model.joints
     ends = max(p.box.hi[0] for p in model.parts if p.path.startswith("twin"))
@@ -201,10 +201,10 @@ def test_turned_and_mirrored_corners_are_held_alike(words: str) -> None:
     ],
 )
 def test_words_without_the_one_that_owns_them_are_told(joint: str, word: str, owner: str) -> None:
-    (told,) = sound(PARTS + f"joint {joint}\n", warnings=("PD264",)).diagnostics
+    (told,) = sound(CORNER + f"joint {joint}\n", warnings=("PD264",)).diagnostics
     assert told.message == f"`{word}` says nothing without `{owner}`"
 
 
 def test_a_dowel_has_no_head_for_a_plug() -> None:
-    (fault,) = faulty(PIN + PARTS + "joint dovetail top into side tails 3 with pin plugged 3 mm\n")
+    (fault,) = faulty(PIN + CORNER + "joint dovetail top into side tails 3 with pin plugged 3 mm\n")
     assert fault.code == "PD371" and "`pin` has no head" in fault.message

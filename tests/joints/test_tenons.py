@@ -10,7 +10,7 @@ from plandoc.build.solids import part_solid
 from plandoc.geometry.bodies import Box, body_box
 from plandoc.model.entities import Feature, Model, Part
 from plandoc.quantity import INCH
-from tests.support.fit import gap
+from tests.support.fitting import gap
 from tests.support.resolving import faulty, resolved, sizes, sound
 
 # A post 45 square and 400 high; a rail 18 thick and 70 wide at its right face, 10 behind the post's front.

@@ -10,7 +10,7 @@ from plandoc.geometry.bodies import body_box
 from plandoc.model.entities import Figure
 from tests.joints.test_channels import SIDES, shelf
 from tests.joints.test_tenons import box, figures, one, room
-from tests.support.fit import gap
+from tests.support.fitting import gap
 from tests.support.resolving import HEAD, faulty, resolved, sizes, sound
 
 BOARDS = """

@@ -13,7 +13,7 @@ from plandoc.sheets.partnotes import work_lines
 from plandoc.shopwork.hardwarelist import hardware_list
 from plandoc.shopwork.wording import Work, work_words
 from tests.joints.test_tenons import PEG, POST, RAIL, box, figures, made, room
-from tests.support.fit import gap
+from tests.support.fitting import gap
 from tests.support.resolving import faulty, resolved, sound
 
 

@@ -15,24 +15,11 @@ from plandoc.shopwork.operations import feature_word
 from plandoc.tables import trade_operations
 from plandoc.vocabulary import all_kinds, vocabulary
 from plandoc.world import DiskWorld, MemoryWorld, World
+from tests.support.resolving import CORNER, HEAD
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*/*.plan"))
 # The forms of kinds that no example shows.
-MORE = """plan "Trial"
-  units mm to 0.1
-stock ply sheet 1220 mm x 2440 mm
-  called 18 mm
-part side from ply
-  grain up
-  across from 0
-  back from 0 to 120 mm
-  up from 0 to 300 mm
-part top from ply
-  grain across
-  across from 18 mm to 300 mm
-  back from 0 to 120 mm
-  up to 300 mm
-joint mitre top into side
+MORE = f"""{HEAD}{CORNER}joint mitre top into side
 part lath from ply
   grain up
   across from 1000 mm to 1100 mm

@@ -24,6 +24,18 @@ stock ply sheet 48" x 96"
 stock thin sheet 48" x 96"
   called   6 mm
 """
+# A side 18 thick, 300 high, and a top from it to 300 across, its outer face flush with the side's end; both 120 wide.
+CORNER = """part side from ply
+  grain up
+  across from 0
+  back from 0 to 120 mm
+  up from 0 to 300 mm
+part top from ply
+  grain across
+  across from 18 mm to 300 mm
+  back from 0 to 120 mm
+  up to 300 mm
+"""
 HEAD = 'plan "Trial"\n  units mm to 0.1\n' + STOCK
 
 
