@@ -9,6 +9,7 @@ from fractions import Fraction
 from plandoc.geometry.bodies import Box
 from plandoc.joints import corner as k
 from plandoc.joints import reinforcing
+from plandoc.joints.channel import DRY
 from plandoc.model.entities import Feature, Figure
 from plandoc.model.kinds import Frame, JointContext, JointEffect, JointKind, Param
 
@@ -122,7 +123,7 @@ def _warn(context: JointContext, found: k.Corner, row: Pins) -> None:
 KIND = JointKind(
     name="box",
     doc="A box joint: straight pins on the end of each part stand in sockets of the other; a dowel may pin them all.",
-    params=(PINS, EVEN, SOCKET, FIT, *reinforcing.FINGERED),
+    params=(PINS, EVEN, SOCKET, FIT, *reinforcing.FINGERED, DRY),
     extend=extend,
     cut=cut,
     example='hardware rod dowel 1/4" x 10"\njoint box top into left_side pins 3/8" even\njoint box top into right_side pins 3/8" even with rod',

@@ -19,7 +19,7 @@ def cut(context: JointContext) -> JointEffect | None:
 KIND = JointKind(
     name="butt",
     doc="The first part lies against the second; glue, screws or dowels hold it.",
-    params=(c.WITH, COUNT, c.EVERY, c.ENDS),
+    params=(c.WITH, COUNT, c.EVERY, c.ENDS, c.DRY),
     extend=unchanged,
     cut=cut,
     leaning=lying,

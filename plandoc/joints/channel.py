@@ -21,6 +21,7 @@ EVERY = Param("every", "length", "greatest distance between them", owners=("with
 ENDS = Param("ends", "length", "distance of the first and the last from the ends", owners=("with",))
 PLUGGED = Param("plugged", "length", "depth of a counterbore for a wooden plug over the head", owners=("with",))
 FASTENED = (WITH, EVERY, ENDS)
+DRY = Param("dry", "flag", "no glue goes in: it comes apart again, or the wood must be free to move in it")
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,6 +35,7 @@ KIND = JointKind(
         AT,
         Param("deep", "length", "how far they enter the second part; left out, by half of their length"),
         Param("clearance", "length", "what every hole is deeper than the dowel reaches", default=Fraction(0)),
+        c.DRY,
     ),
     extend=unchanged,
     cut=cut,

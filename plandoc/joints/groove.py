@@ -24,7 +24,7 @@ def cut(context: JointContext) -> JointEffect | None:
 KIND = JointKind(
     name="groove",
     doc="A channel along the grain of the second part takes the edge of the first.",
-    params=(c.DEEP, c.FIT, CLEARANCE, c.STOPPED, c.STOP_FROM, *c.FASTENED),
+    params=(c.DEEP, c.FIT, CLEARANCE, c.STOPPED, c.STOP_FROM, *c.FASTENED, c.DRY),
     extend=c.extend_loose,
     cut=cut,
     example="joint groove panel into left_side, right_side deep 1/4\"",

@@ -207,7 +207,7 @@ def _ways(a: Box, b: Box, found: Lap) -> tuple[Face, ...]:
 KIND = JointKind(
     name="lap",
     doc="Two parts lie in each other, each cut by half where they cross; parts that touch grow into each other first.",
-    params=(DEEP, FIT, OVER, UNDER, CUT_FROM, *c.FASTENED),
+    params=(DEEP, FIT, OVER, UNDER, CUT_FROM, *c.FASTENED, c.DRY),
     extend=extend,
     cut=cut,
     example="joint lap rail onto left_side, right_side",

@@ -11,6 +11,7 @@ from itertools import pairwise
 
 from plandoc.geometry.bodies import FACES, Face, Point3, Prism
 from plandoc.joints import corner as k
+from plandoc.joints.channel import DRY
 from plandoc.joints.fastening import spaced, unchanged
 from plandoc.model.entities import Fastening, Feature, HardwareItem, Joint
 from plandoc.model.kinds import JointContext, JointEffect, JointKind, Param
@@ -142,7 +143,7 @@ def _pocket(end: Point3, entry: Face, face: Face, run: int, back: Fraction) -> P
 KIND = JointKind(
     name="pocket",
     doc="Screws in slanting pockets of the first part, driven through its end into the second; neither part changes its size.",
-    params=(WITH, EVERY, ENDS, ON),
+    params=(WITH, EVERY, ENDS, ON, DRY),
     extend=unchanged,
     cut=cut,
     example="joint pocket rail into left_side, right_side with short_screw",

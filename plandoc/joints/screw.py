@@ -28,6 +28,7 @@ KIND = JointKind(
         c.EVERY,
         c.ENDS,
         c.PLUGGED,
+        c.DRY,
     ),
     extend=unchanged,
     cut=cut,

@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from plandoc.geometry.bodies import AXES, Box, Chunk, Face, Point3, box_prism, other_axes
 from plandoc.joints import arguments as a
+from plandoc.joints.channel import DRY
 from plandoc.joints.fastening import holes, moved
 from plandoc.joints.proportions import tenon_rules
 from plandoc.joints.tenoning import Tenon, slack, tenon
@@ -227,6 +228,7 @@ KIND = JointKind(
         Param("draw", "length", "how much nearer to the shoulder the peg holes of the tenon are", default=Fraction(0), owners=("pegged",)),
         Param("loose", "item", "a loose tenon, with a mortise in both parts"),
         Param("keyed", "size", "width x length of a mortise for a wedge key through a tenon that stands proud"),
+        DRY,
     ),
     extend=extend,
     cut=cut,

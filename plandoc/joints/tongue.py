@@ -25,7 +25,7 @@ def cut(context: JointContext) -> JointEffect | None:
 KIND = JointKind(
     name="tongue",
     doc="A tongue along an edge or an end of the first part enters a groove in the second.",
-    params=(Param("deep", "length", "length of the tongue", required=True), t.SIZED, t.SET, t.FIT, t.CLEARANCE, t.SHARED, c.STOPPED, c.STOP_FROM),
+    params=(Param("deep", "length", "length of the tongue", required=True), t.SIZED, t.SET, t.FIT, t.CLEARANCE, t.SHARED, c.STOPPED, c.STOP_FROM, c.DRY),
     extend=extend,
     cut=cut,
     example='joint tongue panel into left_side, right_side deep 1/4" clearance 1/32"',

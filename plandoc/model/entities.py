@@ -248,7 +248,8 @@ class Joint:
     standing at the low and high end of the run (mm, 0 = through). ways: the directions in which A can leave B again,
     where they do not follow from the rest: A of a dovetail or a cross lap. askew: one
     of the parts leans. Where both lean alike the record is told as if both stood straight, like their features; where they
-    lean differently, channel is the box around the common area in the world, without a depth."""
+    lean differently, channel is the box around the common area in the world, without a depth. dry: the plan says that no glue
+    goes in."""
 
     id: str
     kind: str
@@ -272,6 +273,7 @@ class Joint:
     span: Span = NOWHERE
     ways: tuple[Face, ...] = ()
     askew: bool = False
+    dry: bool = False
 
 
 @dataclass(frozen=True, slots=True)

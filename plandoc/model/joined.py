@@ -150,17 +150,18 @@ def join(plan: Expanded, pairs: Sequence[JointPair], evaluate: Evaluator) -> Joi
         transform = evaluate.transform(cell.frame)
         if not isinstance(transform, Unknown):
             cell.grown = [transform.inverse().box(b) for b in boxes]
-    effects: list[tuple[str, str, JointEffect | None]] = []
+    effects: list[tuple[JointContext | LeaningContext, JointEffect | None]] = []
     for kind, context in pending:
         final = replace(context, a=_grown(context.a, out), b=_grown(context.b, out))
-        effects.append((final.a.path, final.b.path, kind.cut(final)))
+        effects.append((final, kind.cut(final)))
     for kind, askew in leaning:
         assert kind.leaning is not None
-        effects.append((askew.a.path, askew.b.path, kind.leaning(askew)))
-    for a, b, effect in effects:
+        effects.append((askew, kind.leaning(askew)))
+    for told, effect in effects:
         if effect is not None:
+            a, b = told.a.path, told.b.path
             leans = any(world_lean(cells[path], evaluate) is not None for path in (a, b))
-            out.joints.append(replace(effect.joint, askew=leans))
+            out.joints.append(replace(effect.joint, askew=leans, dry=bool(told.args.get("dry"))))
             out.features.setdefault(a, []).extend(effect.on_a)
             there = out.features.setdefault(b, [])
             there.extend(f for f in effect.on_b if not any(_same_cut(f, old) for old in there))

@@ -228,7 +228,7 @@ def _(value: Joint) -> dict[str, Any]:
     return {
         **_fields(
             value, "id", "kind", "a", "b", "entry", "face", "depth", "cut_depth", "width", "fit", "clearance", "channel",
-            "glued", "edge", "stop_lo", "stop_hi", "ways", "askew", "fasteners",
+            "glued", "edge", "stop_lo", "stop_hi", "ways", "askew", "dry", "fasteners",
         ),
         "run_axis": AXIS_NAMES[value.run_axis],
         "thickness_axis": AXIS_NAMES[value.thickness_axis],

@@ -9,6 +9,7 @@ from plandoc.drawing.boxes import item_extent
 from plandoc.drawing.display import Item, Text, shifted
 from plandoc.drawing.draft import Draft
 from plandoc.model.entities import Model
+from plandoc.model.unglued import dry
 from plandoc.quantity import Units
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.listsheets import (
@@ -118,7 +119,7 @@ def steps_of(ctx: SheetContext, item: str) -> tuple[int, ...]:
     fittings = [f for f in ctx.model.fittings if f.item == item]
     wanted_ids = {f"fit:{f.id}" for f in fittings}
     if any(known.name == item and known.kind == "glue" for known in ctx.model.hardware):
-        wanted_ids = {f"join:{j.id}" for j in ctx.model.joints if j.glued and any(j.a in f.parts and j.b in f.parts for f in fittings)}
+        wanted_ids = {f"join:{j.id}" for j in ctx.model.joints if not dry(ctx.model, j) and any(j.a in f.parts and j.b in f.parts for f in fittings)}
     carriers = [known.name for known in ctx.model.hardware if known.screw == item]
     wanted_ids |= {f"fit:{f.id}" for f in ctx.model.fittings if f.item in carriers}
     for joint in ctx.model.joints:

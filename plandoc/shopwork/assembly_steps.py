@@ -8,6 +8,7 @@ from fractions import Fraction
 from plandoc.build.solids import part_solid
 from plandoc.model.entities import Joint, Model, Step
 from plandoc.model.ordered import holds_pane, ordered
+from plandoc.model.unglued import dry, floats, keyed
 from plandoc.quantity import shop_text
 from plandoc.shopwork.alike import form_of, standing_groups
 from plandoc.shopwork.claims import held_by_hardware
@@ -16,7 +17,7 @@ from plandoc.shopwork.draft import ASSEMBLE, FIT, Draft, depth_of, level_of
 from plandoc.shopwork.fastening_steps import fastening_steps
 from plandoc.shopwork.gluewords import waits_words
 from plandoc.shopwork.gluing import CLAMPING
-from plandoc.shopwork.jointwords import Level, dry, floats, joint_words, keyed
+from plandoc.shopwork.jointwords import Level, joint_words
 from plandoc.shopwork.making_steps import TWO_PEOPLE_KG
 from plandoc.shopwork.names import (
     by_mark,
@@ -226,6 +227,8 @@ def _glue_steps(
         many = len(panes) > 1
         notes.append(f"No glue on {parts_words(model, panes)}: set {'them' if many else 'it'} dry, in beads or silicone, so that {'they' if many else 'it'} can be replaced (common practice).")
     unglued = all(dry(model, j) for j in joints)
+    if any(j.dry and not floats(model, j) for j in joints) and not unglued:
+        notes.append("No glue in what is called dry here.")
     if unglued and all(holds_pane(model, j) for j in joints):
         pass
     elif unglued:

@@ -7,13 +7,14 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from plandoc.model.entities import Joint, Model, Part, Step
+from plandoc.model.unglued import dry
 from plandoc.quantity import INCH, Units, shop_text
 from plandoc.shopwork.alike import form_of
 from plandoc.shopwork.closing import closing_moves
 from plandoc.shopwork.draft import level_of
 from plandoc.shopwork.estimates import duration, minutes, whole_minutes
 from plandoc.shopwork.gluing import Clamping, Gluing, gluing, panel_gluing
-from plandoc.shopwork.jointwords import Level, dry
+from plandoc.shopwork.jointwords import Level
 from plandoc.shopwork.names import counted, group_words
 
 DIRECTIONS = ("from left to right", "from front to back", "from bottom to top")

@@ -8,6 +8,7 @@ from fractions import Fraction
 from math import ceil
 
 from plandoc.model.entities import Fastening, HardwareItem, Joint, Model
+from plandoc.model.unglued import dry
 from plandoc.quantity import INCH, Units, diameter_text, shop_text
 from plandoc.shopwork.hardwaresizes import bought_text
 from plandoc.shopwork.names import joined_names
@@ -91,7 +92,7 @@ def spread_area(model: Model, item: HardwareItem) -> Fraction | None:
         return coats * sum((f.area for f in fittings if f.area is not None), Fraction(0))
     if item.kind != "glue":
         return None
-    joints = [j for j in model.joints if j.glued and any(j.a in f.parts and j.b in f.parts for f in fittings)]
+    joints = [j for j in model.joints if not dry(model, j) and any(j.a in f.parts and j.b in f.parts for f in fittings)]
     return sum((_glued(joint) for joint in joints), Fraction(0))
 
 

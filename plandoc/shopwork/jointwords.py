@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from plandoc.model.entities import Joint, Model
 from plandoc.model.ordered import holds_pane
+from plandoc.model.unglued import dry, floats, keyed
 from plandoc.quantity import shop_text
 from plandoc.shopwork.alike import parts_inside
 from plandoc.shopwork.names import by_mark, counted, listed, part_words, pieces_words
@@ -14,22 +15,6 @@ from plandoc.shopwork.operations import INLAID
 
 MEETING = ("butt", "screw", "pocket", "edge", "dowel", "biscuit", "mitre")
 """Kinds of joint whose parts meet without one entering the other."""
-
-
-def floats(model: Model, joint: Joint) -> bool:
-    """Whether a panel of solid wood lies in a groove with room at the bottom: it must be free to move, so it gets no glue
-    (common practice). Sheet stock does not move."""
-    return joint.kind == "groove" and joint.clearance > 0 and model.part(joint.a).stock.kind != "sheet" and not holds_pane(model, joint)
-
-
-def keyed(joint: Joint) -> bool:
-    """Whether keys hold it, so that it can be taken apart: no glue."""
-    return any(f.kind == "key" for f in joint.fasteners)
-
-
-def dry(model: Model, joint: Joint) -> bool:
-    """Whether no glue goes into the joint."""
-    return not joint.glued or floats(model, joint) or keyed(joint) or holds_pane(model, joint)
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +94,7 @@ def _kind_words(model: Model, joint: Joint) -> str:
     words = f"keyed {joint.kind}, no glue" if keyed(joint) else joint.kind
     if joint.depth:
         words += f", enters {shop_text(joint.depth, model.info.units, mark=True)}"
-    return words + (", dry" if holds_pane(model, joint) else ", without glue" if floats(model, joint) else "")
+    return words + (", without glue" if floats(model, joint) else ", dry" if joint.dry or holds_pane(model, joint) else "")
 
 
 def _laid_words(joints: Sequence[Joint]) -> str:

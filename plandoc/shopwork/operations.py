@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 
 from plandoc.geometry.bodies import AXES, body_box
 from plandoc.model.entities import Feature, Fitting, Joint, Model, Part
-from plandoc.model.ordered import holds_pane, ordered
+from plandoc.model.ordered import ordered
 from plandoc.model.rods import ROD
+from plandoc.model.unglued import dry
 from plandoc.shopwork.kept import of_last_model
 from plandoc.shopwork.names import BAND, by_mark, mark_of
 from plandoc.tables import operation_of_feature, operation_of_hardware
@@ -155,8 +156,7 @@ def _making(model: Model, mark: str, parts: tuple[Part, ...]) -> Iterator[Operat
 def _joining(model: Model, joint: Joint, marks: dict[str, str]) -> Iterator[Operation]:
     parts = (joint.a, joint.b)
     both = tuple(dict.fromkeys((marks[joint.a], marks[joint.b])))
-    dry = holds_pane(model, joint) or any(fastening.kind == "key" for fastening in joint.fasteners)
-    yield Operation(f"join:{joint.id}", "sliding_in" if not joint.glued else "dry_fit" if dry else "glue_up", parts, both, joint.id)
+    yield Operation(f"join:{joint.id}", "sliding_in" if not joint.glued else "dry_fit" if dry(model, joint) else "glue_up", parts, both, joint.id)
     for number, fastening in enumerate(joint.fasteners, 1):
         if fastening.kind in INLAID and not fastening.blind:
             continue

@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+from plandoc.pipeline import check
+from plandoc.shopwork.hardwarelist import spread_area
+from plandoc.shopwork.operations import operations
+from plandoc.shopwork.procedure import procedure
+from plandoc.world import MemoryWorld
 from tests.shopwork.test_steps_of_plans import steps_of, titled
 
 TABLE = """plan "Frame"
@@ -78,3 +83,47 @@ def test_keys_are_driven_without_glue() -> None:
     assert any("keyed tenon, no glue" in t for t in closed.texts)
     assert closed.waits == () and "glue" not in closed.tools and not [t for t in closed.texts if "wipe off" in t]
     assert titled(steps, "Drive the keys").texts[0].startswith("4 × key 12 mm × ")
+
+
+def test_a_joint_that_is_called_dry_gets_no_glue() -> None:
+    """One rail glued, one dry: words, glue to buy and the area that is spread follow."""
+    glue = 'hardware white_glue glue "Wood glue" covers 1 m x 1 m\nfit white_glue on post[1], post[2], rail[1], rail[2]\n'
+    text = TABLE + glue + "joint tenon rail[1] into post[1], post[2] deep 30 mm\njoint tenon rail[2] into post[1], post[2] deep 30 mm"
+    both, one = (check("t.plan", MemoryWorld({"t.plan": f"{text}{end}\n"})).model for end in ("", " dry"))
+    assert both is not None and one is not None
+    assert [j.dry for j in one.joints] == [False, False, True, True]
+    step = titled(procedure(one), "Glue up Frame")
+    said = " ".join(step.texts)
+    assert said.count("(tenon, enters 30 mm)") == said.count("(tenon, enters 30 mm, dry)") > 0, said
+    assert "No glue in what is called dry here." in step.texts
+    assert "No glue in what is called dry here." not in titled(procedure(both), "Glue up Frame").texts
+    areas = [spread_area(model, next(h for h in model.hardware if h.kind == "glue")) for model in (both, one)]
+    assert areas[0] == 2 * (areas[1] or 0) > 0
+    assert [o.kind for o in operations(one) if o.id.startswith("join:")] == ["glue_up", "glue_up", "dry_fit", "dry_fit"]
+
+
+def test_what_only_stands_on_another_is_set_down_without_glue() -> None:
+    """A case on a stand: the joint between them is dry, so they are put together last, and nothing is clamped or waited for."""
+    head, _, frame = TABLE.partition("part post[1]")
+    stand = "assembly stand\n" + "".join(f"  {line}\n" for line in f"part post[1]{frame}joint tenon rail into post[1], post[2] deep 30 mm".splitlines())
+    case = """assembly box
+  part low from oak
+    grain across
+    across from 0 to 400 mm
+    back from 0 for 45 mm
+    up from 0
+  part side from oak
+    grain up
+    across from 0
+    back from 0 for 45 mm
+    up from low.top to 200 mm
+  joint butt side into low with s8 count 1
+place stand as stand
+place box as case
+  at up 400 mm
+joint butt case.low into stand.post dry
+"""
+    steps = steps_of(head + stand + case)
+    last = next(s for s in steps if any("(butt, dry)" in t for t in s.texts))
+    assert last.title == "Put together Frame" and "No glue here." in last.texts and last.waits == () and last.glue == ()
+    assert "glue" not in last.tools and not any("lamp" in t for t in last.texts)

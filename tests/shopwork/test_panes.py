@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from plandoc.model.entities import Model, Step
+from plandoc.model.unglued import dry
 from plandoc.pipeline import check
 from plandoc.shopwork.buying import to_buy
-from plandoc.shopwork.jointwords import dry
 from plandoc.shopwork.layouts import layouts
 from plandoc.shopwork.procedure import procedure, uncovered
 from plandoc.world import MemoryWorld
