@@ -38,7 +38,7 @@ from plandoc.sheets.levels import (
 from plandoc.sheets.opened import Opened, opened_lines
 from plandoc.sheets.partnotes import lean_words
 from plandoc.sheets.registry import SheetKind
-from plandoc.sheets.section_plan import Cut, section_cuts
+from plandoc.sheets.section_plan import Cut, section_cuts, sight_letter
 from plandoc.sheets.traced import in_sight, traced
 from plandoc.sheets.views import (
     TITLE_HEIGHT,
@@ -60,7 +60,6 @@ SENSIBLE = 62.0  # mm: the larger of width and height in front prints at least s
 LEAST_WIDE = 44.0  # mm: its width at least so
 SHAFTS = (8.0, 9.5, 6.5, 11.0, 5.0, 12.5, 14.0)  # mm, arrows of a cutting plane, the usual one first
 ON_EDGE = 0.05  # mm on paper; lines nearer to each other than this are one
-PLAN_LETTER = "T"
 LEAST_PICTURE = 45.0  # mm each way for an isometric picture in the free corner
 HIDDEN_APART = 0.9  # mm on paper between hidden lines; nearer ones would run together
 SHORT_HIDDEN = 3.0  # mm on paper; shorter hidden lines tell nothing
@@ -88,11 +87,12 @@ class Wish:
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     """The views of the whole, or of each piece where the plan has several that would print too small together."""
     found: list[Draft] = []
-    for piece in drawn_apart(ctx.model):
+    cuts = section_cuts(ctx.model)
+    for number, piece in enumerate(drawn_apart(ctx.model)):
         part = replace(ctx, model=piece_model(ctx.model, piece))
-        cuts = [c for c in section_cuts(ctx.model) if c.piece == piece]
-        found += _composed(_Sketch(part, cuts), len(found) + 1, f": {piece_name(ctx.model, piece)}")
-    return tuple(found) or _composed(_Sketch(ctx, section_cuts(ctx.model)), 1, "")
+        sketch = _Sketch(part, [c for c in cuts if c.piece == piece], sight_letter(ctx.model, number))
+        found += _composed(sketch, len(found) + 1, f": {piece_name(ctx.model, piece)}")
+    return tuple(found) or _composed(_Sketch(ctx, cuts, sight_letter(ctx.model, 0)), 1, "")
 
 
 def _composed(sketch: _Sketch, number: int, name: str) -> tuple[Draft, ...]:
@@ -150,8 +150,9 @@ class _Bands:
 class _Sketch:
     """The views of one piece: traced once, laid out at any scale."""
 
-    def __init__(self, ctx: SheetContext, cuts: Sequence[Cut]) -> None:
-        self.ctx = ctx
+    def __init__(self, ctx: SheetContext, cuts: Sequence[Cut], sight: str) -> None:
+        """cuts: the sections of the piece. sight: the letter of the arrow along which the plan is seen."""
+        self.ctx, self.sight = ctx, sight
         self.model = ctx.model
         box = ctx.model.box
         assert box is not None
@@ -318,11 +319,11 @@ class _Sketch:
         choices: list[tuple[int, int, tuple[Item, ...]]] = []
         for share in (0.85, 0.15, 0.7, 0.3, 0.95, 0.05, 0.5):
             tip = (outline[0] + share * (outline[2] - outline[0]), outline[1] - 2.0)
-            text = Text("label", (tip[0] + 2.0, tip[1] - 2.0), PLAN_LETTER, size, "start", 0, True)
+            text = Text("label", (tip[0] + 2.0, tip[1] - 2.0), self.sight, size, "start", 0, True)
             items = (*arrow(tip, (0.0, 1.0), style, 9.0), text)
             box = item_extent(Group("sight", items)) or outline
             choices.append((sum(overlap(box, e, 1.5) for e in taken), len(choices), items))
-        return Group("sight", min(choices, key=lambda c: c[:2])[2], id="sight-top", attrs=(("letter", PLAN_LETTER),))
+        return Group("sight", min(choices, key=lambda c: c[:2])[2], id="sight-top", attrs=(("letter", self.sight),))
 
     def _view(self, name: str, place: Placement, scale: Fraction) -> Group:
         """One view with its dimensions, marks and title."""
@@ -349,7 +350,7 @@ class _Sketch:
         items: list[Item] = [*edges, *phantom, *self._axes(place), *marks, *placed.groups]
         low = max([outline[3], *(e[3] for e in (item_extent(i) for i in items) if e is not None)])
         middle = (outline[0] + outline[2]) / 2
-        title = TITLES[name] + (f" ({PLAN_LETTER})" if name == "top" and self.removed else "")
+        title = TITLES[name] + (f" ({self.sight})" if name == "top" and self.removed else "")
         items += view_title(title, scale, middle, low, style, self.model.info.units)
         size = style.height("note")
         told = {BELOW: wish.opened.notes, UNTOLD: ()}.get(self.told, ())

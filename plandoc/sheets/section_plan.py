@@ -12,6 +12,7 @@ from plandoc.build.pieces import drawn_apart, piece_model
 from plandoc.geometry.bodies import ACROSS, AXES, BACK, UP, Face, other_axes
 from plandoc.model.entities import Joint, Model
 from plandoc.sheets.jointplanes import held_alike, joint_plane
+from plandoc.shopwork.kept import of_last_model
 
 LETTERS = "ABCDEFGHJKLMNPRSTUVWXYZ"  # I, O and Q are read as figures (common practice)
 MOST_SECTIONS = 4
@@ -50,23 +51,41 @@ class Detail:
     plane: Cut | None = None
 
 
-def letter(number: int) -> str:
-    """The capital letter of the number-th section or detail from 0; `A2` after Z."""
-    round_, place = divmod(number, len(LETTERS))
-    return LETTERS[place] + (str(round_ + 1) if round_ else "")
+def letter(model: Model, number: int) -> str:
+    """The capital letter of the number-th section or detail from 0, with a number after the last one; never that of an arrow
+    of sight."""
+    return _in_run(LETTERS[: -_sights(model)], number)
 
 
+def sight_letter(model: Model, number: int) -> str:
+    """The letter of the arrow of sight of the number-th piece that has views of its own: from the end of the same run."""
+    return _in_run(LETTERS[: -_sights(model) - 1 : -1], number)
+
+
+def _in_run(run: str, number: int) -> str:
+    round_, place = divmod(number, len(run))
+    return run[place] + (str(round_ + 1) if round_ else "")
+
+
+@of_last_model
+def _sights(model: Model) -> int:
+    """How many letters are kept for arrows of sight: one for each piece, and half of the run at most."""
+    return min(max(1, len(drawn_apart(model))), len(LETTERS) // 2)
+
+
+@of_last_model
 def section_cuts(model: Model) -> tuple[Cut, ...]:
     """The plan's own sections, else one through the middle seen from the right; then further ones for kinds of joint
     that no section so far cuts across. Pieces that are drawn apart have sections of their own where wood goes into wood."""
     places: list[tuple[int, Fraction, Face, tuple[str, ...]]] = []
-    for piece in drawn_apart(model):
+    apart = drawn_apart(model)
+    for piece in apart:
         own = piece_model(model, piece)
         if own.sections or any(j.cut_depth > 0 for j in own.joints):
             places += [(*place, piece) for place in _places(own, MOST_OF_PIECE)]
-    if not drawn_apart(model):
+    if not apart:
         places = [(*place, ()) for place in _places(model, MOST_SECTIONS)]
-    return tuple(Cut(letter(n), *place) for n, place in enumerate(places))
+    return tuple(Cut(letter(model, n), *place) for n, place in enumerate(places))
 
 
 def _places(model: Model, most: int) -> list[tuple[int, Fraction, Face]]:
@@ -119,7 +138,7 @@ def joint_details(model: Model, cuts: Sequence[Cut], ratios: Sequence[Fraction],
                 continue
             seen.append(pattern)
             if ratio < CLEAR or float(min(joint.cut_depth, joint.width) * ratio) < least:
-                found.append(Detail(letter(len(cuts) + len(found)), cut.letter, joint))
+                found.append(Detail(letter(model, len(cuts) + len(found)), cut.letter, joint))
     alike: dict[object, list[tuple[tuple[int, int, int, int], Joint, Cut, Cut]]] = {}
     for joint in model.joints:
         plane = joint_plane(model, joint)
@@ -131,7 +150,7 @@ def joint_details(model: Model, cuts: Sequence[Cut], ratios: Sequence[Fraction],
             alike.setdefault((joint_pattern(model, joint), held_alike(joint)), []).append(min(homes, key=lambda h: h[0]))
     for options in alike.values():
         _, joint, cut, own = min(options, key=lambda h: h[0])
-        found.append(Detail(letter(len(cuts) + len(found)), cut.letter, joint, own))
+        found.append(Detail(letter(model, len(cuts) + len(found)), cut.letter, joint, own))
     return tuple(found)
 
 

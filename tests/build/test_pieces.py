@@ -9,7 +9,7 @@ from plandoc.model.entities import Model
 from plandoc.pipeline import check
 from plandoc.sheets.elevations import compose as elevations
 from plandoc.sheets.section import compose as sections
-from plandoc.sheets.section_plan import section_cuts
+from plandoc.sheets.section_plan import letter, section_cuts, sight_letter
 from plandoc.world import MemoryWorld
 from tests.support.sheet_ctx import attr, context, findings, groups, texts
 
@@ -80,6 +80,13 @@ def test_each_piece_has_its_own_views_sections_and_letters(paper: str) -> None:
     views = [t for d in sections(ctx) for t in texts(d.items) if t.startswith("SECTION ")]
     assert sorted(views) == [f"SECTION {c.letter}-{c.letter}" for c in cuts]
     assert findings((*drafts, *sections(ctx)), ctx) == []
+
+
+def test_arrows_of_sight_of_two_pieces_have_letters_of_their_own() -> None:
+    """One letter is kept from the end of the run for each piece that has views of its own."""
+    wide = model(frame("left", 0), frame("right", 1500, 500))
+    sights = [sight_letter(wide, n) for n in range(2)]
+    assert sights == ["Z", "Y"] and not {letter(wide, n) for n in range(60)} & set(sights)
 
 
 def test_a_rail_between_posts_has_its_height_and_its_size() -> None:

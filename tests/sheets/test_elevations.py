@@ -42,7 +42,7 @@ def test_a_plan_out_of_its_place_has_an_arrow_and_a_letter() -> None:
     front, right, top = (_outline(views[n]) for n in ("front", "right", "top"))
     sights = [attr(g, "letter") for g in groups(draft.items, "sight")]
     if top[3] > front[1]:  # beside the side view
-        assert top[0] > right[2] and sights == ["T"] and "TOP (T)" in texts(draft.items)
+        assert top[0] > right[2] and sights == ["Z"] and "TOP (Z)" in texts(draft.items)
     else:
         assert sights == [] and "TOP" in texts(draft.items)
     (large,) = compose(context(sample_case(), paper="tabloid"))

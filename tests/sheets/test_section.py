@@ -10,16 +10,21 @@ import pytest
 from plandoc.geometry.bodies import ACROSS, BACK, UP
 from plandoc.pipeline import check
 from plandoc.sheets.section import compose
-from plandoc.sheets.section_plan import cuts_joint, joint_pattern, letter, section_cuts
+from plandoc.sheets.section_plan import cuts_joint, joint_pattern, letter, section_cuts, sight_letter
 from plandoc.world import MemoryWorld
 from tests.support.sample_model import CUT, LAP, TB, WIDE, T, inch, sample_case
 from tests.support.sheet_ctx import attr, context, findings, groups, inside, lines, texts
 
 
 def test_letters_leave_out_those_read_as_figures() -> None:
-    letters = [letter(n) for n in range(30)]
+    letters = [letter(sample_case(), n) for n in range(30)]
     assert not {"I", "O", "Q"} & set(letters)
-    assert len(set(letters)) == 30 and letters[0] == "A" and letters[23] == "A2"
+    assert len(set(letters)) == 30 and letters[0] == "A" and letters[22] == "A2"
+
+
+def test_no_section_has_the_letter_of_an_arrow_of_sight() -> None:
+    model = sample_case()
+    assert sight_letter(model, 0) == "Z" and "Z" not in {letter(model, n) for n in range(60)}
 
 
 def test_the_plans_own_section_comes_first_and_every_kind_of_joint_is_cut() -> None:
