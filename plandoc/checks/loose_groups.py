@@ -12,9 +12,7 @@ from plandoc.geometry.bodies import AXES
 from plandoc.geometry.solid import Solid
 from plandoc.model.contact import contacts
 from plandoc.model.entities import Model, Part
-
-SPREAD = ("glue", "finish")
-"""What is spread on parts holds no two of them by itself."""
+from plandoc.vocabulary import all_kinds
 
 
 def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
@@ -43,6 +41,7 @@ def _groups(model: Model, parts: Iterable[Part]) -> list[list[Part]]:
     that touches."""
     found = {part.path: part for part in parts}
     items = {item.name: item.kind for item in model.hardware}
+    kinds = all_kinds().hardware
     leader = {path: path for path in found}
 
     def root(path: str) -> str:
@@ -59,8 +58,8 @@ def _groups(model: Model, parts: Iterable[Part]) -> list[list[Part]]:
         tie((joint.a, joint.b))
     for fitting in model.fittings:
         kind = items.get(fitting.item, "")
-        if kind in SPREAD:
-            continue
+        if kind in kinds and kinds[kind].spread:
+            continue  # it holds no two parts by itself
         tie(fitting.parts)
         if kind == "screw":
             tie((*fitting.parts, *(p.path for p in found.values() if any(q in found and _contact(found[q], p) for q in fitting.parts))))

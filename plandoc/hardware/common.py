@@ -21,5 +21,5 @@ def counted(context: FitContext) -> FitEffect:
     """Fitted without holes: only counted on its parts."""
     count = context.args.get("count")
     number = count if isinstance(count, int) else 1
-    fitting = Fitting(context.id, context.item.name, tuple(p.path for p in context.parts), number, span=context.tell.span)
+    fitting = Fitting(context.id, context.item.name, tuple(dict.fromkeys(p.path for p in context.parts)), number, span=context.tell.span)
     return FitEffect(fitting)

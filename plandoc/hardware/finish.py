@@ -15,7 +15,7 @@ def fit(context: FitContext) -> FitEffect:
     given = context.args.get("facing")
     faces = given if isinstance(given, tuple) and given else tuple(Face(a, s) for a in AXES for s in (-1, 1))
     area = sum((_surface(part, face) for part in context.parts for face in dict.fromkeys(faces)), Fraction(0))
-    return FitEffect(Fitting(context.id, context.item.name, tuple(p.path for p in context.parts), 1, span=context.tell.span, area=area))
+    return FitEffect(Fitting(context.id, context.item.name, tuple(dict.fromkeys(p.path for p in context.parts)), 1, span=context.tell.span, area=area))
 
 
 def _surface(part: Frame, face: Face) -> Fraction:
@@ -30,4 +30,5 @@ KIND = HardwareKind(
     fit_params=(Param("facing", "faces", "faces that are finished; left out, all of them"),),
     fit=fit,
     example="hardware hard_oil finish \"Hard oil, 1 pint\" covers 8' x 8' coats 3",
+    spread=True,
 )

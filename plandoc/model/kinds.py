@@ -235,7 +235,8 @@ class FitEffect:
 
 @dataclass(frozen=True, slots=True)
 class HardwareKind:
-    """A kind of hardware. params: of the `hardware` line; fit_params: of the `fit` line; unit: each or pair."""
+    """A kind of hardware. params: of the `hardware` line; fit_params: of the `fit` line; unit: each or pair; spread: it
+    is spread on parts, so its `fit` line may name assemblies and loose parts, and it holds no two parts by itself."""
 
     name: str
     doc: str
@@ -245,6 +246,7 @@ class HardwareKind:
     example: str
     unit: str = "each"
     source: str = "common practice"
+    spread: bool = False
 
 
 @dataclass(frozen=True, slots=True)

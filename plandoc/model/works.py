@@ -143,7 +143,8 @@ def fit_hardware(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink, 
     made: dict[str, list[Feature]] = {}
     for number, (statement, scope) in enumerate(plan.fits, 1):
         item = evaluate.value(statement.item, scope)
-        parts = parts_named(statement.parts, evaluate, scope)
+        spread = isinstance(item, HardwareItem) and kinds.hardware[item.kind].spread
+        parts = parts_named(statement.parts, evaluate, scope, whole=spread)
         if isinstance(item, Unknown) or parts is None:
             continue
         if not isinstance(item, HardwareItem):
@@ -154,10 +155,13 @@ def fit_hardware(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink, 
         if arguments is None:
             continue
         loose = next((p for p, _ in parts if p.loose), None)
-        if loose is not None:
+        if loose is not None and not spread:
             sink.emit("PD206", f"`{loose.path}` is a loose part, nothing can be fitted to a place on it", statement.span)
             continue
-        frames = [part_frame(p, evaluate, joined.growth.get(p.path, ())) for p, _ in parts]
+        cells = [p for p, _ in parts]
+        if spread:  # each part once, but all pieces of a loose one
+            cells = [p for p in {p.path: p for p in cells}.values() for _ in range(p.count if p.loose else 1)]
+        frames = [part_frame(p, evaluate, joined.growth.get(p.path, ())) for p in cells]
         known = [f for f in frames if f is not None]
         if len(known) != len(frames):
             continue

@@ -20,7 +20,7 @@ from plandoc.shopwork.operations import operations
 from plandoc.shopwork.procedure import procedure
 from plandoc.tables import operation, operation_of_feature, operation_of_hardware
 from plandoc.vocabulary import all_kinds
-from tests.support.resolving import resolved, sound
+from tests.support.resolving import faulty, resolved, sound
 
 CASE = """
 part left_side from ply
@@ -125,6 +125,46 @@ def test_every_kind_has_its_operation_and_the_new_work_too() -> None:
     assert (operation_of_feature("cup"), operation_of_feature("gain")) == ("hinge_cup", "hinge_gain")
     for kind in all_kinds().hardware:
         assert operation(operation_of_hardware(kind)).cautions
+
+
+BOXED = """
+assembly box
+  part wall from ply
+    grain  up
+    across from 0
+    back   from 0 to 300 mm
+    up     from 0 to 500 mm
+  part wall_2 mirrors wall about 100 mm
+  part low from ply
+    grain  across
+    across between wall and wall_2
+    back   from 0 to 300 mm
+    up     from 100 mm
+  part plug from ply
+    size  30 mm x 20 mm
+    count 3
+  joint dado low into wall, wall_2 deep 6 mm
+place box as one
+"""
+
+
+def test_finish_and_glue_of_an_assembly_are_spread_on_all_its_parts() -> None:
+    """Each part once, though it is named twice, and all pieces of a loose one: 2 (500 x 300 + 500 x 18 + 300 x 18) of each wall,
+    of the floor 176 long, and of three plugs."""
+    line = BOXED + "hardware oil finish covers 1 m x 1 m\nhardware pva glue covers 1 m x 1 m\n"
+    model = sound(line + "fit oil on one.wall, one\nfit pva on one\n").model
+    oil, pva = model.fittings
+    assert oil.parts == pva.parts == ("one.wall", "one.wall_2", "one.low", "one.plug")
+    walls, floor, plugs = 2 * (500 * 300 + 500 * 18 + 300 * 18), 2 * (176 * 300 + 176 * 18 + 300 * 18), 3 * 2 * (30 * 20 + 30 * 18 + 20 * 18)
+    assert oil.area == 2 * walls + floor + plugs
+    (glue,) = [r for r in hardware_list(model) if r.item == "pva"]
+    assert glue.area == 2 * 300 * (18 + 2 * 6)
+    assert [d.code for d in faulty(BOXED + "hardware hook_1 hook\nfit hook_1 on one at 10 mm, 10 mm\n")] == ["PD204"]
+
+
+def test_a_pack_of_glue_covers_more_than_nothing() -> None:
+    (fault,) = faulty("hardware pva glue covers 0 x 1 m\n")
+    assert fault.code == "PD218"
 
 
 def test_the_procedure_covers_all_of_it() -> None:
