@@ -104,7 +104,7 @@ class Work:
 
     def gain(self, part: Frame, face: Face, area: Box, deep: Fraction) -> None:
         """A shallow recess for a leaf: `area` in the plane of the face, cut off where the part ends. Reports an area that
-        the part has not (PD330)."""
+        the part has not (PD330), or a depth (PD331)."""
         tell, axes, plane = self.context.tell, other_axes(face.axis), part.shoulder.at(face)
         lo, hi = sorted((plane, plane - face.side * deep))
         for axis in axes:
@@ -114,6 +114,11 @@ class Work:
                 tell.say("PD330", f"the leaf of `{self.context.item.name}` reaches {tell.figure(over)} over an edge of `{part.path}`", mend="take a smaller one, or move it")
                 self.good = False
                 return
+        room = part.shoulder.size(face.axis)
+        if deep >= room:
+            tell.say("PD331", f"the leaf of `{self.context.item.name}` goes through `{part.path}`", notes=(f"it is let in {tell.figure(deep)}, `{part.path}` measures {tell.figure(room)} there",), mend="take one with thinner leaves")
+            self.good = False
+            return
         figures = [Figure(a, *area.span(a), "size") for a in axes]
         figures.append(Figure(face.axis, lo, hi, "depth"))
         figures += [f for a in axes if (f := part.to_datum(a, *area.span(a))) is not None]

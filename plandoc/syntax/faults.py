@@ -183,6 +183,11 @@ def _kind_mend(found: str, whole: str, kinds: tuple[str, ...], statement: str) -
     return did_you_mean(found, kinds)
 
 
+def is_value(written: str) -> bool:
+    """Whether a line is `name = value`, as they stand below `place`."""
+    return re.match(r"\w+ *=[^=]", written) is not None
+
+
 def is_clause(written: str, vocabulary: Vocabulary) -> bool:
     """Whether a line begins with a word of a line that belongs to a statement."""
     word = written.partition(" ")[0]
@@ -214,7 +219,7 @@ def _unknown_word(sink: Sink, file: str, text: str, line: Line, rule: str, word:
         mend = f"did you mean `{near or other}`?" if near or other else did_you_mean(word, known)
         if rule == "statement" and word in vocabulary.joints:
             mend = f"joint {whole}"
-        elif rule == "statement" and not near and re.match(r"\w+ *=[^=]", whole):
+        elif rule == "statement" and not near and is_value(whole):
             above = _statement_above(text, line.start)
             mend = f"indent it below `{above}`: it is a value of that line" if above else f"set {whole}"
         sink.emit("PD101", f"`{word}` is not a word that begins a line of {OWNER[rule]}", place, mend=mend)
@@ -227,7 +232,7 @@ def _statement_above(text: str, start: int) -> str:
         written = above.partition("#")[0].strip()
         if written.startswith("place "):
             return written
-        if written and not re.match(r"\w+ *=[^=]", written):
+        if written and not is_value(written):
             return ""
     return ""
 

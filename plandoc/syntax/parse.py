@@ -16,7 +16,7 @@ from plandoc.syntax import tree as t
 from plandoc.syntax.declared import declared_names
 from plandoc.syntax.engine import Fault, parse_slice
 from plandoc.syntax.expressions import Reader
-from plandoc.syntax.faults import STATEMENT_WORDS, is_clause, report
+from plandoc.syntax.faults import STATEMENT_WORDS, is_clause, is_value, report
 from plandoc.syntax.outline import Line, outline
 from plandoc.syntax.vocabulary import Vocabulary, closest
 
@@ -111,7 +111,8 @@ class _Builder:
         for line in lines:
             tree = self.lark(line, "statement")
             if tree is None:
-                if made and isinstance(made[-1], _MENDABLE) and is_clause(self.text[line.start : line.end], self.vocabulary):
+                written = self.text[line.start : line.end]
+                if made and isinstance(made[-1], _MENDABLE) and (is_clause(written, self.vocabulary) or (isinstance(made[-1], t.Place) and is_value(written))):
                     made[-1] = replace(made[-1], damaged=True)  # a line of it that stands too far left
                 made.append(self.broken(line))
                 continue

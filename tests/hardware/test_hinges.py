@@ -195,6 +195,12 @@ def test_gains_and_gap_together_have_room_for_both_leaves(edge: str, deep: F | N
         assert {f.depth for f in features if f.kind == "hole"} == {10 + (deep or 0)}
 
 
+def test_a_leaf_that_goes_through_the_side_is_told() -> None:
+    """The gap of 2 leaves half of 2 x 19 - 2 to either part: 18, as thick as the side is."""
+    (fault,) = faulty(CASE + INSET + "hardware slab_butt butt_hinge long 50 mm leaf 14 mm x 19 mm\nfit slab_butt on door, left_side at 100 mm\n")
+    assert fault.code == "PD331" and "`slab_butt` goes through `left_side`" in fault.message and "thinner leaves" in fault.mend
+
+
 def test_butt_hinges_of_a_door_before_the_side() -> None:
     """The leaves lie between the door's rear face and the side's front edge, the pin at the outside."""
     outcome = sound(CASE + LAP.replace("from 2 mm", "from 0") + BUTT + "fit butt on door, left_side at 100 mm, 400 mm\n")

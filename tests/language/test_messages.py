@@ -37,7 +37,7 @@ def test_an_angle_without_its_mark_is_mended_with_its_own_number() -> None:
 def test_values_of_a_place_that_stand_too_far_left() -> None:
     box = "assembly box(w, h)\n" + PART.format(wide="w", high="h").strip().replace("\n", "\n  ").replace("part", "  part", 1) + "\n"
     found = faulty(box + "place box as one  # here\nw = 60 mm\nh = 300 mm\n")
-    assert [f.mend for f in found if f.code == "PD101"] == ["indent it below `place box as one`: it is a value of that line"] * 2
+    assert [(f.code, f.mend) for f in found] == [("PD101", "indent it below `place box as one`: it is a value of that line")] * 2
     (alone,) = faulty(box + "place box as one\n  w = 60 mm\n  h = 300 mm\nset k = 2\nm = 3\n")
     assert alone.mend == "set m = 3"
 
