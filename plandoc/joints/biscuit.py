@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from itertools import pairwise
 
-from plandoc.geometry.bodies import AXES, AXIS_NAMES, Face, Loop, Point2, Point3, Prism, other_axes, root
+from plandoc.geometry.bodies import AXES, Face, Loop, Point2, Point3, Prism, other_axes, root
 from plandoc.joints.fastening import spaced, unchanged
 from plandoc.model.entities import Fastening, Feature, Figure, HardwareItem, Joint
 from plandoc.model.kinds import Frame, JointContext, JointEffect, JointKind, Param
@@ -37,7 +37,7 @@ def cut(context: JointContext) -> JointEffect | None:
     deep = size[1] / 2 + PLAY
     half = root(deep * (CUTTER - deep))
     if area.size(across) < SLOT + 2 * COVER:
-        tell.say("PD474", f"a biscuit slot does not fit where `{a.path}` meets `{b.path}`", notes=(f"they touch {tell.figure(area.size(across))} wide {AXIS_NAMES[across]}; the slot takes {tell.figure(SLOT)} and wants {tell.figure(COVER)} on each side",), mend="take dowels or screws")
+        tell.say("PD474", f"a biscuit slot does not fit where `{a.path}` meets `{b.path}`", notes=(f"they touch {tell.figure(area.size(across))} wide {tell.way(across)}; the slot takes {tell.figure(SLOT)} and wants {tell.figure(COVER)} on each side",), mend="take dowels or screws")
         return None
     for part in (a, b):
         if part.shoulder.size(entry.axis) < deep + COVER:

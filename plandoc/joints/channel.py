@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-from plandoc.geometry.bodies import AXIS_NAMES, Box, Face, box_prism
+from plandoc.geometry.bodies import Box, Face, box_prism
 from plandoc.joints.fastening import fasten
 from plandoc.model.entities import Feature, Figure, Joint
 from plandoc.model.kinds import JointContext, JointEffect, Param
@@ -45,7 +45,7 @@ def channel(context: JointContext, clearance: Fraction = ZERO, sideways: bool = 
         context.tell.say(
             "PD320",
             f"the face of `{a.path}` lies on `{b.path}`, only an edge or an end can enter a channel",
-            notes=(f"`{a.path}` is {context.tell.figure(a.shoulder.size(across))} thick in the direction {AXIS_NAMES[across]}",),
+            notes=(f"`{a.path}` is {context.tell.figure(a.shoulder.size(across))} thick in the direction {context.tell.way(across)}",),
             mend="use `butt`, or let the other part enter",
         )
         return None
@@ -98,14 +98,14 @@ def _stopped(context: JointContext, run: int) -> tuple[tuple[Face, Fraction], ..
     stopped, faces = context.args.get("stopped"), context.args.get("from")
     lengths = tuple(s for s in stopped if isinstance(s, Fraction)) if isinstance(stopped, tuple) else ()
     ends = tuple(f for f in faces if isinstance(f, Face)) if isinstance(faces, tuple) else ()
-    tell, low, high = context.tell, Face(run, -1).name, Face(run, 1).name
+    tell, low, high = context.tell, context.tell.face(Face(run, -1)), context.tell.face(Face(run, 1))
     if lengths and not ends:
         both = f"{low}, {high}" if len(lengths) > 1 else low
         tell.say("PD322", "a stopped channel needs the face at which it stops", mend=f"stopped {', '.join(map(tell.figure, lengths))} from {both}")
         return None
     for face in ends:
         if face.axis != run:
-            tell.say("PD322", f"the channel runs from {low} to {high}, it cannot be stopped at another face", notes=(f"the plan stops it at {face.name}",), mend=f"from {low}, or from {high}")
+            tell.say("PD322", f"the channel runs from {low} to {high}, it cannot be stopped at another face", notes=(f"the plan stops it at {tell.face(face)}",), mend=f"from {low}, or from {high}")
             return None
     if len(lengths) > 1 and len(lengths) != len(ends):
         tell.say("PD322", f"{len(lengths)} lengths for {'one end' if len(ends) == 1 else f'{len(ends)} ends'} of the channel", notes=("one length serves all ends, otherwise every end has its own, in the same order",))

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from plandoc.geometry.bodies import AXIS_NAMES, Box, Face, Loop, Point2, Prism, box_prism, other_axes
+from plandoc.geometry.bodies import Box, Face, Loop, Point2, Prism, box_prism, other_axes
 from plandoc.model.entities import Fastening, Feature, Joint
 from plandoc.model.kinds import Frame, JointContext
 
@@ -63,7 +63,7 @@ def corner(context: JointContext, flat_too: bool = False, lap: Fraction = ZERO) 
         tell.say(
             "PD472",
             f"`{a.path}` and `{b.path}` make no corner of this kind",
-            notes=(f"`{a.path}` is {tell.figure(a.shoulder.size(a.thickness_axis))} thick {AXIS_NAMES[a.thickness_axis]}, `{b.path}` {tell.figure(b.shoulder.size(b.thickness_axis))} {AXIS_NAMES[b.thickness_axis]}; they meet {AXIS_NAMES[into.axis]}",),
+            notes=(f"`{a.path}` is {tell.figure(a.shoulder.size(a.thickness_axis))} thick {tell.way(a.thickness_axis)}, `{b.path}` {tell.figure(b.shoulder.size(b.thickness_axis))} {tell.way(b.thickness_axis)}; they meet {tell.way(into.axis)}",),
             mend="let the end of the first lie against the inner face of the second, at its end" + (", or both lie flat in one frame" if flat_too else ""),
         )
         return None
@@ -71,8 +71,8 @@ def corner(context: JointContext, flat_too: bool = False, lap: Fraction = ZERO) 
     if len(sides) != 1:
         near = min((Face(axis, s) for s in (-1, 1)), key=lambda f: (abs(a.shoulder.at(f) - b.shoulder.at(f)), f))
         off = abs(a.shoulder.at(near) - b.shoulder.at(near))
-        note = f"`{b.path}` is no longer than `{a.path}` is thick" if sides else f"they miss each other by {tell.figure(off)} at the {near.name}"
-        tell.say("PD472", f"no end of `{b.path}` is flush with a face of `{a.path}`", notes=(note,), mend=f"{AXIS_NAMES[axis]} {'from' if near.side < 0 else 'to'} {b.path}.{near.name} for `{a.path}`")
+        note = f"`{b.path}` is no longer than `{a.path}` is thick" if sides else f"they miss each other by {tell.figure(off)} at the {tell.face(near)}"
+        tell.say("PD472", f"no end of `{b.path}` is flush with a face of `{a.path}`", notes=(note,), mend=f"{tell.way(axis)} {'from' if tell.seen(near).side < 0 else 'to'} {b.path}.{tell.face(near)} for `{a.path}`")
         return None
     row = 3 - into.axis - axis
     end = b.shoulder.at(into) - into.side * lap

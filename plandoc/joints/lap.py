@@ -89,13 +89,13 @@ def _lead(context: JointContext, usual: Face) -> Face | None:
     over, under = bool(args.get("over")), bool(args.get("under"))
     given = faces if isinstance(faces, tuple) else ()
     if (over or under) and axis != UP:
-        tell.say("PD471", f"`{'over' if over else 'under'}` says nothing here: these parts lap from {low.name} to {high.name}", mend=f"from {low.name}, or from {high.name}")
+        tell.say("PD471", f"`{'over' if over else 'under'}` says nothing here: these parts lap from {tell.face(low)} to {tell.face(high)}", mend=f"from {tell.face(low)}, or from {tell.face(high)}")
         return None
     if over + under + len(given) > 1:
         tell.say("PD471", "the face that is cut is named twice", notes=("`over` cuts the first part from its bottom, `under` from its top",), mend="keep one of them")
         return None
     if given and given[0].axis != axis:
-        tell.say("PD471", f"these parts lap from {low.name} to {high.name}, the first cannot be cut from {given[0].name}", mend=f"from {low.name}, or from {high.name}")
+        tell.say("PD471", f"these parts lap from {tell.face(low)} to {tell.face(high)}, the first cannot be cut from {tell.face(given[0])}", mend=f"from {tell.face(low)}, or from {tell.face(high)}")
         return None
     if given:
         return given[0] if isinstance(given[0], Face) else None

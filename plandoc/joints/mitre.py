@@ -7,7 +7,7 @@ from __future__ import annotations
 from fractions import Fraction
 from math import atan2, degrees
 
-from plandoc.geometry.bodies import AXIS_NAMES, Box, Face, Point3, Prism, root
+from plandoc.geometry.bodies import Box, Face, Point3, Prism, root
 from plandoc.joints import corner as k
 from plandoc.joints import reinforcing
 from plandoc.joints.askew import lying
@@ -33,8 +33,8 @@ def _corner(context: JointContext) -> k.Corner | None:
         tell.say(
             "PD472",
             f"`{context.a.path}` and `{context.b.path}` are not flush along the mitre",
-            notes=tuple(f"`{f.path}` lies {AXIS_NAMES[found.row]} from {tell.figure(f.shoulder.lo[found.row])} to {tell.figure(f.shoulder.hi[found.row])}" for f in (context.a, context.b)),
-            mend=f"give both the same extent {AXIS_NAMES[found.row]}",
+            notes=tuple(f"`{f.path}` lies {context.tell.way(found.row)} from {tell.figure(f.shoulder.lo[found.row])} to {tell.figure(f.shoulder.hi[found.row])}" for f in (context.a, context.b)),
+            mend=f"give both the same extent {context.tell.way(found.row)}",
         )
         return None
     return found

@@ -47,7 +47,7 @@ def cut(context: JointContext) -> JointEffect | None:
     given = args.get("on")
     face = given if isinstance(given, Face) else HIDDEN[thick]
     if face.axis != thick:
-        tell.say("PD474", f"pockets start in a broad face of `{a.path}`, not at its {face.name}", mend=f"on {Face(thick, -1).name}, or on {Face(thick, 1).name}")
+        tell.say("PD474", f"pockets start in a broad face of `{a.path}`, not at its {tell.face(face)}", mend=f"on {tell.face(Face(thick, -1))}, or on {tell.face(Face(thick, 1))}")
         return None
     run = 3 - thick - entry.axis
     deep = a.shoulder.size(thick)
@@ -111,19 +111,19 @@ def _meets(context: JointContext, item: HardwareItem, shank: Fraction, middle: F
         to, by = (Face(axis, 1), low) if low > 0 else (Face(axis, -1), high)
         step = tell.units.step_mm
         notes = (
-            f"they come out of `{a.path}` in the middle of its thickness, {tell.figure(middle - a.shoulder.lo[axis])} from its {Face(axis, -1).name} face",
+            f"they come out of `{a.path}` in the middle of its thickness, {tell.figure(middle - a.shoulder.lo[axis])} from its {tell.face(Face(axis, -1))} face",
             f"`{b.path}` meets it from {tell.figure(lo - a.shoulder.lo[axis])} to {tell.figure(hi - a.shoulder.lo[axis])}, and each takes {tell.figure(shank)}",
         )
-        tell.say("PD474", f"the pocket screws miss `{b.path}`", notes=notes, mend=f"move `{a.path}` {tell.figure(-(-by // step) * step)} to the {to.name}, or hold it with screws through `{b.path}`: joint screw ...")
+        tell.say("PD474", f"the pocket screws miss `{b.path}`", notes=notes, mend=f"move `{a.path}` {tell.figure(-(-by // step) * step)} to the {tell.face(to)}, or hold it with screws through `{b.path}`: joint screw ...")
         return False
     tip = middle - face.side * ((item.size("long") or ZERO) - WEB) * SINE
     out = max(b.shoulder.lo[axis] - tip, tip - b.shoulder.hi[axis])
     if out >= 0:
         tell.say(
             "PD474",
-            f"the tips of the pocket screws come out of the {face.opposite.name} face of `{b.path}`",
-            notes=(f"they slant away from the {face.name} face and end {tell.figure(out)} outside",),
-            mend=f"take a shorter one, or pockets on the other face: on {face.opposite.name}",
+            f"the tips of the pocket screws come out of the {tell.face(face.opposite)} face of `{b.path}`",
+            notes=(f"they slant away from the {tell.face(face)} face and end {tell.figure(out)} outside",),
+            mend=f"take a shorter one, or pockets on the other face: on {tell.face(face.opposite)}",
         )
         return False
     return True

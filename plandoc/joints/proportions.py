@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from plandoc.geometry.bodies import AXIS_NAMES, Face
+from plandoc.geometry.bodies import Face
 from plandoc.joints.tenoning import Tenon
 from plandoc.model.kinds import JointContext
 from plandoc.quantity import INCH
@@ -60,7 +60,7 @@ def _end_wood(context: JointContext, found: Tenon) -> None:
         wood = (other.shoulder.at(end) - found.mortise.at(end)) * side
         if wood >= END_WOOD or (found.haunch is not None and end == found.end):
             continue
-        notes = (f"between mortise and {end.name} end; common practice: 1/2 in. (12 mm), else a haunch",)
+        notes = (f"between mortise and {tell.face(end)} end; common practice: 1/2 in. (12 mm), else a haunch",)
         size = found.body.size(found.run) / 4
         mend = f"haunched {tell.below(max(size, END_WOOD))} x {tell.below(found.body.size(found.entry.axis) / 3)}" if not found.loose else f"sized {tell.figure(found.body.size(found.thick))} x {tell.below(found.body.size(found.run) - 2 * (END_WOOD - wood))}"
         tell.say("PD413", f"only {tell.figure(wood)} of `{other.path}` are left at the end", notes=notes, mend=mend)
@@ -72,7 +72,7 @@ def dowel_rules(context: JointContext, diameter: Fraction, in_a: Fraction, in_b:
     least = min(context.a.shoulder.size(axis), context.b.shoulder.size(axis))
     if not least * DOWEL_THIN <= diameter <= least * DOWEL_THICK:
         word = "thinner than a third" if diameter < least * DOWEL_THIN else "thicker than half"
-        notes = (f"{tell.figure(diameter)} in {tell.figure(least)} ({AXIS_NAMES[axis]}); common practice: a third to half",)
+        notes = (f"{tell.figure(diameter)} in {tell.figure(least)} ({tell.way(axis)}); common practice: a third to half",)
         tell.say("PD415", f"the dowel is {word} of the stock", notes=notes, mend="take another dowel")
     short = min(in_a, in_b)
     if short < DOWEL_DEEP * diameter:

@@ -130,7 +130,7 @@ def along_fingers(context: JointContext, found: Corner, edges: Sequence[Fraction
     low, high = Face(found.row, -1), Face(found.row, 1)
     asked = _faces(context) or (Face(found.row, context.a.datum[found.row]),)
     if any(face.axis != found.row for face in asked) or len(set(asked)) != len(asked):
-        tell.say("PD371", "a dowel goes into a box joint at an edge, along the fingers", notes=(f"that is at {low.name} or at {high.name}",), mend=f"from {low.name}, or from {low.name}, {high.name}")
+        tell.say("PD371", "a dowel goes into a box joint at an edge, along the fingers", notes=(f"that is at {tell.face(low)} or at {tell.face(high)}",), mend=f"from {tell.face(low)}, or from {tell.face(low)}, {tell.face(high)}")
         return None
     thin = min(found.room.size(axis) for axis in AXES if axis != found.row)
     outside = {face: max((p.shoulder.at(face) for p in (context.a, context.b)), key=lambda v: v * face.side) for face in asked}
@@ -169,8 +169,8 @@ def _entered(context: JointContext, found: Corner) -> Entered | Fastened | None:
         return NONE
     asked = _faces(context)
     if len(asked) > 1 or (asked and asked[0] not in (found.out, found.into)):
-        names = f"the {found.out.name} of `{context.a.path}`, or the {found.into.name} of `{context.b.path}`"
-        context.tell.say("PD371", "they go through one outer face of the corner", notes=(f"that is {names}",), mend=f"from {found.out.name}, or from {found.into.name}")
+        names = f"the {context.tell.face(found.out)} of `{context.a.path}`, or the {context.tell.face(found.into)} of `{context.b.path}`"
+        context.tell.say("PD371", "they go through one outer face of the corner", notes=(f"that is {names}",), mend=f"from {context.tell.face(found.out)}, or from {context.tell.face(found.into)}")
         return None
     out = asked[0] if asked else found.out
     first, second = (context.a, context.b) if out == found.out else (context.b, context.a)

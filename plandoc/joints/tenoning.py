@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from plandoc.geometry.bodies import AXIS_NAMES, Box, Face
+from plandoc.geometry.bodies import Box, Face
 from plandoc.joints import arguments as a
 from plandoc.model.kinds import JointContext
 from plandoc.quantity import INCH
@@ -69,7 +69,7 @@ def tenon(context: JointContext) -> Tenon | None:
     if entry.axis == thick:
         tell.say(
             "PD320", f"the face of `{part.path}` lies on `{context.b.path}`, only an edge or an end can carry a tenon",
-            notes=(f"`{part.path}` is {tell.figure(part.shoulder.size(thick))} thick in the direction {AXIS_NAMES[thick]}",),
+            notes=(f"`{part.path}` is {tell.figure(part.shoulder.size(thick))} thick in the direction {tell.way(thick)}",),
             mend="use `butt`, or let the other part carry the tenon",
         )  # fmt: skip
         return None
@@ -156,8 +156,8 @@ def _cheeks(context: JointContext, thick: int) -> tuple[Fraction, Fraction] | No
     lo, hi = part.shoulder.span(thick)
     behind, side = a.given(context, "set"), a.face(context, "from")
     if side is not None and side.axis != thick:
-        names = f"{Face(thick, -1).name} or {Face(thick, 1).name}"
-        tell.say("PD371", f"a tenon is set back from a face of `{context.a.path}`, that is from {names}", notes=(f"the plan says {side.name}",), mend=f"from {Face(thick, -1).name}")
+        names = f"{tell.face(Face(thick, -1))} or {tell.face(Face(thick, 1))}"
+        tell.say("PD371", f"a tenon is set back from a face of `{context.a.path}`, that is from {names}", notes=(f"the plan says {tell.face(side)}",), mend=f"from {tell.face(Face(thick, -1))}")
         return None
     if behind is None:
         start = (lo + hi - size) / 2
@@ -258,7 +258,7 @@ def _inside(context: JointContext, found: Tenon) -> bool:
             beyond = (found.mortise.at(at) - other.shoulder.at(at)) * side
             if beyond < 0:
                 continue
-            where = f"it reaches {tell.figure(beyond)} past the {at.name} face" if beyond else f"it reaches the {at.name} face"
+            where = f"it reaches {tell.figure(beyond)} past the {tell.face(at)} face" if beyond else f"it reaches the {tell.face(at)} face"
             mend = "move the tenon with `set`, or make it thinner" if axis == found.thick else "give a shoulder or a haunch there: shoulders ..., or haunched WIDE x LONG"
             tell.say("PD373", f"the mortise is open at a side of `{other.path}`", notes=(where,), mend=mend)
             return False
@@ -312,8 +312,8 @@ def _tip(context: JointContext, found: Tenon) -> Face | bool | None:
     if tip is None:
         return None
     if tip.axis != found.thick:
-        names = f"{Face(found.thick, -1).name} or {Face(found.thick, 1).name}"
-        context.tell.say("PD371", f"`mitred` names the shorter cheek of the tenon, on the side of the other rail: {names}", notes=(f"the plan says {tip.name}",), mend=f"mitred {Face(found.thick, 1).name}")
+        names = f"{context.tell.face(Face(found.thick, -1))} or {context.tell.face(Face(found.thick, 1))}"
+        context.tell.say("PD371", f"`mitred` names the shorter cheek of the tenon, on the side of the other rail: {names}", notes=(f"the plan says {context.tell.face(tip)}",), mend=f"mitred {context.tell.face(Face(found.thick, 1))}")
         return False
     if found.through or found.body.size(found.thick) >= found.body.size(found.entry.axis) or (found.gap is not None and found.gap[0] == found.thick):
         context.tell.say("PD371", "the tip cannot be mitred", notes=("a through tenon, one shorter than it is thick, or two abreast",), mend="leave `mitred` out")

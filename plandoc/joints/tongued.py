@@ -53,7 +53,7 @@ def tongued(context: JointContext, usual: Fraction, place: Place) -> tuple[c.Cha
     if found is None:
         return None
     if found.edge is not None:
-        tell.say("PD373", f"the channel is open at the {found.edge.name} face of `{context.b.path}`", notes=(f"the tongue lies from {tell.figure(start - lo)} to {tell.figure(start + size - lo)} of `{part.path}`",), mend="move the tongue with `set`, or use `rabbet`")
+        tell.say("PD373", f"the channel is open at the {tell.face(found.edge)} face of `{context.b.path}`", notes=(f"the tongue lies from {tell.figure(start - lo)} to {tell.figure(start + size - lo)} of `{part.path}`",), mend="move the tongue with `set`, or use `rabbet`")
         return None
     box = found.box.with_span(axis, *loose_span(start, start + size, a.length(context, "fit"), context.b.datum[axis]))
     return replace(found, box=box), size

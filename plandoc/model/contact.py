@@ -50,8 +50,8 @@ def find_contact(a: Frame, b: Frame, tell: Teller) -> Contact | None:
     if open_axes:
         axis = max(open_axes, key=lambda x: (gaps[x], -x))
         near = Face(axis, 1 if a.shoulder.lo[axis] >= b.shoulder.hi[axis] else -1)
-        words = ", ".join(f"{tell.figure(gaps[x])} in the direction {AXIS_NAMES[x]}" for x in open_axes)
-        tell.say("PD310", f"`{a.path}` does not touch `{b.path}`", notes=(f"between them lie {words}",), mend=f"let a face of `{a.path}` lie on a face of `{b.path}`: {AXIS_NAMES[axis]} between ... and ..., or an end at {b.path}.{near.name}")
+        words = ", ".join(f"{tell.figure(gaps[x])} in the direction {tell.way(x)}" for x in open_axes)
+        tell.say("PD310", f"`{a.path}` does not touch `{b.path}`", notes=(f"between them lie {words}",), mend=f"let a face of `{a.path}` lie on a face of `{b.path}`: {tell.way(axis)} between ... and ..., or an end at {b.path}.{tell.face(near)}")
     else:
         tell.say("PD310", f"`{a.path}` and `{b.path}` meet only at an edge or a corner", notes=("no face lies on a face",))
     return None
@@ -63,7 +63,7 @@ def find_crossing(a: Frame, b: Frame, tell: Teller) -> Contact | None:
     if room is None:
         gaps = [max(a.shoulder.lo[x] - b.shoulder.hi[x], b.shoulder.lo[x] - a.shoulder.hi[x]) for x in AXES]
         axis = max(AXES, key=lambda x: (gaps[x], -x))
-        notes = (f"between them lie {tell.figure(gaps[axis])} in the direction {AXIS_NAMES[axis]}",) if gaps[axis] > 0 else ("they only touch",)
+        notes = (f"between them lie {tell.figure(gaps[axis])} in the direction {tell.way(axis)}",) if gaps[axis] > 0 else ("they only touch",)
         tell.say("PD310", f"`{a.path}` and `{b.path}` do not cross", notes=notes, mend="let both run through the place where they cross; the joint takes half from each")
         return None
     beyond = [_runs_on(a, room, x) + _runs_on(b, room, x) for x in AXES]

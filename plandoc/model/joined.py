@@ -21,6 +21,7 @@ from plandoc.model.kinds import (
     Kinds,
     LeaningContext,
     Teller,
+    named_in,
 )
 from plandoc.model.leaning import trim, trim_features, world_lean
 from plandoc.model.leaning_joints import bisect, meeting
@@ -92,10 +93,16 @@ def parts_named(exprs: Sequence[t.Expr], evaluate: Evaluator, scope: Scope, whol
                 elif isinstance(member, Instance):
                     found.extend((p, expr.span) for p in all_parts(member))
         else:
-            mend = "name one of its parts: " + ", ".join(p.path for p in value.parts[:6]) if isinstance(value, Instance) else ""
+            mend = "name one of its parts: " + named_in(_home(scope), ", ".join(p.path for p in value.parts[:6])) if isinstance(value, Instance) else ""
             evaluate.sink.emit("PD204", f"a part is wanted here, this is {kind_of(value)}", expr.span, mend=mend)
             good = False
     return found if good else None
+
+
+def _home(scope: Scope) -> str:
+    """The path of the assembly that a scope belongs to, "" for the plan."""
+    frame = scope.owner().frame
+    return "" if frame is None else frame.path
 
 
 def all_parts(instance: Instance) -> list[PartCell]:
@@ -201,7 +208,8 @@ def joint_pairs(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink) -
         around = evaluate.transform(frame)
         if not isinstance(around, Unknown):
             arguments = {word: _in_world(value, around) for word, value in arguments.items()}
-        tell = Teller(emit, evaluate.units, statement.span)
+        inner = None if isinstance(around, Unknown) else around.inverse()
+        tell = Teller(emit, evaluate.units, statement.span, frame.path, inner)
         for a, a_span in entering:
             for b, b_span in entered:
                 if a is b:

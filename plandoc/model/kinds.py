@@ -5,14 +5,16 @@ The declared parameters drive reading, messages, the reference page and completi
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
 from plandoc.diagnostics import Note, Span
-from plandoc.geometry.bodies import Box, Chunk, Face, Point3
+from plandoc.geometry.bodies import AXIS_NAMES, Box, Chunk, Face, Point3
 from plandoc.geometry.lean import Lean
 from plandoc.model.entities import Feature, Figure, Fitting, HardwareItem, Joint, Stock
+from plandoc.model.transform import Transform
 from plandoc.quantity import Units, shop_text
 
 
@@ -70,17 +72,38 @@ class Frame:
         return None if hi >= edge else Figure(axis, hi, edge, "place", 1)
 
 
+def named_in(home: str, words: str) -> str:
+    """Words with the paths of parts as the names that they have in the assembly of that path."""
+    return re.sub(rf"(?<![\w.\]]){re.escape(home)}\.", "", words) if home else words
+
+
 @dataclass(frozen=True, slots=True)
 class Teller:
-    """How a kind reports: emit(code, message, span, notes, mend); units of the plan for figures in messages."""
+    """How a kind reports: emit(code, message, span, notes, mend); units of the plan for figures in messages. home: path of
+    the assembly in which the line stands; inner: from the coordinates of the kind to those of that assembly, None where they
+    are the same."""
 
     emit: Callable[[str, str, Span, tuple[Note | str, ...], str], None]
     units: Units
     span: Span
+    home: str = ""
+    inner: Transform | None = None
 
     def say(self, code: str, message: str, notes: tuple[Note | str, ...] = (), mend: str = "", span: Span | None = None) -> None:
-        """Report at the statement's place."""
-        self.emit(code, message, span or self.span, notes, mend)
+        """Report at the statement's place. Paths in the mend, which is to be typed in there, become names of its assembly."""
+        self.emit(code, message, span or self.span, notes, named_in(self.home, mend))
+
+    def seen(self, face: Face) -> Face:
+        """A face as the assembly sees it in which the line stands."""
+        return face if self.inner is None else self.inner.face(face)
+
+    def face(self, face: Face) -> str:
+        """The name of a face there."""
+        return self.seen(face).name
+
+    def way(self, axis: int) -> str:
+        """The name of a direction there."""
+        return AXIS_NAMES[self.seen(Face(axis, 1)).axis]
 
     def figure(self, length: Fraction) -> str:
         """A length (mm) as the plan prints it."""

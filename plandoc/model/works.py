@@ -21,13 +21,13 @@ from plandoc.model.values import Unknown, kind_of
 from plandoc.syntax import tree as t
 
 
-def teller(evaluate: Evaluator, sink: Sink, span: Span) -> Teller:
-    """A teller that reports to the sink."""
+def teller(evaluate: Evaluator, sink: Sink, span: Span, home: str = "") -> Teller:
+    """A teller that reports to the sink. home: path of the assembly in which the line stands."""
 
     def emit(code: str, message: str, place: Span, notes: tuple[Note | str, ...], mend: str) -> None:
         sink.emit(code, message, place, notes=notes, mend=mend)
 
-    return Teller(emit, evaluate.units, span)
+    return Teller(emit, evaluate.units, span, home)
 
 
 def work(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink, joined: Joined) -> dict[str, list[Feature]]:
@@ -172,7 +172,7 @@ def fit_hardware(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink, 
         # Places and faces of the line are those of the assembly that it is written in.
         inner = outer.inverse()
         local = tuple(_seen(f, inner) for f in known)
-        effect = kind.fit(FitContext(f"fit{number}.{item.name}", item, local, arguments, teller(evaluate, sink, statement.span), partial(_along, moving, inner)))
+        effect = kind.fit(FitContext(f"fit{number}.{item.name}", item, local, arguments, teller(evaluate, sink, statement.span, "" if owner is None else owner.path), partial(_along, moving, inner)))
         if effect is None:
             continue
         fittings.append(_placed(effect.fitting, outer, owner.path if owner is not None else ""))
