@@ -154,12 +154,10 @@ def _machine(ctx: SheetContext, job: Job, rows: Sequence[SetUp], wide: float) ->
         strips += [*([said[0]] if len(strips) == 1 else [replace(said[0], head=tuple(onward))]), *said[1:], head]
         for _, group in groupby(section, key=lambda row: row.setting.cutter):
             own = tuple(group)
-            what = _what(ctx, own)
+            what, stack = _cutter(ctx, own), own[0].setting.cutter.stack
             again = (*_words(ctx, [(f"{_short(name)}, continued: {what}", "")], wide), head)
-            if phase[0]:
-                stack = own[0].setting.cutter.stack
-                named = _words(ctx, [(what, "" if stack is None else f"{pieces_text(stack, units)}: {exact_text(stack.width, units)} in all.")], wide)
-                strips += named if own[0] is section[0] else [replace(named[0], head=(*onward, head)), *named[1:]]
+            named = _words(ctx, [(what, "" if stack is None else f"{pieces_text(stack, units)}: {exact_text(stack.width, units)} in all.")], wide)
+            strips += named if own[0] is section[0] else [replace(named[0], head=(*onward, head)), *named[1:]]
             made = [_row(ctx, family, places, wide) for family in _families(ctx, own)] if phase[0] else _sizes(ctx, own, places, wide)
             strips += [Strip(height, items, False, again) for height, items in made]
         strips.append(Strip(2.0, ()))
@@ -172,13 +170,17 @@ def _families(ctx: SheetContext, rows: Sequence[SetUp]) -> list[tuple[SetUp, ...
     return [tuple(run) for _, run in found]
 
 
-def _what(ctx: SheetContext, rows: Sequence[SetUp]) -> str:
-    """`Stack 23/32"`, `Sizes at the fence`."""
-    first, units = rows[0], ctx.model.info.units
+def _what(rows: Sequence[SetUp]) -> str:
+    """`Sizes at the fence`, `Cuts at an angle`; "" of channels and bores."""
+    first = rows[0]
     if first.phase == 0:
         return {"fence": "Sizes at the fence", "stop": "Lengths at the stop", "line": "Sizes at the line"}[first.setting.guide]
-    if first.setting.angle:
-        return "Cuts at an angle"
+    return "Cuts at an angle" if first.setting.angle else ""
+
+
+def _cutter(ctx: SheetContext, rows: Sequence[SetUp]) -> str:
+    """`Rip blade, 24 teeth, kerf 1/8"`, `Stack 23/32"`: the cutter of set-ups that have one."""
+    first, units = rows[0], ctx.model.info.units
     wide = next((cut.wide for row in rows for cut in row.cuts if row.setting.side == NEAR and len(row.setting.fence) == 1), None)
     return cutter_text(first.setting.cutter, units, wide if first.setting.cutter.kind == STACK else None)
 
@@ -192,7 +194,8 @@ def _title(name: str, wide: float, ctx: SheetContext) -> Strip:
 def _section_words(ctx: SheetContext, rows: Sequence[SetUp], wide: float) -> list[Strip]:
     """To where sizes go, test cut, how the work is held; guards."""
     first = rows[0]
-    said = [(_what(ctx, rows), f"{side_text(first.setting)}.")] if first.phase == 0 else []
+    what = _what(rows)
+    said = [(what, f"{side_text(first.setting)}.")] if what else []
     said += [("Test", _test(ctx, rows) + "."), ("Hold", f"{'; '.join(holds(ctx.model, rows))}.")]
     return _words(ctx, said, wide) + _words(ctx, [("", f"{'; '.join(guards(rows))}.")], wide, True)
 

@@ -18,6 +18,7 @@ from plandoc.model.entities import Feature, Model, Part, Stock
 from plandoc.model.roughsizes import rough_pieces
 from plandoc.model.sawn import saw_of, sawn_size, sheets_of
 from plandoc.quantity import shop_text
+from plandoc.shopwork.blades import ACROSS, ALONG, SHEETS, TASKS, blade_for, blade_text
 from plandoc.shopwork.capacity import (
     HEAVY_KG,
     Asking,
@@ -38,6 +39,7 @@ from plandoc.shopwork.names import by_mark, counted, exact_size, group_words, li
 from plandoc.shopwork.operations import Operation, WorkItem, feature_operation, machined
 from plandoc.shopwork.trade import BENCH
 from plandoc.tables import machine, machine_named, operation
+from plandoc.tables.shop import ShopMachine
 
 NEAREST = {
     "sheet": "have the sheets cut to rough size where they are bought, add a guide rail to the shop, or make the part in two pieces",
@@ -172,8 +174,9 @@ def _rip(model: Model, stock: Stock, long: Fraction, wide: Fraction, thick: Frac
     return replace(choice, reason=f"from a longer blank: {_say(model, long)} is too short for it; rip first, then cut to length; {choice.reason}")
 
 
-def _board_lines(model: Model, parts: Sequence[Part]) -> tuple[list[str], list[Choice], dict[str, str]]:
-    """One line for each machine and kind of cut, with the parts that it is for; and the machine of each operation."""
+def _board_lines(model: Model, parts: Sequence[Part]) -> tuple[list[str], list[Choice], dict[str, str], tuple[str, ...]]:
+    """One line for each machine and kind of cut, with the parts that it is for; the machine of each operation; the tasks of the
+    table saw's blade."""
     groups: dict[tuple[str, str, str], list[tuple[tuple[Part, ...], Choice]]] = {}
     for group in by_mark(parts).values():
         for what, choice in board_cuts(model, group[0]):
@@ -191,9 +194,11 @@ def _board_lines(model: Model, parts: Sequence[Part]) -> tuple[list[str], list[C
         reason = first.reason if kind or len(rows) == 1 else _widest(rows)
         lines.append(f"{word}{' ' + who if who else ''}: {name[:1].lower()}{name[1:]}, {reason}{why}.")
     kinds = {_KINDS[what]: rows[0][1].key for (what, _, _), rows in reversed(groups.items()) if rows[0][1].good}
-    return lines, [choice for rows in groups.values() for _, choice in rows], kinds
+    sawn = [_TASKS[what] for (what, _, _), rows in groups.items() if what in _TASKS and any(choice.key == "table_saw" for _, choice in rows)]
+    return lines, [choice for rows in groups.values() for _, choice in rows], kinds, tuple(dict.fromkeys(sawn))
 
 
+_TASKS = {"rip": ALONG, "crosscut": ACROSS}
 _KINDS = {"joint": "jointing", "plane": "planing", "plane the panel": "planing", "rip": "rip", "crosscut": "crosscut"}
 
 
@@ -323,6 +328,7 @@ def machine_notes(model: Model, items: Sequence[WorkItem], every: dict[str, Oper
     lines: list[str] = []
     choices: list[Choice] = []
     keys: dict[str, str] = {}
+    blades: dict[str, ShopMachine] = {}
     cut = [model.part(item.path) for item in items if every[item.operation].verb == "cut"]
     for name in dict.fromkeys(part.stock.name for part in cut):
         parts = [part for part in cut if part.stock.name == name]
@@ -334,25 +340,28 @@ def machine_notes(model: Model, items: Sequence[WorkItem], every: dict[str, Oper
             if there:
                 keys.update(sheet_breakdown=there[0], rip="table_saw" if "table_saw" in there else there[0], crosscut="table_saw" if "table_saw" in there else there[0])
             spoken[name] = None
+            sawn: tuple[str, ...] = (SHEETS,) if any(choice.key == "table_saw" for choice in found) else ()
         else:
-            made, found, kinds = _board_lines(model, parts)
+            made, found, kinds, sawn = _board_lines(model, parts)
             keys.update(kinds)
+        blades.update((task, blade) for task in sawn if (blade := blade_for(model.shop, ((task,),))) is not None)
         several = len({part.stock.name for part in cut}) > 1
         lines += [f"{_sentence(stock_words(stock, model.info.units))[:-1]}. {line}" if several else line for line in made]
         choices += found
         if any(choice.push for choice in found if choice.key == "table_saw") and made:
             lines.append(f"Push block: wherever less than {_say(model, narrow(model.info.units))} stand between fence and blade.")
+    if blades:
+        lines.append(f"Blade: {'; '.join(f'{blade_text(blade)}, {TASKS[task]}' for task, blade in blades.items())}.")
     own = {said.key: None for tool in tools if (said := machine_named(tool)) is not None}
     open_items = [item for item in items if not any(key in own for key in operation(every[item.operation].kind).machines)]
     made, by_kind = _work_lines(model, open_items, every)
     names = machines_of([*choices, *(choice for row in by_kind.values() for choice in row)])
-    return Notes((*lines, *made), (*names, *_blades(model, cut)), {**keys, **{kind: row[0].key for kind, row in by_kind.items() if row[0].good}})
+    return Notes((*lines, *made), (*names, *dict.fromkeys(_blade_tool(blade) for blade in blades.values())), {**keys, **{kind: row[0].key for kind, row in by_kind.items() if row[0].good}})
 
 
-def _blades(model: Model, cut: Sequence[Part]) -> tuple[str, ...]:
-    """The blades of the shop for these cuts."""
-    words = dict.fromkeys(word for part in cut for word in (("panels",) if part.stock.kind == "sheet" else ("rips", "crosscuts")))
-    return tuple(dict.fromkeys(f'saw blade "{m.name}"' for word in words for m in model.shop.machines if m.key == "saw_blade" and m.one(word)))
+def _blade_tool(blade: ShopMachine) -> str:
+    """`rip blade`, `saw blade "40 teeth"`."""
+    return blade.name if "blade" in blade.name.casefold() else f'saw blade "{blade.name}"'
 
 
 def report(model: Model, sink: Sink) -> None:

@@ -15,11 +15,13 @@ NO_ANGLE = ""
 
 @dataclass(frozen=True, slots=True)
 class Cutter:
-    """kind: blade, stack, bit (straight bit of a router) or drill. width: of the cut, diameter of a bit. stack: its pieces."""
+    """kind: blade, stack, bit (straight bit of a router) or drill. width: of the cut, diameter of a bit. stack: its pieces. name: of
+    the blade for the task, with its teeth, where the shop lists one."""
 
     kind: str
     width: Fraction
     stack: Stack | None = None
+    name: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from fractions import Fraction
 from plandoc.geometry.bodies import FACES, Box, Chunk, Face, Prism, Rect, body_box, other_axes
 from plandoc.model.entities import Feature, Joint, Model, Part
 from plandoc.model.sawn import sawn_box
+from plandoc.shopwork.blades import blade_for, blade_text, tasks_of
 from plandoc.shopwork.cutters import BY_HAND, way_of
 from plandoc.shopwork.measures import before_outer_bands, channel, cut_box
 from plandoc.shopwork.operations import feature_operation
@@ -268,10 +269,17 @@ def angled_ways(model: Model, part: Part, feature: Feature, shop: Shop) -> tuple
     tilted = "tilt" in angle
     mitred = shop.figure("mitre_saw", "mitred")
     machine = SAW if edge or tilted or mitred is None or part.width > mitred else "mitre_saw"
-    kerf = shop.figure(machine, "kerf") or Fraction(0)
+    blade = _blade(part, shop, machine, edge, True)
     down = up.opposite if up is not None and up.axis == part.thickness_axis else None
-    setting = Setting(machine, Cutter(BLADE, kerf), "fence" if edge else "stop", POINT, (part.box.size(end.axis),), None, angle)
+    setting = Setting(machine, blade, "fence" if edge else "stop", POINT, (part.box.size(end.axis),), None, angle)
     return ((setting, Cut(part.path, feature.id, kind, end.opposite, down, up=up)),)
+
+
+def _blade(part: Part, shop: Shop, machine: str, along: bool, angled: bool = False) -> Cutter:
+    """The blade of a cut through the part, along its grain or across it: that of the shop for the task, else the saw's own."""
+    own = shop.figure(machine, "kerf") or Fraction(0)
+    blade = blade_for(shop, tasks_of(part.stock, along, angled)) if machine == SAW else None
+    return Cutter(BLADE, own) if blade is None else Cutter(BLADE, blade.one("kerf") or own, name=blade_text(blade))
 
 
 def _long_point(part: Part, feature: Feature) -> tuple[Face, Face | None] | None:
@@ -317,7 +325,7 @@ def size_ways(part: Part, shop: Shop) -> tuple[Way, ...]:
     made.append((part.length_axis, "length", machine, guide))
     ways = []
     for axis, name, machine, guide in made:
-        cutter = Cutter(BLADE, shop.figure(machine, "kerf") or Fraction(0))
+        cutter = _blade(part, shop, machine, axis == part.width_axis)
         rides = Face(axis, part.datum[axis])
         kind = {"fence": "rip", "stop": "crosscut", "line": "sheet_breakdown"}[guide]
         ways.append((Setting(machine, cutter, guide, NEAR, (box.size(axis),)), Cut(part.path, name, kind, rides)))

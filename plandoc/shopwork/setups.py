@@ -15,7 +15,7 @@ from plandoc.model.entities import Feature, Model, Part
 from plandoc.shopwork.kept import of_last_model
 from plandoc.shopwork.names import by_mark
 from plandoc.shopwork.operations import feature_operation, machined
-from plandoc.shopwork.setting import BLADE, Cut, Setting, Way
+from plandoc.shopwork.setting import BLADE, Cut, Cutter, Setting, Way
 from plandoc.shopwork.setupcuts import (
     ANGLED,
     BORED,
@@ -131,31 +131,39 @@ def _phase(setting: Setting, cuts: Sequence[Cut]) -> int:
 
 
 def _height(model: Model, setting: Setting, cuts: Sequence[Cut]) -> Fraction | None:
-    """A blade stands a little above the thickest piece that it cuts through."""
-    if setting.height is not None or setting.cutter.kind != BLADE or setting.angle:
+    """A blade stands a little above the thickest piece that it cuts through, tilted or not; that of a mitre saw goes down through it."""
+    if setting.height is not None or setting.cutter.kind != BLADE or setting.machine == "mitre_saw":
         return setting.height
     thick = max(model.part(cut.path).stock.measured if model.part(cut.path).stock.kind == "sheet" else model.part(cut.path).thickness for cut in cuts)
     return thick + TEETH["inch" if model.info.units.system == "inch" else "mm"]
 
 
-def _ordered(model: Model, found: dict[Setting, list[Cut]]) -> list[tuple[Setting, list[Cut]]]:
-    """By machine; on each the sizes, then cutter by cutter, then the cuts at an angle."""
-    groups: dict[tuple[int, int, object], list[tuple[Setting, list[Cut]]]] = {}
+Row = tuple[Setting, list[Cut]]
+
+
+def _ordered(model: Model, found: dict[Setting, list[Cut]]) -> list[Row]:
+    """By machine; on each the sizes, then cutter by cutter, then the cuts at an angle. A blade that only cuts to length comes after
+    those that cut to width."""
+    groups: dict[tuple[int, int, Cutter], list[Row]] = {}
     for setting, cuts in found.items():
-        phase = _phase(setting, cuts)
-        at = MACHINES.index(setting.machine)
-        groups.setdefault((at, phase, (setting.cutter.kind, setting.cutter.width, setting.cutter.stack)), []).append((setting, cuts))
-    order: list[tuple[Setting, list[Cut]]] = []
-    for key in sorted(groups, key=lambda key: (key[0], key[1], str(key[2][0]), -key[2][1])):  # type: ignore[index]
+        groups.setdefault((MACHINES.index(setting.machine), _phase(setting, cuts), setting.cutter), []).append((setting, cuts))
+
+    def place(key: tuple[int, int, Cutter]) -> tuple[object, ...]:
+        at, phase, cutter = key
+        lengths = all(cut.feature == "length" for _, cuts in groups[key] for cut in cuts)
+        return at, phase, cutter.kind, lengths, -cutter.width, cutter.name
+
+    order: list[Row] = []
+    for key in sorted(groups, key=place):
         order += _path(model, groups[key], key[1] == 0)
     return order
 
 
-def _path(model: Model, rows: list[tuple[Setting, list[Cut]]], sizes: bool) -> list[tuple[Setting, list[Cut]]]:
+def _path(model: Model, rows: list[Row], sizes: bool) -> list[Row]:
     """Set-ups of one cutter so that few settings change from one to the next: the best of the ways in which always the nearest
     follows; sizes by guide and height, the widest first."""
 
-    def known(row: tuple[Setting, list[Cut]]) -> tuple[object, ...]:
+    def known(row: Row) -> tuple[object, ...]:
         setting = row[0]
         height = _height(model, *row)
         return setting.guide, setting.angle, height is None, height or 0, tuple(-f for f in setting.fence), setting.side
@@ -163,7 +171,7 @@ def _path(model: Model, rows: list[tuple[Setting, list[Cut]]], sizes: bool) -> l
     rows = sorted(rows, key=known)
     if sizes or len(rows) < 3:
         return rows
-    best: tuple[int, list[tuple[Setting, list[Cut]]]] | None = None
+    best: tuple[int, list[Row]] | None = None
     for start in range(len(rows)):
         rest = [*rows[:start], *rows[start + 1 :]]
         taken, cost = [rows[start]], 0
@@ -177,14 +185,34 @@ def _path(model: Model, rows: list[tuple[Setting, list[Cut]]], sizes: bool) -> l
     return best[1]
 
 
-def _dials(setting: Setting, height: Fraction | None) -> tuple[object, ...]:
+Dials = tuple[object, ...]
+
+
+def _dials(setting: Setting, height: Fraction | None) -> Dials:
     """What is set one by one: cutter, fence or stop, height, angle."""
     return setting.cutter, (setting.guide, setting.side, setting.fence), height, setting.angle
 
 
-def _differ(one: tuple[Setting, list[Cut]], other: tuple[Setting, list[Cut]], model: Model) -> int:
-    pair = zip(_dials(one[0], _height(model, *one)), _dials(other[0], _height(model, *other)), strict=True)
-    return sum(a != b for a, b in pair)
+def _differ(one: Row, other: Row, model: Model) -> int:
+    return _apart(_dials(one[0], _height(model, *one)), _dials(other[0], _height(model, *other)))
+
+
+def _apart(one: Dials, other: Dials) -> int:
+    """How many settings differ."""
+    return sum(a != b for a, b in zip(one, other, strict=True))
+
+
+def _fewest(rows: Sequence[Dials]) -> int:
+    """Changes that no order of these settings does without: all of the first, then the shortest tree that joins them all, since an
+    order is such a tree too; or each different value of each setting once, which is more where values come again."""
+    size = len(rows[0])
+    near = {n: _apart(rows[0], row) for n, row in enumerate(rows) if n}
+    tree = 0
+    while near:
+        at = min(near, key=lambda n: (near[n], n))
+        tree += near.pop(at)
+        near = {n: min(gap, _apart(rows[at], rows[n])) for n, gap in near.items()}
+    return max(size + tree, sum(len({row[n] for row in rows}) for n in range(size)))
 
 
 def _counted(rows: Sequence[SetUp]) -> tuple[int, int, int, int]:
@@ -194,9 +222,8 @@ def _counted(rows: Sequence[SetUp]) -> tuple[int, int, int, int]:
         own = [_dials(row.setting, row.height) for row in rows if row.setting.machine == machine]
         if not own:
             continue
-        size = len(own[0])
-        changes += size + sum(a != b for one, two in pairwise(own) for a, b in zip(one, two, strict=True))
-        least += max(sum(len({dials[n] for dials in own}) for n in range(size)), size + len(own) - 1)
+        changes += len(own[0]) + sum(_apart(one, two) for one, two in pairwise(own))
+        least += _fewest(own)
         mounts += 1 + sum(one[0] != two[0] for one, two in pairwise(own))
         cutters += len({dials[0] for dials in own})
     return changes, least, mounts, cutters

@@ -63,9 +63,10 @@ def pieces_text(stack: Stack, units: Units) -> str:
 
 
 def cutter_text(cutter: Cutter, units: Units, wide: Fraction | None = None) -> str:
-    """`Stack 23/32"`, `Straight bit 3/16"`, `Bit 5 mm`. wide: the width of the channel that a stack is for."""
+    """`Rip blade, 24 teeth, kerf 1/8"`, `Stack 23/32"`, `Straight bit 3/16"`, `Bit 5 mm`. wide: the width of the channel that a stack is for."""
     if cutter.kind == BLADE:
-        return f"Blade, kerf {exact_text(cutter.width, units)}" if cutter.width else "Blade"
+        name = cutter.name or "Blade"
+        return f"{name}, kerf {exact_text(cutter.width, units)}" if cutter.width else name
     if cutter.kind == STACK:
         return f"Stack {exact_text(wide or cutter.width, units)}"
     return f"{'Straight bit' if cutter.kind == BIT else 'Bit'} {exact_size(cutter.width, units)}"

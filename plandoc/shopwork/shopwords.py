@@ -59,7 +59,7 @@ def _words(param: Param, values: tuple[Fraction, ...], units: Units) -> str:
 
 
 def _value(param: Param, value: Fraction, units: Units) -> str:
-    if param.type == "counts":
+    if param.type in ("count", "counts"):
         return str(value)
     if param.type in ("weight", "weights"):
         kilograms = value / NEWTONS if param.name == "forces" else value

@@ -16,7 +16,7 @@ The words are declared in `data/shop.toml`, from which a shop file is read (`mod
 | drill_press | deep: travel of the spindle; throat: from its middle to the column; bits: diameters |
 | drill | bits: diameters |
 | biscuit_jointer, sander | no words: they are there |
-| saw_blade | rips, crosscuts, panels: 1 where it is for that; kerf; blade: its diameter |
+| saw_blade | rips, crosscuts, panels: 1 where it is for that; teeth: how many; kerf; blade: its diameter |
 | clamps | opens, counts, forces: for each kind of clamp how far it opens, how many there are, and its force in newtons |
 | cnc | across, back, up: travel; bits |
 """
@@ -73,8 +73,15 @@ def _mm(*values: str) -> tuple[Fraction, ...]:
     return tuple(Fraction(value) for value in values)
 
 
+def _blades(kerf: tuple[Fraction, ...]) -> tuple[ShopMachine, ...]:
+    """Blades by task, each of that kerf."""
+    rows = (("Rip blade", ("rips",), "24"), ("Crosscut blade", ("crosscuts",), "60"), ("Sheet-goods blade", ("panels",), "80"), ("Combination blade", ("rips", "crosscuts"), "50"))
+    return tuple(ShopMachine("saw_blade", name, (*((task, _mm("1")) for task in tasks), ("teeth", _mm(teeth)), ("kerf", kerf))) for name, tasks, teeth in rows)
+
+
 # Usual small-shop machines: saw for blades of 10 in. with 3 1/8 in. depth, stack of 8 in. with two outer blades and chippers of
 # 1/8 and 1/16 in. and shims from 0.002 in. (common practice; all from memory but the two outer blades, which every stack has).
+# Teeth of blades: 24 along the grain, 60 across it, 80 for sheets, 50 for both ways of the grain (common practice, from memory).
 # Force of clamps: 1,050 lb was measured for a pipe clamp, 370 lb for a parallel-jaw clamp (published tests, from memory).
 _SHIMS = _inches("2/1000", "4/1000", "5/1000", "8/1000", "10/1000", "12/1000", "20/1000")
 _INCH = (
@@ -83,6 +90,7 @@ _INCH = (
         ("kerf", _inches("1/8")), ("stack", _inches("13/16")), ("outer", _inches("1/8")),
         ("cutters", _inches("1/8", "1/8", "1/8", "1/8", "1/16")), ("shims", _SHIMS),
     )),
+    *_blades(_inches("1/8")),
     ShopMachine("track_saw", "Track saw", (("long", _inches("118")), ("deep", _inches("2 1/8")), ("bevelled", _inches("1 1/2")), ("kerf", _mm("11/5")))),
     ShopMachine("mitre_saw", "Sliding mitre saw, 10 in. blade", (
         ("crosscut", _inches("12")), ("mitred", _inches("8")), ("deep", _inches("3 1/2")), ("kerf", _inches("3/32")),
@@ -105,6 +113,7 @@ _METRIC = (
         ("rip", _mm("760")), ("crosscut", _mm("300")), ("deep", _mm("80")), ("bevelled", _mm("55")), ("blade", _mm("250")), ("kerf", _mm("3")),
         ("stack", _mm("20")), ("outer", _mm("3")), ("cutters", _mm("3", "3", "3", "3", "2")), ("shims", _mm("1/10", "1/10", "1/5", "3/10", "1/2")),
     )),
+    *_blades(_mm("3")),
     ShopMachine("track_saw", "Track saw", (("long", _mm("3000")), ("deep", _mm("54")), ("bevelled", _mm("38")), ("kerf", _mm("11/5")))),
     ShopMachine("mitre_saw", "Sliding mitre saw, 250 mm blade", (("crosscut", _mm("300")), ("mitred", _mm("200")), ("deep", _mm("90")), ("kerf", _mm("12/5")))),
     ShopMachine("band_saw", "Band saw", (("throat", _mm("340")), ("deep", _mm("150")), ("kerf", _mm("3/2")))),

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from plandoc.model.entities import Stock
 from plandoc.pipeline import check
 from plandoc.quantity import Units
+from plandoc.shopwork.blades import ACROSS, ALONG, SHEETS, blade_for, blade_text, tasks_of
 from plandoc.shopwork.capacity import Sawn, jointer_for, planer_for, saw_for
 from plandoc.shopwork.procedure import procedure
 from plandoc.tables.shop import ASSUMED, Shop, ShopMachine
@@ -134,3 +136,28 @@ def test_the_blade_of_the_shop_is_named_among_the_tools() -> None:
     checked = check("case.plan", MemoryWorld({"case.plan": PLAN.replace("DEPTH", '11"'), "club.shop": f'shop "Club"\n{text}'}))
     cutting = next(step for step in procedure(checked.model) if step.cuts)
     assert 'saw blade "60 teeth"' in cutting.tools and 'saw blade "24 teeth"' not in cutting.tools
+    assert "Blade: 60 teeth, sheet goods." in cutting.choices
+
+
+def test_the_blade_goes_by_the_task_of_the_cut() -> None:
+    """The one that is for the fewest other tasks; a combination blade does both ways of the grain, and all cuts at an angle."""
+    saw = ShopMachine("table_saw", "Saw", (("blade", (inches("10"),)),))
+
+    def blade(name: str, *tasks: str, wide: str = "10") -> ShopMachine:
+        return ShopMachine("saw_blade", name, (*((task, (Fraction(1),)) for task in tasks), ("teeth", (Fraction(50),)), ("kerf", (inches("3/32"),)), ("blade", (inches(wide),))))
+
+    both, rip, small = blade("Both", ALONG, ACROSS), blade("Rip", ALONG), blade("Small", SHEETS, wide="8")
+    shop = Shop("Some", (saw, both, rip, small))
+    oak, ply = (Stock(name, kind, name, Fraction(19), Fraction(19)) for name, kind in (("oak", "lumber"), ("ply", "sheet")))
+    assert blade_for(shop, tasks_of(oak, True)) is rip and blade_for(shop, tasks_of(oak, False)) is both
+    assert blade_for(shop, tasks_of(oak, True, angled=True)) is both
+    assert blade_for(shop, tasks_of(ply, True)) is None  # that for sheets does not go on this saw
+    assert blade_for(Shop("Rip", (saw, rip)), tasks_of(oak, True, angled=True)) is rip
+    assert blade_for(Shop("No saw", (rip,)), tasks_of(oak, True)) is None and blade_text(rip) == "Rip, 50 teeth"
+
+
+def test_the_assumed_shops_have_a_blade_for_each_task() -> None:
+    for shop in ASSUMED.values():
+        own = {task: [m for m in shop.machines if m.key == "saw_blade" and m.one(task)] for task in (ALONG, ACROSS, SHEETS)}
+        assert [len(found) for found in own.values()] == [2, 2, 1]  # one of them is for both ways of the grain
+        assert all(m.one("teeth") and m.one("kerf") for found in own.values() for m in found)

@@ -7,7 +7,7 @@ import io
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
-from itertools import pairwise
+from itertools import groupby, pairwise
 from pathlib import Path
 
 import pytest
@@ -20,10 +20,19 @@ from plandoc.pipeline import Checked, check
 from plandoc.publish.setuplist import SETUP_COLUMNS, setup_rows, setups_csv
 from plandoc.shopwork.measures import before_outer_bands, cut_box
 from plandoc.shopwork.operations import machined
-from plandoc.shopwork.setting import CENTRE, FAR, NEAR, Cut
+from plandoc.shopwork.setting import BLADE, CENTRE, FAR, NEAR, Cut
 from plandoc.shopwork.setupcuts import CHANNELS
 from plandoc.shopwork.setups import Job, SetUp, setups
-from plandoc.shopwork.setupwords import exact_text, guards, holds, pieces_lines, pieces_text, trial_text, uses
+from plandoc.shopwork.setupwords import (
+    cutter_text,
+    exact_text,
+    guards,
+    holds,
+    pieces_lines,
+    pieces_text,
+    trial_text,
+    uses,
+)
 from plandoc.shopwork.stack import CLOSE, Stack, buried, close, passes, plain_stacks, stack_for
 from plandoc.tables.shop import ASSUMED
 from plandoc.world import DiskWorld
@@ -238,6 +247,43 @@ def test_the_count_of_changes_is_never_below_the_bound(name: str) -> None:
     assert job.changes >= job.least >= len(job.setups) and job.mounts >= job.cutters
     back = any(setup.setting.machine == "table_saw" and setup.phase == 2 for setup in job.setups)
     assert job.mounts - job.cutters <= back  # the blade goes on again for cuts at an angle, nothing else does
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_cut_of_the_table_saw_has_the_blade_of_its_task(name: str) -> None:
+    """Of the assumed shop: sheets with the sheet-goods blade, boards along with the rip blade, across with the crosscut blade, at
+    an angle with the combination blade; and its kerf is the one that is printed."""
+    model, job = _made(name)
+    for setup, cut in _cuts(job):
+        if setup.setting.machine != "table_saw" or setup.setting.cutter.kind != BLADE or not model.shop.assumed:
+            continue
+        part = model.part(cut.path)
+        along = cut.rides.axis == part.width_axis
+        wanted = "Sheet-goods" if part.stock.kind == "sheet" else "Combination" if setup.setting.angle else "Rip" if along else "Crosscut"
+        assert setup.setting.cutter.name.startswith(f"{wanted} blade, ") and "teeth, kerf " in cutter_text(setup.setting.cutter, model.info.units)
+
+
+def test_a_blade_comes_once_but_for_cuts_at_an_angle() -> None:
+    _, job = _made("reading-corner")
+    blades = [setup.setting.cutter for setup in job.setups if setup.phase == 0 and setup.setting.machine == "table_saw"]
+    assert [name for name, _ in groupby(cutter.name.partition(" ")[0] for cutter in blades)] == ["Rip", "Sheet-goods", "Crosscut"]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_bound_on_changes_is_proved(name: str) -> None:
+    """By another way than the program's: each set-up after the first of its machine differs from one that is already there by no
+    less than its nearest, and the tree of nearest ones is found by joining the nearest pairs first."""
+    _, job = _made(name)
+    bound = 0
+    for key in dict.fromkeys(setup.setting.machine for setup in job.setups):
+        rows = [(s.setting.cutter, (s.setting.guide, s.setting.side, s.setting.fence), s.height, s.setting.angle) for s in job.setups if s.setting.machine == key]
+        own, tree = list(range(len(rows))), 0
+        for gap, one, two in sorted((sum(a != b for a, b in zip(rows[i], rows[j], strict=True)), i, j) for i in range(len(rows)) for j in range(i)):
+            if own[one] != own[two]:
+                tree += gap
+                own = [own[one] if group == own[two] else group for group in own]
+        bound += 4 + max(tree, sum(len({row[n] for row in rows}) - 1 for n in range(4)))
+    assert job.least == bound <= job.changes
 
 
 @pytest.mark.parametrize("name", NAMES)
