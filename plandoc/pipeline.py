@@ -84,13 +84,13 @@ class Packet:
 
 def packet(checked: Checked, only: Sequence[str] = (), timer: Timer = _untimed) -> Packet:
     """Draw a plan without errors and write all its files into memory."""
-    from plandoc.drawing.style import load_style
+    from plandoc.drawing.style import for_units, load_style
     from plandoc.packet.compose import compose
     from plandoc.publish.files import packet_files
     from plandoc.shopwork.procedure import procedure
 
     model = checked.model
-    style = load_style(model.info.style)
+    style = for_units(load_style(model.info.style), model.info.units)
     with timer("procedure"):
         steps: tuple[Step, ...] = procedure(model)
     with timer("sheets"):

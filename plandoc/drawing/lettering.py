@@ -8,7 +8,7 @@ fig. 3-50. Shapes of the hole symbols: common practice after ASME Y14.5, proport
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from math import cos, radians, sin
 
@@ -255,7 +255,8 @@ def number_items(
     bold: bool = False,
 ) -> tuple[Item, ...]:
     """A printed length. at: anchor point on the base line of the whole digits, whose cap height is `size`; the
-    fraction is centred on their mid height. A rounded length has `≈` in front of its figure."""
+    fraction is centred on their mid height. A rounded length has `≈` in front of its figure; the figure of a second unit
+    follows in square brackets."""
     return _set(_number_runs(number, prefix, suffix), at, size, role, anchor, rotation, bold)
 
 
@@ -330,6 +331,8 @@ def _number_runs(number: ShopNumber, prefix: str, suffix: str) -> tuple[_Run, ..
         if suffix.strip():
             runs.append(_Space(FRACTION_CLEAR))
     runs.extend(_note_runs(suffix, False))
+    if number.second is not None:
+        runs += [_Words(" ["), *_number_runs(replace(number.second, exact=True), "", "]")]
     return _joined(runs)
 
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import tomllib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any, TypeVar
 
+from plandoc.quantity import Units
 from plandoc.resources import data_folder
 
 LINE_ROLES = ("vis", "hid", "ctr", "phm", "cut", "brk", "dim", "ext", "ldr", "hat", "trail", "frame", "tb", "zone", "light")
@@ -100,6 +101,19 @@ def load_style(name: str) -> Style:
         raise KeyError(f"no style {name!r}; there is {', '.join(style_names())}")
     text = (data_folder("styles") / f"{name}.toml").read_text(encoding="utf-8")
     return read_style(name, text)
+
+
+ROW_ROOM = 2.0
+"""Room (mm) between a row of figures and the dimension line after it, with the room under the figures."""
+
+
+def for_units(style: Style, units: Units) -> Style:
+    """The style for a plan in these units. Of a plan with two units one of the two figures may be a stacked
+    fraction, so the rows stand as far apart as fractions need."""
+    if units.second is None:
+        return style
+    least = style.fraction_stack * style.height("dimtxt") + ROW_ROOM
+    return replace(style, row_step=max(style.row_step, least))
 
 
 def read_style(name: str, text: str) -> Style:

@@ -11,7 +11,7 @@ from plandoc.geometry.bodies import AXES, Body, Box, Disc, Face, Frustum, Point3
 from plandoc.joints import arguments as a
 from plandoc.model.entities import Fastening, Feature, HardwareItem, Joint
 from plandoc.model.kinds import Frame, JointContext, JointEffect
-from plandoc.quantity import INCH, diameter_text, shop_text
+from plandoc.quantity import INCH, diameter_text, dual_diameter, dual_text
 from plandoc.quantity.shoptext import round_to
 from plandoc.tables import HEAD_ANGLE, head_of, is_raised_head, plugs, shank_and_lead
 
@@ -203,11 +203,11 @@ def _sunk(context: a.Told, item: HardwareItem, gauge: Fraction | None, shank: Fr
         if wide is None:
             context.tell.say("PD378", f"no plug is as wide as the head of `{item.name}`", notes=(f"it is {diameter_text(head, units, mark=True)} wide, the widest plug {diameter_text(bits[-1], units, mark=True)}",), mend="take a thinner screw, or leave `plugged` out")
             return None
-        return Sunk(wide, deep, f"cbore Ø{diameter_text(wide, units)} ↧{shop_text(deep, units)}", True)
+        return Sunk(wide, deep, f"cbore Ø{dual_diameter(wide, units)} ↧{dual_text(deep, units)}", True)
     if is_raised_head(item.description):
         return FLUSH
     wide = drill(head, inches, clear=True)
-    return Sunk(wide, (wide - shank) / 2 / HALF_HEAD[units.system], f"csk Ø{diameter_text(wide, units)} × {HEAD_ANGLE[units.system]}°")
+    return Sunk(wide, (wide - shank) / 2 / HALF_HEAD[units.system], f"csk Ø{dual_diameter(wide, units)} × {HEAD_ANGLE[units.system]}°")
 
 
 # --- holes ---------------------------------------------------------------------------------------------------------

@@ -105,15 +105,27 @@ class _Reading:
         return value
 
     def units(self, clause: t.Clause | None) -> Units:
+        """The unit and its step, and the second unit where the plan has one."""
         if clause is None:
             return Units()
-        word = str(clause.items[0])
+        word, step, other, other_step = clause.items
+        units = self.unit(str(word), step, clause, "units inch to 1/32, or units mm")
+        if units is None or other is None:
+            return units or Units()
+        mend = f"units {word} and {'mm' if units.system == 'inch' else 'inch'}"
+        second = self.unit(str(other), other_step, clause, mend)
+        if second is not None and second.system == units.system:
+            self.sink.emit("PD249", f"the second unit is {'inches' if units.system == 'inch' else 'millimetres'} like the first", clause.span, mend=mend)
+            second = None
+        return Units(units.system, units.step, second)
+
+    def unit(self, word: str, expr: t.Expr | str | None, clause: t.Clause, mend: str) -> Units | None:
+        """A unit with its step; None for an unknown word, told with this mend."""
         system = SYSTEMS.get(word)
         if system is None:
-            self.sink.emit("PD240", f"`{word}` is not a unit for a plan", clause.span, mend="units inch to 1/32, or units mm")
-            return Units()
+            self.sink.emit("PD240", f"`{word}` is not a unit for a plan", clause.span, mend=mend)
+            return None
         units = Units(system, DEFAULT_STEP[system])
-        expr = clause.items[1]
         if expr is None or isinstance(expr, str):
             return units
         value = self.evaluate.value(expr, self.scope)

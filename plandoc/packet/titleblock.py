@@ -52,6 +52,8 @@ def title_block(draft: Draft, model: Model, area: Extent, number: int, count: in
     rows = [area[1] + i * row for i in range(4)]
     cell = _Cells(style)
     units = {"inch": "INCHES", "mm": "MILLIMETRES"}[info.units.system]
+    if info.units.second is not None:
+        units = "INCHES [MM]" if info.units.system == "inch" else "MM [INCHES]"
     room = edges[3] - edges[2] - 2 * SIDE
     cell.entry((edges[0], rows[0], edges[1], rows[1]), "Plan", info.title)
     cell.alone((edges[0], rows[1], edges[1], rows[2]), draft.title, style.height("title"), role="title")

@@ -33,6 +33,7 @@ from plandoc.model.entities import (
     Stock,
 )
 from plandoc.publish.numbers import exact_text
+from plandoc.quantity import Units
 from plandoc.tables.shop import Shop, ShopMachine
 
 FORMAT = "plandoc model"
@@ -159,11 +160,17 @@ def _(value: GlueUp) -> dict[str, Any]:
     return _fields(value, "widths", "rough", "jointing")
 
 
+def _units(units: Units) -> dict[str, Any]:
+    """system and step; `second` only where the plan has two units."""
+    own: dict[str, Any] = {"system": units.system, "step": exact_text(units.step)}
+    return own if units.second is None else {**own, "second": _units(units.second)}
+
+
 @_plain.register
 def _(value: PlanInfo) -> dict[str, Any]:
     return {
         **_fields(value, "title", "client", "author", "date", "revisions"),
-        "units": {"system": value.units.system, "step": exact_text(value.units.step)},
+        "units": _units(value.units),
         **_fields(value, "paper", "orientation", "projection", "style", "currency", "notes", "allowance", "kerf", "trim"),
     }
 

@@ -2,7 +2,18 @@
 
 from plandoc.quantity.amount import ANGLE, AREA, LENGTH, MASS, PLAIN, Dimension, dimension_name
 from plandoc.quantity.lengths import CM, FOOT, INCH, METRE, MM, read_length
-from plandoc.quantity.shoptext import ShopNumber, Units, bought_number, diameter_text, shop_number, shop_text
+from plandoc.quantity.shoptext import (
+    ShopNumber,
+    Units,
+    bought_number,
+    bracketed,
+    diameter_text,
+    dual_diameter,
+    dual_text,
+    shop_number,
+    shop_text,
+    unmarked,
+)
 
 __all__ = [
     "ANGLE",
@@ -19,9 +30,13 @@ __all__ = [
     "ShopNumber",
     "Units",
     "bought_number",
+    "bracketed",
     "diameter_text",
     "dimension_name",
+    "dual_diameter",
+    "dual_text",
     "read_length",
     "shop_number",
     "shop_text",
+    "unmarked",
 ]

@@ -13,7 +13,7 @@ from plandoc.drawing.lettering import ELLIPSIS, descent, fitted, note_line_items
 from plandoc.drawing.style import Style
 from plandoc.geometry.view import ISO
 from plandoc.model.entities import Model
-from plandoc.quantity import Units, shop_text
+from plandoc.quantity import Units, dual_text
 from plandoc.sheets.context import IndexRow, SheetContext
 from plandoc.sheets.registry import SheetKind, sheet_kinds
 from plandoc.sheets.truesize import BARS
@@ -66,7 +66,7 @@ def overall_text(model: Model) -> str:
     box = model.box
     if box is None or drawn_apart(model):
         return ""
-    sizes = (shop_text(box.size(axis), model.info.units) for axis in range(3))
+    sizes = (dual_text(box.size(axis), model.info.units) for axis in range(3))
     said = " × ".join(f"{size} {word}" for size, word in zip(sizes, ("wide", "deep", "high"), strict=True))
     return ", ".join(words for words in (said, height_words(model)) if words)
 
@@ -100,11 +100,16 @@ def written_files(index: Sequence[IndexRow]) -> str:
 
 
 def units_text(units: Units) -> str:
-    """The unit and the rounding in words."""
+    """The unit and the rounding in words; the second unit in square brackets, as it is printed."""
+    if units.second is not None:
+        return f"{_rounding(units, ' to ')} [{_rounding(units.second, ' to ')}]; ≈ is rounded"
+    return f"{_rounding(units, ', printed to ')}; ≈ is rounded"
+
+
+def _rounding(units: Units, joined: str) -> str:
     if units.system == "inch":
-        return f"inches, printed to {units.step}; ≈ is rounded"
-    step = f"{float(units.step):g}"
-    return f"millimetres, printed to {step}; ≈ is rounded"
+        return f"inches{joined}{units.step}"
+    return f"{'mm' if joined == ' to ' else 'millimetres'}{joined}{float(units.step):g}"
 
 
 class _Column:

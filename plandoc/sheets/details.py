@@ -23,7 +23,7 @@ from plandoc.drawing.scales import listed_scales
 from plandoc.drawing.takeoff import Ink
 from plandoc.geometry.bodies import Box, Point3, body_box
 from plandoc.model.entities import Joint
-from plandoc.quantity import shop_number, shop_text
+from plandoc.quantity import dual_text, shop_number
 from plandoc.sheets.clip import clipped_loops, clipped_strokes
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.jointplanes import Measure, bore_lines, fineness, focus, measures, row_words, shown_area
@@ -194,12 +194,12 @@ def joint_text(ctx: SheetContext, detail: Detail, cut: Cut) -> str:
     a, b = ctx.model.part(joint.a), ctx.model.part(joint.b)
     text = f"{joint.kind}: {a.name} ({a.mark}) into {b.name} ({b.mark})"
     if joint.depth and joint.depth != joint.cut_depth:
-        text += f", enters {shop_text(joint.depth, units)}"
+        text += f", enters {dual_text(joint.depth, units)}"
     plays = []
     if joint.cut_depth > joint.depth:
-        plays.append(f"{shop_text(joint.cut_depth - joint.depth, units)} at the bottom")
+        plays.append(f"{dual_text(joint.cut_depth - joint.depth, units)} at the bottom")
     if joint.width > entering(ctx, joint) > 0:
-        plays.append(f"{shop_text(joint.width - entering(ctx, joint), units.fine)} in width")
+        plays.append(f"{dual_text(joint.width - entering(ctx, joint), units.fine)} in width")
     text += f"; play {', '.join(plays)}" if plays else ""
     if joint.cut_depth > 0:
         reach = Fraction(int(RADIUS)) / detail_scale(ctx, detail)
@@ -207,7 +207,7 @@ def joint_text(ctx: SheetContext, detail: Detail, cut: Cut) -> str:
         for axis, name in ((joint.thickness_axis, "wide"), (joint.entry.axis, "deep")):
             lo, hi = joint.channel.span(axis)
             if not _within(lo, hi, middle[axis], reach):
-                text += f"; {shop_text(hi - lo, units)} {name}"
+                text += f"; {dual_text(hi - lo, units)} {name}"
     words = row_words(ctx.model, joint) if detail.plane and joint.cut_depth <= 0 else ""
     text += f"; {words}" if words else ""
     return text + (f"; seen from {cut.look.opposite.name}" if detail.plane else "")

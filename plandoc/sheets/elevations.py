@@ -26,7 +26,7 @@ from plandoc.geometry.solid import Solid
 from plandoc.geometry.strokes import EDGE, Stroke
 from plandoc.geometry.view import FRONT, ISO, RIGHT, TOP, Projection
 from plandoc.model.entities import Model
-from plandoc.quantity import shop_text
+from plandoc.quantity import dual_text
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.elevationsizes import elevation_sizes
 from plandoc.sheets.levels import (
@@ -493,7 +493,7 @@ def _gap_notes(model: Model) -> tuple[str, ...]:
                     sizes.append(gap)
     if not sizes:
         return ()
-    return ("GAPS BETWEEN FRONTS " + ", ".join(shop_text(s, model.info.units) for s in sizes),)
+    return ("GAPS BETWEEN FRONTS " + ", ".join(dual_text(s, model.info.units) for s in sizes),)
 
 
 def _lean_notes(model: Model) -> tuple[str, ...]:

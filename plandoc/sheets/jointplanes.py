@@ -13,7 +13,7 @@ from itertools import pairwise
 
 from plandoc.geometry.bodies import Box, Face, Point3, Prism, body_box, other_axes
 from plandoc.model.entities import Fastening, Feature, Joint, Model
-from plandoc.quantity import diameter_text, shop_text
+from plandoc.quantity import dual_diameter, dual_text
 
 ROWS = ("box", "dovetail")
 HELD = ("dowel", "biscuit", "spline", "key", "loose tenon")  # lie hidden in the joint; screws are figured on the parts
@@ -174,12 +174,12 @@ def row_words(model: Model, joint: Joint) -> str:
             continue
         own = [f for f in every if held.kind in f.kind]
         bore = next((f.diameter for f in own if f.diameter), held.diameter)
-        size = f", Ø{diameter_text(bore, units)}" if held.kind == "dowel" else f" ({held.item})"
+        size = f", Ø{dual_diameter(bore, units)}" if held.kind == "dowel" else f" ({held.item})"
         words.append(f"{len(held.centres)} {held.kind}{'s' if len(held.centres) > 1 else ''}{size}" + _steps(held, model))
         for part in (model.part(joint.b), model.part(joint.a)):
             deep = next((f for f in own if f in part.features and f.face is not None), None)
             if deep is not None and deep.depth:
-                words.append(f"{shop_text(deep.depth, units)} deep in {part.mark}")
+                words.append(f"{dual_text(deep.depth, units)} deep in {part.mark}")
         note = next((f.note for f in own if f.note), "")
         words += [note] if note and held.kind in ("spline", "key") else []
     return ", ".join(words)
@@ -189,11 +189,11 @@ def _pitch(alike: Sequence[Feature], model: Model) -> str:
     """The distance from one to the next, where all are alike."""
     boxes = [body_box(f.cuts[0]) for f in alike]
     steps = {(x, abs(q.lo[x] - p.lo[x])) for p, q in pairwise(boxes) for x in range(3) if p.lo[x] != q.lo[x] and p.size(x) == q.size(x)}
-    return f", {shop_text(steps.pop()[1], model.info.units)} from one to the next" if len(steps) == 1 else ""
+    return f", {dual_text(steps.pop()[1], model.info.units)} from one to the next" if len(steps) == 1 else ""
 
 
 def _steps(held: Fastening, model: Model) -> str:
     if len(held.centres) < 2:
         return ""
     apart = [abs(q - p) for p, q in zip(held.centres[0], held.centres[1], strict=True)]
-    return f", {shop_text(max(apart), model.info.units)} apart"
+    return f", {dual_text(max(apart), model.info.units)} apart"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 
 from plandoc.drawing.display import Group
@@ -11,7 +12,7 @@ from plandoc.drawing.lettering import note_line_items, wrap
 from plandoc.drawing.style import Style
 from plandoc.model.entities import Model
 from plandoc.model.values import plain_number
-from plandoc.quantity import shop_text
+from plandoc.quantity import Units, dual_text
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.tables import Column, Row, table_pages, unbroken_width
 from plandoc.shopwork.names import stock_words
@@ -25,18 +26,23 @@ SHEET_ROOM = 9.0  # mm for the longest sheet code, so the layout is the same bef
 def parts_tables(ctx: SheetContext) -> tuple[Group, ...]:
     """The parts list, one table a page, under its note. Columns of rough sizes, of board feet and of banded edges stand
     only where a part has something in them; boards that are glued up follow their part in rows of their own. On paper too
-    narrow for the columns, rough sizes follow in rows as well."""
-    columns, lines = parts_rows(ctx, True)
+    narrow for the columns, rough sizes follow in rows as well; where figures of a second unit have no room even then, they
+    are left out."""
     room = ctx.space[2] - ctx.space[0]
-    if unbroken_width(columns, lines, ctx.style) > room + 0.01:
-        columns, lines = parts_rows(ctx, False)
+    units = ctx.model.info.units
+    columns: list[Column] = []
+    lines: list[Row] = []
+    for shown in (units, replace(units, second=None)) if units.second is not None else (units,):
+        for beside in (True, False):
+            columns, lines = parts_rows(ctx, beside, shown)
+            if unbroken_width(columns, lines, ctx.style) <= room + 0.01:
+                return table_pages(columns, lines, ctx.style, ctx.space, "parts-list", parts_heading(ctx)[1])
     return table_pages(columns, lines, ctx.style, ctx.space, "parts-list", parts_heading(ctx)[1])
 
 
-def parts_rows(ctx: SheetContext, beside: bool) -> tuple[list[Column], list[Row]]:
+def parts_rows(ctx: SheetContext, beside: bool, units: Units) -> tuple[list[Column], list[Row]]:
     """Columns and rows of the parts list; `beside`: rough sizes in columns of their own, else in rows below the part."""
     rows = parts_list(ctx.model)
-    units = ctx.model.info.units
     stocks = {stock.name: stock_words(stock, units) for stock in ctx.model.stocks}
     rough, banded = beside and any(row.rough_length is not None for row in rows), any(row.edges for row in rows)
     feet = units.system == "inch" and any(row.board_feet is not None for row in rows)
@@ -51,7 +57,7 @@ def parts_rows(ctx: SheetContext, beside: bool) -> tuple[list[Column], list[Row]
     ]  # fmt: skip
 
     def three(sizes: Sequence[Fraction | None]) -> tuple[str, ...]:
-        return tuple("" if size is None else shop_text(size, units.fine if index == 2 else units) for index, size in enumerate(sizes))
+        return tuple("" if size is None else dual_text(size, units.fine if index == 2 else units) for index, size in enumerate(sizes))
 
     def below(mark: str, count: int, name: str, sizes: Sequence[Fraction | None]) -> Row:
         cells = ["", str(count), name, *(("", "", "") if rough else ()), *three(sizes)]

@@ -12,7 +12,7 @@ from plandoc.drawing.hatch import cut_pattern
 from plandoc.drawing.lettering import note_line_items
 from plandoc.drawing.linework import grain_mark, reference_mark
 from plandoc.model.entities import Model
-from plandoc.quantity import Units, shop_number, shop_text
+from plandoc.quantity import Units, dual_text, shop_number, shop_text
 from plandoc.sheets.boardlines import ROLE as BOARD_LINES
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.flow import Draw, Flow, column_count
@@ -187,12 +187,20 @@ def _figure_notes(units: Units) -> tuple[str, ...]:
         unit = f"All sizes are inches, printed to the nearest {shop_text(units.step_mm, units)}; a figure without a sign is exact."
     else:
         unit = f"All sizes are millimetres, printed to the nearest {shop_text(units.step_mm, units)}; a figure without a sign is exact."
+    second = () if units.second is None else (second_note(units.second),)
     return (
         unit,
+        *second,
         "Sizes are those of the finished part. Use the figures; do not measure the paper.",
         "Each figure is printed once on a part's drawing. Dimensions to a hole go to its centre.",
         "Check the bar scales before use: a print must be made at 100 %.",
     )
+
+
+def second_note(units: Units) -> str:
+    """Which figures stand in square brackets, and that the others count."""
+    name = "inches" if units.system == "inch" else "millimetres"
+    return f"Figures in square brackets are {name}, each worked out from the exact size and rounded to {shop_text(units.step_mm, units)}, what must fit more finely: work to the figures without brackets."
 
 
 def _thickness_heads(model: Model) -> tuple[str, str]:
@@ -214,10 +222,10 @@ def _stock_table(model: Model) -> tuple[tuple[Column, ...], tuple[Row, ...]]:
     for stock in model.stocks:
         size = ""
         if stock.width is not None and stock.length is not None:
-            size = f"{shop_text(stock.width, units)} × {shop_text(stock.length, units)}"
+            size = f"{dual_text(stock.width, units)} × {dual_text(stock.length, units)}"
         elif stock.width is not None:
-            size = f"{shop_text(stock.width, units.fine)} wide"
-        figures = (shop_text(value, units.fine) for value in (stock.rough or stock.called, stock.measured))
+            size = f"{dual_text(stock.width, units.fine)} wide"
+        figures = (dual_text(value, units.fine) for value in (stock.rough or stock.called, stock.measured))
         rows.append(Row((stock_words(stock, units), *figures, size), (("stock", stock.name),)))
     if not any(row.cells[-1] for row in rows):
         return columns[:-1], tuple(replace(row, cells=row.cells[:-1]) for row in rows)

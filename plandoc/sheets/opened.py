@@ -18,7 +18,7 @@ from plandoc.geometry.bodies import ACROSS, AXES, BACK, UP, Face, Point3
 from plandoc.geometry.shadow import shadow
 from plandoc.geometry.view import Projection
 from plandoc.model.entities import Model, Motion
-from plandoc.quantity import shop_text
+from plandoc.quantity import dual_text
 from plandoc.sheets.context import SheetContext
 
 _SIGHT = {"right": ACROSS, "front": BACK, "top": UP}
@@ -95,7 +95,7 @@ def _words(model: Model, motion: Motion) -> str:
     name = names.get(motion.target, motion.target).rstrip("0123456789 ").upper()
     if motion.swing:
         return f"{name} OPENS {abs(float(motion.swing)):g}°"
-    return f"{name} OPENS {shop_text(motion.travel, model.info.units)} TO THE {motion.face.name.upper()}"
+    return f"{name} OPENS {dual_text(motion.travel, model.info.units)} TO THE {motion.face.name.upper()}"
 
 
 def _outside(shape: shapely.Geometry, shut: shapely.Geometry) -> list[tuple[XY, ...]]:

@@ -24,7 +24,7 @@ from plandoc.geometry.solid import Solid
 from plandoc.geometry.strokes import Stroke
 from plandoc.geometry.view import Projection
 from plandoc.model.entities import Model, Part
-from plandoc.quantity import Units, diameter_text, shop_text
+from plandoc.quantity import Units, dual_diameter, dual_text
 from plandoc.sheets.partfaces import (
     ABOVE,
     BELOW,
@@ -308,17 +308,17 @@ def hole_class_lines(holes: Sequence[Hole], units: Units) -> list[str]:
     lines = []
     for group in groups.values():
         first, last, feature = group[0].letter, group[-1].letter, group[0].feature
-        deep = f"↧{shop_text(feature.depth, units)}" if feature.depth is not None and not feature.through else "THRU"
+        deep = f"↧{dual_text(feature.depth, units)}" if feature.depth is not None and not feature.through else "THRU"
         names = first if first == last else f"{first}–{last}"
         count = f"{len(group)}X " if len(group) > 1 else ""
-        lines.append(f"{names}: {count}Ø{diameter_text(feature.diameter or Fraction(0), units)} {deep}")
+        lines.append(f"{names}: {count}Ø{dual_diameter(feature.diameter or Fraction(0), units)} {deep}")
     return lines
 
 
 def hole_table_rows(holes: Sequence[Hole], units: Units) -> list[Row]:
     """Letter, distances from the reference faces along and across the view."""
     return [
-        Row((hole.letter, shop_text(hole.x, units), shop_text(hole.y, units)), (("hole", hole.feature.id),)) for hole in holes
+        Row((hole.letter, dual_text(hole.x, units), dual_text(hole.y, units)), (("hole", hole.feature.id),)) for hole in holes
     ]
 
 

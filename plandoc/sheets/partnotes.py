@@ -12,7 +12,7 @@ from fractions import Fraction
 from plandoc.geometry.bodies import Box, Face, Point3, other_axes
 from plandoc.model.entities import Feature, Model, Part
 from plandoc.model.rods import ROD
-from plandoc.quantity import Units, diameter_text, shop_text
+from plandoc.quantity import Units, dual_diameter, dual_text, unmarked
 from plandoc.sheets.partfaces import FaceView, feature_box, spans
 from plandoc.sheets.partviews import PartPlan, Shape
 from plandoc.shopwork.names import (
@@ -26,7 +26,6 @@ from plandoc.shopwork.names import (
     stock_words,
 )
 
-_INCH_MARK, _MILLIMETRES = re.compile(r'(?<=\d)"'), re.compile(r"(?<=\d) mm\b")
 NOTE_LETTERS = 22  # in a line of a leader note
 WORK_WORDS = {"pin hole": "shelf-pin hole", "finger": "finger notch", "slide": "sliding channel"}
 
@@ -59,17 +58,12 @@ def feature_notes(plan: PartPlan, units: Units) -> tuple[FeatureNote, ...]:
     return (*notes, *leader_notes(plan, units))
 
 
-def plain_figures(words: str, units: Units) -> str:
-    """Words for a drawing: figures in the plan's own unit stand without it, as the sheet says what all sizes are in."""
-    return (_INCH_MARK if units.system == "inch" else _MILLIMETRES).sub("", words)
-
-
 def leader_notes(plan: PartPlan, units: Units) -> tuple[FeatureNote, ...]:
     """The words that features print at places of their own, those that read alike in a view once, with their count."""
     found: dict[tuple[str, str], list[tuple[Feature, Point3]]] = {}
     for shape in plan.shapes:
         for point, words in shape.feature.leaders:
-            found.setdefault((shape.place, plain_figures(words, units).upper()), []).append((shape.feature, point))
+            found.setdefault((shape.place, unmarked(words, units).upper()), []).append((shape.feature, point))
     notes = []
     for (place, words), rows in found.items():
         count = f"{len(rows)}X " if len(rows) > 1 else ""
@@ -81,15 +75,15 @@ def leader_notes(plan: PartPlan, units: Units) -> tuple[FeatureNote, ...]:
 def note_lines(shape: Shape, units: Units) -> tuple[str, ...]:
     """The note of one feature without its count; empty where its dimensions say all."""
     feature = shape.feature
-    more = tuple(textwrap.wrap(plain_figures(feature.note, units).upper(), NOTE_LETTERS))
-    deep = f" ↧{shop_text(shape.deep, units)}" if shape.deep is not None else ""
+    more = tuple(textwrap.wrap(unmarked(feature.note, units).upper(), NOTE_LETTERS))
+    deep = f" ↧{dual_text(shape.deep, units)}" if shape.deep is not None else ""
     if feature.diameter is not None:
-        return (f"Ø{diameter_text(feature.diameter, units)}{deep or ' THRU'}", *more)
+        return (f"Ø{dual_diameter(feature.diameter, units)}{deep or ' THRU'}", *more)
     if feature.text:
-        high = f"{shop_text(feature.height, units)} HIGH" if feature.height is not None else ""
+        high = f"{dual_text(feature.height, units)} HIGH" if feature.height is not None else ""
         return (f"“{feature.text}”", (high + deep).strip(), *more)
     if shape.wide is not None:
-        wide = shop_text(shape.wide.hi - shape.wide.lo, units.fine)
+        wide = dual_text(shape.wide.hi - shape.wide.lo, units.fine)
         return (f"{WORK_WORDS.get(feature.kind, feature.kind).upper()} {wide} WIDE{deep}", *more)
     if shape.deep is not None:
         return (WORK_WORDS.get(feature.kind, feature.kind).upper() + deep, *more)
@@ -136,9 +130,9 @@ def heading_lines(model: Model, plan: PartPlan, alike: Sequence[Part]) -> tuple[
     run of phrases that may share a line; one kind of work ends with a semicolon before the next."""
     part, units = plan.part, model.info.units
     sizes = (("T", part.thickness), ("W", part.width), ("L", part.length))
-    size = " × ".join(f"{letter} {shop_text(value, units.fine if letter == 'T' else units)}" for letter, value in sizes)
+    size = " × ".join(f"{letter} {dual_text(value, units.fine if letter == 'T' else units)}" for letter, value in sizes)
     if any(f.kind == ROD for f in part.features):
-        size = f"Ø{shop_text(part.thickness, units.fine)} × L {shop_text(part.length, units)}"
+        size = f"Ø{dual_text(part.thickness, units.fine)} × L {dual_text(part.length, units)}"
     grain = () if part.stock.grain else ("NO GRAIN DIRECTION",)  # length is along the grain, and the view has its mark
     count = piece_count(alike)
     lines: list[tuple[str, ...]] = [(f"{count} REQUIRED", f"{size};", f"{stock_words(part.stock, units).upper()}", *grain)]
@@ -176,13 +170,13 @@ def wood_lines(part: Part, units: Units) -> list[tuple[str, ...]]:
     """Boards of a glue-up and the rough size, where there are any."""
     lines: list[tuple[str, ...]] = []
     if part.glue_up is not None:
-        widths = [shop_text(width, units) for width in part.glue_up.widths]
+        widths = [dual_text(width, units) for width in part.glue_up.widths]
         wide = f"EACH {widths[0]} WIDE" if len(set(widths)) == 1 else f"{', '.join(widths)} WIDE"
         lines.append((f"GLUED UP FROM {len(widths)} BOARDS", wide, "RINGS UP AND DOWN IN TURN"))
     if part.allowance:
-        rough = f"ROUGH L {shop_text(part.rough_length, units)}"
+        rough = f"ROUGH L {dual_text(part.rough_length, units)}"
         wide_too = part.stock.kind in ("sheet", "lumber")
-        lines.append((f"ROUGH W {shop_text(part.rough_width, units)} × {rough.removeprefix('ROUGH ')}" if wide_too else rough,))
+        lines.append((f"ROUGH W {dual_text(part.rough_width, units)} × {rough.removeprefix('ROUGH ')}" if wide_too else rough,))
     return lines
 
 
@@ -207,7 +201,7 @@ def work_lines(model: Model, part: Part, units: Units) -> list[tuple[str, ...]]:
             lines.append(_banding(part, features, units))
             continue
         notes = list(dict.fromkeys(f.note for f in features if f.note and f.diameter is None and f.depth is None))
-        what = plain_figures(", ".join([what, *notes]), units).upper()
+        what = unmarked(", ".join([what, *notes]), units).upper()
         lines.append((what + (f" FOR {_mates(model, mates).upper()}" if mates else ""),))
     return [line for line in lines if line]
 
@@ -223,10 +217,10 @@ def _banding(part: Part, features: Sequence[Feature], units: Units) -> tuple[str
     strips: dict[str, list[str]] = {}
     for feature in features:
         if feature.face is not None:
-            words = plain_figures(feature.leaders[0][1], units) if feature.leaders else BAND
+            words = unmarked(feature.leaders[0][1], units) if feature.leaders else BAND
             strips.setdefault(words, []).append(edge_words(part, feature.face))
     sawn = sawn_box(part)
-    sizes = " × ".join(shop_text(sawn.size(axis), units) for axis in (part.width_axis, part.length_axis))
+    sizes = " × ".join(dual_text(sawn.size(axis), units) for axis in (part.width_axis, part.length_axis))
     return (*(f"{words} on {listed(edges)}".upper() for words, edges in strips.items()), f"SAW W × L {sizes} BEFORE BANDING")
 
 
@@ -249,9 +243,9 @@ def _tongues(model: Model, part: Part, features: Sequence[Feature], units: Units
         ]
         by = max(deep, default=Fraction(0))
         if by > 0:
-            enters[feature.joint, f"{_mates(model, [feature.mate] if feature.mate else [])} {shop_text(by, units)}".strip()] = None
+            enters[feature.joint, f"{_mates(model, [feature.mate] if feature.mate else [])} {dual_text(by, units)}".strip()] = None
     between = [
-        shop_text(part.shoulder.size(axis), units)
+        dual_text(part.shoulder.size(axis), units)
         for axis in (part.length_axis, part.width_axis)
         if part.shoulder.size(axis) != part.box.size(axis)
     ]

@@ -28,7 +28,7 @@ from plandoc.drawing.takeoff import Ink
 from plandoc.geometry.bodies import Face, Point3
 from plandoc.geometry.strokes import Stroke
 from plandoc.model.entities import Feature
-from plandoc.quantity import Units, bought_number, shop_number, shop_text
+from plandoc.quantity import Units, bought_number, dual_text, shop_number
 from plandoc.sheets.boardlines import board_lines
 from plandoc.sheets.glyphs import letter_strokes, text_width
 from plandoc.sheets.partfaces import (
@@ -399,7 +399,7 @@ class PartView:
                 continue
             thick = measure.axis == self.part.thickness_axis
             word = "THICK" if thick else "LONG" if measure.axis == self.part.length_axis else "WIDE"
-            words = f"{shop_text(measure.hi - measure.lo, self.units.fine if thick else self.units)} {word}"
+            words = f"{dual_text(measure.hi - measure.lo, self.units.fine if thick else self.units)} {word}"
             box = note_line_extent(words, (0.0, 0.0), size, "middle", stacked=True)
             spot = self._free_spot(box, placed, (0.5, 0.25))
             attrs = (

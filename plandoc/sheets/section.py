@@ -30,6 +30,7 @@ from plandoc.sheets.views import TITLE_HEIGHT, Placement, stroke_lines, view_gro
 ORDER = 110
 DETAIL_WIDE = 67.0  # mm, a column of details
 DETAIL_HIGH = 78.0  # mm, a row of details
+BRACKETS_HIGH = 20.0  # mm more where figures have a second one behind them: upright ones reach as much further down
 GAP = 4.0
 UPRIGHT = 200.0  # mm; narrower sheets have the details under the section
 MOST_DROP = Fraction(3, 2)  # of the scale of a section, for a second lane of details
@@ -64,8 +65,8 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     for number, (shown, own) in enumerate(sheets, 1):
         code = f"3.{number}"
         scales = [detail_scale(ctx, d) for d in own]
-        lanes = _lanes(ctx.space, len(own))
-        room = _room(ctx.space, lanes)
+        lanes = _lanes(ctx, len(own))
+        room = _room(ctx, lanes)
         rings_of = {
             s.cut.letter: [
                 (d, d.letter if codes[d.letter] == code else f"{d.letter}/{codes[d.letter]}") for d in plan.details if d.cut == s.cut.letter
@@ -86,7 +87,7 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
             home = by_letter[detail.cut]
             away = "" if home in shown else f"{detail.cut}-{detail.cut}"
             views.append(detail_view(ctx, home, detail, away))
-        items += _stacked(views, _cells(ctx.space, lanes if shown else 0, len(own)))
+        items += _stacked(views, _cells(ctx, lanes if shown else 0, len(own)))
         title = _title(ctx, [s.cut for s in shown], own)
         drafts.append(Draft("section", code, title, tuple(items), tuple(sorted(dict.fromkeys(scales), reverse=True))))
     return tuple(drafts)
@@ -116,18 +117,18 @@ def _planned(ctx: SheetContext, sections: Sequence[Section]) -> _Plan:
     is taken. A further sheet holds some details at least, so it takes those of the last sections too."""
     lanes = [1] * len(sections)
     while True:
-        scales = [_scale(ctx, s, _room(ctx.space, n)) for s, n in zip(sections, lanes, strict=True)]
+        scales = [_scale(ctx, s, _room(ctx, n)) for s, n in zip(sections, lanes, strict=True)]
         details = joint_details(ctx.model, [s.cut for s in sections], scales)
-        sheets, left = _spread(ctx.space, details, sections, lanes)
+        sheets, left = _spread(ctx, details, sections, lanes)
         options = []
         for n, section in enumerate(sections):
             if left and lanes[n] == 1:
-                drop = scales[n] / _scale(ctx, section, _room(ctx.space, 2))
+                drop = scales[n] / _scale(ctx, section, _room(ctx, 2))
                 options.append((drop, -len([d for d in details if d.cut == section.cut.letter]), n))
         if not options or min(options)[0] > MOST_DROP:
             break
         lanes[min(options)[2]] = 2
-    per_sheet = _places(ctx.space, 0)
+    per_sheet = _places(ctx, 0)
     if left:
         for sheet in reversed(sheets):
             if len(left) >= FEW:
@@ -137,54 +138,59 @@ def _planned(ctx: SheetContext, sections: Sequence[Section]) -> _Plan:
         left.sort(key=details.index)
     more = [tuple(left[i : i + per_sheet]) for i in range(0, len(left), per_sheet)]
     final = [
-        scale if _lanes(ctx.space, len(sheet)) == n else _scale(ctx, section, _room(ctx.space, _lanes(ctx.space, len(sheet))))
+        scale if _lanes(ctx, len(sheet)) == n else _scale(ctx, section, _room(ctx, _lanes(ctx, len(sheet))))
         for section, sheet, scale, n in zip(sections, sheets, scales, lanes, strict=True)
     ]
     return _Plan(tuple(final), details, (*(tuple(sheet) for sheet in sheets), *more))
 
 
 def _spread(
-    space: Extent, details: Sequence[Detail], sections: Sequence[Section], lanes: Sequence[int]
+    ctx: SheetContext, details: Sequence[Detail], sections: Sequence[Section], lanes: Sequence[int]
 ) -> tuple[list[list[Detail]], list[Detail]]:
     """The details beside each section, and those that are left."""
     sheets = [
-        [d for d in details if d.cut == s.cut.letter][: _places(space, n)] for s, n in zip(sections, lanes, strict=True)
+        [d for d in details if d.cut == s.cut.letter][: _places(ctx, n)] for s, n in zip(sections, lanes, strict=True)
     ]
     left = [d for d in details if all(d not in sheet for sheet in sheets)]
     for sheet, n in zip(sheets, lanes, strict=True):
-        while left and len(sheet) < _places(space, n):
+        while left and len(sheet) < _places(ctx, n):
             sheet.append(left.pop(0))
     return sheets, left
 
 
-def _lanes(space: Extent, count: int) -> int:
+def _high(ctx: SheetContext) -> float:
+    """The height of a row of details (mm)."""
+    return DETAIL_HIGH + (BRACKETS_HIGH if ctx.model.info.units.second is not None else 0.0)
+
+
+def _lanes(ctx: SheetContext, count: int) -> int:
     """How many lanes so many details need."""
-    return -(-count // _places(space, 1))
+    return -(-count // _places(ctx, 1))
 
 
-def _room(space: Extent, lanes: int) -> Extent:
+def _room(ctx: SheetContext, lanes: int) -> Extent:
     """The room for a section beside its lanes of details, or above them on upright paper."""
-    x0, y0, x1, y1 = space
+    x0, y0, x1, y1 = ctx.space
     if x1 - x0 < UPRIGHT:
-        return (x0, y0, x1, y1 - (DETAIL_HIGH + GAP) * lanes)
+        return (x0, y0, x1, y1 - (_high(ctx) + GAP) * lanes)
     return (x0, y0, x1 - (DETAIL_WIDE + GAP) * lanes, y1)
 
 
-def _places(space: Extent, lanes: int) -> int:
+def _places(ctx: SheetContext, lanes: int) -> int:
     """How many details go into the lanes, or on a whole sheet where there are none."""
-    wide, high = space[2] - space[0], space[3] - space[1]
-    columns, rows = max(1, int(wide / DETAIL_WIDE)), max(1, int(high / DETAIL_HIGH))
+    wide, high = ctx.space[2] - ctx.space[0], ctx.space[3] - ctx.space[1]
+    columns, rows = max(1, int(wide / DETAIL_WIDE)), max(1, int(high / _high(ctx)))
     if not lanes:
         return columns * rows
     return columns * lanes if wide < UPRIGHT else rows * lanes
 
 
-def _cells(space: Extent, lanes: int, count: int) -> list[Extent]:
+def _cells(ctx: SheetContext, lanes: int, count: int) -> list[Extent]:
     """A cell for each of so many details."""
-    x0, y0, x1, y1 = space
-    columns, rows = max(1, int((x1 - x0) / DETAIL_WIDE)), max(1, int((y1 - y0) / DETAIL_HIGH))
+    x0, y0, x1, y1 = ctx.space
+    columns, rows = max(1, int((x1 - x0) / DETAIL_WIDE)), max(1, int((y1 - y0) / _high(ctx)))
     if lanes and x1 - x0 < UPRIGHT:
-        rows, y0 = lanes, y1 - DETAIL_HIGH * lanes
+        rows, y0 = lanes, y1 - _high(ctx) * lanes
         columns = min(columns, -(-count // lanes) or 1)
     elif lanes:
         lanes = min(lanes, -(-count // rows) or 1)
@@ -207,7 +213,7 @@ def _grouped(ctx: SheetContext, sections: Sequence[Section], plan: _Plan) -> lis
     for n in range(len(sections)):
         if groups:
             group = [*groups[-1], n]
-            room = _room(ctx.space, _lanes(ctx.space, sum(len(plan.sheets[i]) for i in group)))
+            room = _room(ctx, _lanes(ctx, sum(len(plan.sheets[i]) for i in group)))
             wide, high = sum(sizes[i][0] for i in group), max(sizes[i][1] for i in group)
             if wide <= room[2] - room[0] and high <= room[3] - room[1]:
                 groups[-1] = group

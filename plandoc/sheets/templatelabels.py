@@ -17,7 +17,7 @@ from plandoc.drawing.strokes_in_boxes import Floats, strokes_in_boxes
 from plandoc.drawing.style import Style
 from plandoc.geometry.bodies import Prism, Rect, body_box
 from plandoc.geometry.contours import Curve, points
-from plandoc.quantity import Units, diameter_text, shop_text
+from plandoc.quantity import Units, dual_diameter, dual_text
 from plandoc.sheets.templateboards import Block, Board, lettering_extent
 from plandoc.sheets.templateparts import Work, is_free
 
@@ -77,19 +77,19 @@ def labels(block: Block, units: Units) -> tuple[Label, ...]:
 def note_of(work: Work, units: Units) -> str:
     """Size and depth of one piece of work."""
     feature = work.feature
-    deep = "" if work.depth is None else f" ↧{shop_text(work.depth, units)}"
+    deep = "" if work.depth is None else f" ↧{dual_text(work.depth, units)}"
     if feature.text:
-        high = f" {shop_text(feature.height, units)} high" if feature.height is not None else ""
+        high = f" {dual_text(feature.height, units)} high" if feature.height is not None else ""
         return f"“{feature.text}”{high}{deep}"
     if feature.diameter is not None:
-        return f"Ø{diameter_text(feature.diameter, units)}{deep or ' THRU'}"
+        return f"Ø{dual_diameter(feature.diameter, units)}{deep or ' THRU'}"
     return feature.kind.upper() + (deep or " THRU")
 
 
 def _place(block: Block, work: Work, units: Units) -> tuple[str, ...]:
     assert work.feature.centre is not None
     x, y = block.template.ground.place(work.feature.centre)
-    return (f"x {shop_text(x, units)}", f"y {shop_text(y, units)}")
+    return (f"x {dual_text(x, units)}", f"y {dual_text(y, units)}")
 
 
 def _shape_labels(block: Block, work: Work, head: Sequence[str], units: Units) -> list[Label]:
@@ -114,7 +114,7 @@ def _shape_labels(block: Block, work: Work, head: Sequence[str], units: Units) -
                 corners[stroke.start] = None
     for radius, places in radii.items():
         count = f"{len(places)}X " if len(places) > 1 else ""
-        found.append(Label(f"{ident}.R", (f"{count}R{shop_text(radius, units)}",), block.board(places[0])))
+        found.append(Label(f"{ident}.R", (f"{count}R{dual_text(radius, units)}",), block.board(places[0])))
     long, high = block.template.ground.size
     inner = [c for c in corners if -1e-6 <= c[0] <= float(long) + 1e-6 and -1e-6 <= c[1] <= float(high) + 1e-6]
     if work.depth is None:
@@ -123,7 +123,7 @@ def _shape_labels(block: Block, work: Work, head: Sequence[str], units: Units) -
     if len(inner) <= MOST_CORNERS and any(is_free(b) for b in work.feature.cuts):
         for x, y in inner:
             exact = (Fraction(round(x * 10**6), 10**6), Fraction(round(y * 10**6), 10**6))
-            found.append(Label(f"{ident}.corner", (f"x {shop_text(exact[0], units)}", f"y {shop_text(exact[1], units)}"), block.board((x, y))))
+            found.append(Label(f"{ident}.corner", (f"x {dual_text(exact[0], units)}", f"y {dual_text(exact[1], units)}"), block.board((x, y))))
     return found
 
 
@@ -135,7 +135,7 @@ def _square(block: Block, work: Work, units: Units) -> tuple[str, ...]:
     box, plane = body_box(cuts[0]), block.template.ground
     (x0, y0), (x1, y1) = plane.place(box.lo), plane.place(box.hi)
     spans = (("x", min(x0, x1), max(x0, x1)), ("y", min(y0, y1), max(y0, y1)))
-    return tuple(f"{name} {shop_text(lo, units)} to {shop_text(hi, units)}" for name, lo, hi in spans)
+    return tuple(f"{name} {dual_text(lo, units)} to {dual_text(hi, units)}" for name, lo, hi in spans)
 
 
 def settle(board: Board, wanted: Iterable[Label], strokes: Sequence[Sequence[XY]], taken: Sequence[Extent], style: Style) -> tuple[tuple[Setting, ...], tuple[Label, ...]]:

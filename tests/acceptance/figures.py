@@ -9,7 +9,7 @@ from fractions import Fraction
 from tests.support.finished_sheets import Run
 
 NUMBER = r"(?:\d+ \d+/\d+|\d+/\d+|\d+(?:\.\d+)?)"
-FIGURE = re.compile(rf"(?:(?P<count>\d+)X )?(?P<open>\()?(?P<rounded>≈)?(?P<size>{NUMBER})(?P<mark> mm)?(?P<close>\))?")
+FIGURE = re.compile(rf"(?:(?P<count>\d+)X )?(?P<open>\()?(?P<rounded>≈)?(?P<size>{NUMBER})(?P<mark> mm)?(?P<close>\))?(?: \[(?P<second>{NUMBER})\])?")
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +21,7 @@ class Figure:
     rounded: bool
     value: Fraction
     metric: bool = False
+    second: Fraction | None = None  # in square brackets, in the plan's second unit
 
     def millimetres(self, unit: Fraction) -> Fraction:
         return self.value * (1 if self.metric else unit)
@@ -62,10 +63,10 @@ def words(runs: list[Run]) -> str:
 
 def figure(text: str) -> Figure | None:
     """One figure, None where the text is something else."""
-    m = FIGURE.fullmatch(re.sub(r"\( ", "(", re.sub(r" \)", ")", re.sub(r"≈ ", "≈", text))))
+    m = FIGURE.fullmatch(re.sub(r"([(\[≈]) ", r"\1", re.sub(r" ([)\]])", r"\1", text)).strip())
     if m is None or bool(m["open"]) != bool(m["close"]):
         return None
-    return Figure(int(m["count"] or 1), bool(m["open"]), bool(m["rounded"]), value(m["size"]), bool(m["mark"]))
+    return Figure(int(m["count"] or 1), bool(m["open"]), bool(m["rounded"]), value(m["size"]), bool(m["mark"]), None if m["second"] is None else value(m["second"]))
 
 
 def value(text: str) -> Fraction:
@@ -76,3 +77,8 @@ def value(text: str) -> Fraction:
 def numbers(text: str) -> list[Fraction]:
     """All numbers of a text."""
     return [value(m) for m in re.findall(NUMBER, text)]
+
+
+def rounded_to(size: Fraction, step: Fraction) -> Fraction:
+    """The nearest multiple, halves upwards."""
+    return (size / step + Fraction(1, 2)).__floor__() * step

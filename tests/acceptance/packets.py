@@ -8,6 +8,7 @@ import json
 import os
 import pickle
 import random
+import re
 import time
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -30,6 +31,9 @@ from tests.support.random_plans import ARRANGEMENTS, Draw, RandomPlan, joined_pl
 EXAMPLES = Path(__file__).parents[2] / "examples"
 NAMES = tuple(p.parent.name for p in sorted(EXAMPLES.glob("*/*.plan")) if p.stem == p.parent.name)
 RANDOM = "random"
+DUAL = "dual"
+# Examples printed in two units: the example, and what its plan says instead of its own unit.
+DUALS = (("bench-shelf", "inch to 1/32 and mm"), ("trellis-kit", "inch to 1/16 and mm to 0.1"), ("trellis-kit", "mm and inch to 1/64"))
 # How many random plans; more of them in a longer run.
 PLANS = int(os.environ.get("PLANDOC_ACCEPTANCE_PLANS", "8"))
 LONGEST = 900.0  # seconds that one packet may take another process
@@ -81,6 +85,12 @@ class Packet:
         """Millimetres in the unit of the figures."""
         return Fraction(254, 10) if self.inches else Fraction(1)
 
+    @property
+    def second(self) -> tuple[Fraction, Fraction] | None:
+        """Of a plan with two units: millimetres in the second one, and its step in it."""
+        told = self.model["plan"]["units"].get("second")
+        return None if told is None else (Fraction(254, 10) if told["system"] == "inch" else Fraction(1), Fraction(told["step"]))
+
     def rows(self, name: str) -> list[dict[str, str]]:
         data = self.files.get(f"lists/{name}.csv")
         return [] if data is None else list(csv.DictReader(io.StringIO(data.decode("utf-8"))))
@@ -101,10 +111,21 @@ class Packet:
 
 
 def write(name: str) -> list[Written]:
-    """The packet of an example, or the packets of the random plans."""
+    """The packet of an example, the packets of the random plans, or those in two units."""
+    if name == DUAL:
+        return [written(f"{DUAL} {example}", f"{example}.plan", dual_world(example, units)) for example, units in DUALS]
     if name != RANDOM:
         return [written(name, f"{name}.plan", DiskWorld(EXAMPLES / name))]
     return [written(f"{RANDOM} {seed}", "random.plan", MemoryWorld({"random.plan": plan.text})) for seed, plan in random_plans(PLANS)]
+
+
+def dual_world(example: str, units: str) -> MemoryWorld:
+    """The files of an example whose plan has other units."""
+    files = {p.relative_to(EXAMPLES / example).as_posix(): p.read_text(encoding="utf-8") for p in sorted((EXAMPLES / example).rglob("*")) if p.suffix in (".plan", ".shop")}
+    plan, count = re.subn(r"(?m)^( +units +).*$", rf"\g<1>{units}", files[f"{example}.plan"])
+    if not count:
+        plan = re.sub(r'(?m)^(plan ".*")$', rf"\1\n  units {units}", plan, count=1)
+    return MemoryWorld({**files, f"{example}.plan": plan})
 
 
 def written(name: str, plan: str, world: Any) -> Written:
@@ -156,7 +177,7 @@ class Store:
     def get(self, name: str) -> tuple[Packet, ...]:
         until = time.monotonic() + LONGEST
         while not self._done(name).exists():
-            todo = next((n for n in (name, *NAMES, RANDOM) if self._begin(n)), None)
+            todo = next((n for n in (name, *NAMES, RANDOM, DUAL) if self._begin(n)), None)
             if todo is not None:
                 self._make(todo)
             elif time.monotonic() > until:

@@ -120,7 +120,7 @@ def leaders_cross_no_dimension_line(drawn: Drawn) -> Iterator[tuple[str, str]]:
 
 
 def _steps(packet: Packet) -> tuple[float, float]:
-    return LARGE.get(packet.model["plan"]["style"], (FIRST, STEPS[packet.inches]))
+    return LARGE.get(packet.model["plan"]["style"], (FIRST, STEPS[packet.inches or packet.second is not None]))
 
 
 def _rows(drawn: Drawn) -> dict[tuple[int, str], list[Dimension]]:

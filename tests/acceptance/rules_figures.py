@@ -7,7 +7,7 @@ from functools import lru_cache
 from itertools import combinations, product
 from typing import Any
 
-from tests.acceptance.figures import Figure, figure, words
+from tests.acceptance.figures import Figure, figure, rounded_to, words
 from tests.acceptance.findings import Finding, rule
 from tests.acceptance.packets import Packet
 from tests.acceptance.rules_views import scale_of
@@ -46,6 +46,74 @@ def printed_figures_are_the_values(packet: Packet) -> list[Finding]:
                 found.append(Finding(drawn.name, group.name, "marked as rounded but exact"))
             if got.bracketed != (group.data["kind"] == "ref"):
                 found.append(Finding(drawn.name, group.name, f"kind {group.data['kind']}, parentheses {got.bracketed}"))
+    return found
+
+
+@rule(1, "d")
+def second_figures_are_the_values(packet: Packet) -> list[Finding]:
+    """Of a plan with two units every dimension has the figure of the second one in square brackets: its value, rounded to
+    the step of that unit, or more finely where parts must fit (sixty-fourths, tenths of a millimetre). A figure that names
+    its unit is what is bought, and has none. Other plans have no square brackets."""
+    found = []
+    for drawn in packet.sheets:
+        for group in drawn.of("dimension", "running"):
+            got, mm = printed(drawn, group), Fraction(group.data["mm"])
+            if got is None:
+                continue  # rule 1
+            if packet.second is None or got.metric or group.data["kind"] == "origin":
+                if got.second is not None:
+                    found.append(Finding(drawn.name, group.name, f"[{float(got.second):g}] of no second unit"))
+                continue
+            unit, step = packet.second
+            fine = min(step, Fraction(1, 10) if unit == 1 else Fraction(1, 64))
+            wanted = {rounded_to(mm / unit, step), rounded_to(mm / unit, fine)}
+            if got.second not in wanted:
+                found.append(Finding(drawn.name, group.name, f"[{got.second}] for {' or '.join(map(str, sorted(wanted)))}"))
+    return found
+
+
+@rule(1, "e")
+def second_figures_are_the_lengths_on_paper(packet: Packet) -> list[Finding]:
+    """What a second figure says is the distance of the extension lines at the scale of the view, within half its step."""
+    found: list[Finding] = []
+    if packet.second is None:
+        return found
+    unit, step = packet.second
+    for drawn in packet.sheets:
+        for m in dimensions(drawn):
+            got = printed(drawn, m.group)
+            if got is None or got.second is None or m.view is None:
+                continue
+            scale, paper = float(scale_of(m.view)), m.ends[1] - m.ends[0]
+            off = abs(float(got.second * unit) * scale - paper)
+            if off > max(0.001 * paper, 0.003) + float(step * unit) / 2 * scale:
+                found.append(Finding(drawn.name, m.group.name, f"[{float(got.second):g}], drawn {paper / scale / float(unit):.4f}"))
+    return found
+
+
+@rule(1, "f")
+def sizes_of_parts_in_both_units(packet: Packet) -> list[Finding]:
+    """Rows of the parts list on paper have both figures of the finished sizes, each from the part's own size."""
+    found: list[Finding] = []
+    if packet.second is None:
+        return found
+    unit, step = packet.second
+    fine = min(step, Fraction(1, 10) if unit == 1 else Fraction(1, 64))
+    seen = 0
+    sizes = {p["mark"]: [Fraction(p[k]) for k in ("length", "width", "thickness")] for p in packet.model["parts"]}
+    for drawn in packet.sheets:
+        for table in (t for t in drawn.of("table") if "parts" in t.id):
+            upright = sorted({round(s.points[0][0], 2) for s in drawn.strokes_in(table) if abs(s.points[0][0] - s.points[-1][0]) < 0.01})
+            heads = [next(r for r in drawn.runs_in(table) if r.text == head) for head in ("L", "W", "T")]
+            for row in (r for r in drawn.of("row") if r.inside(table) and "mark" in r.data):
+                seen += 1
+                for head, own in zip(heads, sizes[row.data["mark"]], strict=True):
+                    low, high = max(x for x in upright if x < head.box[2]), min(x for x in upright if x > head.box[0])
+                    got = figure(words([r for r in drawn.runs_in(row) if low < r.box[0] and r.box[2] < high]))
+                    if got is None or got.second not in (rounded_to(own / unit, step), rounded_to(own / unit, fine)):
+                        found.append(Finding(drawn.name, f"row {row.data['mark']} {head.text}", f"{got} for {float(own / unit):g}"))
+    if not seen:
+        found.append(Finding("parts list", "no rows", "none read"))
     return found
 
 

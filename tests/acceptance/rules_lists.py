@@ -8,6 +8,7 @@ from collections import Counter
 from fractions import Fraction
 from itertools import combinations
 
+from tests.acceptance.figures import rounded_to, value
 from tests.acceptance.findings import Finding, rule
 from tests.acceptance.packets import Packet
 from tests.support.finished_sheets import Drawn, Part, Run
@@ -102,15 +103,28 @@ def sizes_of_lists_drawings_and_labels(packet: Packet) -> list[Finding]:
             else:
                 text = next((r.text for r in drawn.runs_in(g) if "×" in r.text), "")
                 sizes = [s.strip() for s in text.split("×")][::-1]
+            second = [value(s.partition("[")[2].rstrip(" ]")) if "[" in s else None for s in sizes]
+            sizes = [s.partition("[")[0].strip() for s in sizes]
             if not sizes and g.kind == "heading":
                 continue
             try:
                 told = [printed_size(s, unit) for s in sizes]
             except AssertionError:
                 told = []
+            if second and row and second != second_sizes(packet, [Fraction(by_mark[g.data["mark"]][s]) for s in ("thickness", "width", "length")]):
+                found.append(Finding(drawn.name, g.name, f"[{second}] in square brackets"))
             if told != wanted:
                 found.append(Finding(drawn.name, g.name, f"{sizes} for {[row.get(s) for s in ('thickness', 'width', 'length')]}"))
     return found
+
+
+def second_sizes(packet: Packet, sizes: list[Fraction]) -> list[Fraction | None]:
+    """The figures in square brackets behind thickness, width and length (mm); thickness in the finer step."""
+    if packet.second is None:
+        return [None] * 3
+    unit, step = packet.second
+    fine = min(step, Fraction(1, 10) if unit == 1 else Fraction(1, 64))
+    return [rounded_to(s / unit, fine if n == 0 else step) for n, s in enumerate(sizes)]
 
 
 def _heading_sizes(drawn: Drawn, heading: Part) -> list[str]:

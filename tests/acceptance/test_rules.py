@@ -8,7 +8,7 @@ from collections.abc import Callable
 
 import pytest
 
-from tests.acceptance.packets import Packet, Store
+from tests.acceptance.packets import DUAL, Packet, Store
 from tests.acceptance.rules import RULES
 from tests.acceptance.rules_views import outline
 from tests.support.finished_sheets import Drawn, dimensions, read
@@ -152,6 +152,16 @@ def everywhere(old: str, new: str) -> Change:
     return lambda text: re.sub(old, new, text)
 
 
+# The same for rules of plans in two units.
+DUAL_CASES: list[tuple[str, str, Change]] = [
+    ("01-", "part-", put(r'(class="dimtxt"[^>]*>≈?)(\d)', r"\g<1>1\2")),
+    ("01d", "part-", put(r'(class="dimtxt"[^>]*>[^<]*\[)(\d)', r"\g<1>1\2")),
+    ("01d", "part-", put(r'(class="dimtxt"[^>]*>[^<]*) ?\[[^<]*<', r"\1<")),
+    ("01d", "elevations", put(r'(class="dimtxt"[^>]*>[^<]*\[\d+)\]', r"\1.5]")),
+    ("01e", "part-", put(r'(class="dimtxt"[^>]*>[^<]*\[)(\d)', r"\g<1>1\2")),
+    ("01f", "parts-list", put(r'(class="body"[^>]*>[^<]*\[)(\d)', r"\g<1>1\2")),
+]
+
 # rule, files that may be changed (all of them after a star), change
 CASES: list[tuple[str, str, Change]] = [
     ("01-", "part-", put(r'(class="dimtxt"[^>]*>)(\d)', r"\g<1>1\2")),
@@ -233,6 +243,16 @@ def changed(packet: Packet, file: str, change: Change) -> Packet:
             break
     assert files != packet.files, f"no place for the change in {file}"
     return Packet(packet.name, files, packet.drawings)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("number", range(len(DUAL_CASES)))
+def test_the_rule_finds_the_fault_in_two_units(number: int, store: Store) -> None:
+    sound = store.get(DUAL)[0]
+    prefix, file, change = DUAL_CASES[number]
+    (name,) = (n for n in RULES if n.startswith(prefix))
+    assert RULES[name](sound) == []
+    assert RULES[name](changed(sound, file, change)), name
 
 
 @pytest.mark.slow
