@@ -1,11 +1,13 @@
 """Exploded pictures: the whole piece with its sub-assemblies kept together, then each different sub-assembly.
 
 Parts move along the way on which their joints let them out; trail lines lead back to the seats; balloons carry the
-marks of the parts list. Identical parts have one balloon with their count beside it.
+marks of the parts list. Identical parts have one balloon with their count beside it. Instances of a sub-assembly whose
+parts have marks of their own, as mirrored ones, have pictures of their own; loose parts lie side by side in the last one.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -21,7 +23,7 @@ from plandoc.drawing.leaders import place_notes
 from plandoc.drawing.lettering import text_width
 from plandoc.geometry.solid import Solid
 from plandoc.geometry.view import ISO, ISO_LEFT, ISO_REAR, ISO_REAR_RIGHT, Projection
-from plandoc.model.entities import Assembly, Model, Part
+from plandoc.model.entities import Assembly, Model
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.trails import trails as trails_of
@@ -35,13 +37,17 @@ from plandoc.sheets.views import (
     view_title,
 )
 from plandoc.sheets.visible import Seen
+from plandoc.shopwork.kept import of_last_model
 
 MOST_BALLOONS = 12
 BALLOON_ROOM = 19.0  # mm of paper round the picture for balloons
+NAME_ROOM = 10.0  # mm beside the picture over the length of a name that stands there
 LOW_CELL = 100.0  # mm; in a cell that is lower the balloons stand at the left and right only
 LOW_ROOM = 4.0  # mm over and under a picture there
 BESIDE = 8  # balloons that find room so
 CELL_GAP = 6.0
+LARGEST_LOOSE = 0.5  # paper over model
+LOOSE_APART = 0.3  # of the width of a loose part, to the next one
 HEAD_ROOM = 14.0  # mm under the picture for its title
 ORDER = 190
 VIEWS = {ISO: "", ISO_LEFT: ", from the left", ISO_REAR_RIGHT: ", from behind", ISO_REAR: ", from behind"}
@@ -53,14 +59,14 @@ Move = tuple[float, float, float]
 @dataclass(frozen=True, slots=True)
 class Picture:
     """One picture to draw. assembly: path of the instance shown; marks: those that get balloons in it, in order of the
-    parts; others: marks of the same part in further instances (mark -> marks); gone: marks of the parts that left
-    before, in the pictures before this one, and are not in it."""
+    parts; gone: marks of the parts that left before, in the pictures before this one, and are not in it; loose: it shows
+    the parts without a place that have these marks."""
 
     assembly: str
     title: str
     marks: tuple[str, ...]
-    others: tuple[tuple[str, tuple[str, ...]], ...] = ()
     gone: tuple[str, ...] = ()
+    loose: bool = False
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
@@ -81,8 +87,8 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
 def _sheets(model: Model) -> list[list[Picture]]:
     """The pictures of each sheet: those of the whole alone, the others in fours."""
     every = pictures(model)
-    small = [wish for wish in every if wish.assembly]
-    return [[wish] for wish in every if not wish.assembly] + [small[i : i + 4] for i in range(0, len(small), 4)]
+    small = [wish for wish in every if wish.assembly or wish.loose]
+    return [[wish] for wish in every if wish not in small] + [small[i : i + 4] for i in range(0, len(small), 4)]
 
 
 def _cells(space: Extent, count: int) -> list[Extent]:
@@ -103,29 +109,40 @@ def wanted(ctx: SheetContext) -> bool:
     return len(ctx.model.placed) > 1
 
 
+@of_last_model
 def pictures(model: Model) -> tuple[Picture, ...]:
-    """What to draw: the whole, then one instance of each sub-assembly definition; every mark of a placed part is in
-    exactly one of them."""
+    """What to draw: the whole, then one instance of each different sub-assembly, then the parts without a place; every
+    mark is in one of them at least."""
     found: list[Picture] = []
     shown: list[str] = []
     for assembly, alike in _different(model):
         if assembly.path and len(units(model, assembly.path)) < 2:
             continue  # a part by itself, or another assembly, has its name in the picture round it
-        own = [p for p in model.placed if p.assembly == assembly.path or p.assembly in _lone(model, assembly)]
-        others = {p.mark: _twins(model, p, alike) for p in own}
-        marks = []
-        for part in own:
-            if part.mark not in shown:
-                shown.append(part.mark)
-                marks.append(part.mark)
-            shown += [m for m in others[part.mark] if m not in shown]
-        name = "Exploded view" + (f": {_name(model, assembly)}" if assembly.path else "")
+        own = _marks(model, assembly)
+        again = _again(model, assembly)
+        marks = [mark for mark in own if again or mark not in shown]
+        shown += [mark for mark in marks if mark not in shown]
+        name = "Exploded view" + (f": {_name(model, assembly)}{_number(alike) if again else ''}" if assembly.path else "")
         rounds = _rounds(model, assembly.path, marks)
         for number, some in enumerate(rounds, 1):
             title = f"{name}, part {number} of {len(rounds)}" if len(rounds) > 1 else name
-            more = tuple((m, others[m]) for m in some if others[m])
-            found.append(Picture(assembly.path, title, some, more, tuple(m for row in rounds[: number - 1] for m in row)))
+            found.append(Picture(assembly.path, title, some, tuple(m for row in rounds[: number - 1] for m in row)))
+    loose = [mark for mark in dict.fromkeys(p.mark for p in model.parts if p.loose) if mark not in shown]
+    for at in range(0, len(loose), MOST_BALLOONS):
+        found.append(Picture("", "Loose parts" + (", continued" if at else ""), tuple(loose[at : at + MOST_BALLOONS]), loose=True))
     return tuple(found)
+
+
+def _marks(model: Model, assembly: Assembly) -> tuple[str, ...]:
+    """The marks of the parts that an assembly shows singly, in the order of the plan."""
+    homes = (assembly.path, *_lone(model, assembly))
+    return tuple(dict.fromkeys(p.mark for p in model.placed if p.assembly in homes))
+
+
+def _number(alike: Sequence[Assembly]) -> str:
+    """What tells these instances of a definition from others: ` 1, 2`, or the names by which the plan placed them."""
+    words = [" ".join(re.findall(r"\[(.*?)\]", a.path)) or a.path.partition(".")[0].replace("_", " ") for a in alike]
+    return f" {', '.join(dict.fromkeys(words))}"
 
 
 def _rounds(model: Model, assembly: str, marks: Sequence[str]) -> list[tuple[str, ...]]:
@@ -177,54 +194,64 @@ def _lone(model: Model, assembly: Assembly) -> tuple[str, ...]:
     return tuple(child for child in assembly.children if len(units(model, child)) == 1)
 
 
+@of_last_model
 def _different(model: Model) -> list[tuple[Assembly, tuple[Assembly, ...]]]:
-    """The whole first, then the first instance of each definition with all instances of it."""
+    """The whole first, then the first of all instances that are alike: of one definition, with the same marks."""
     whole = [a for a in model.assemblies if a.path == ""] or [Assembly("", model.info.title, (), ())]
     rows: list[tuple[Assembly, tuple[Assembly, ...]]] = [(whole[0], (whole[0],))]
-    groups: dict[tuple[str, int], list[Assembly]] = {}
+    groups: dict[tuple[str, int, tuple[str, ...]], list[Assembly]] = {}
     for assembly in model.assemblies:
         if assembly.path:
-            groups.setdefault((assembly.definition or assembly.path, len(assembly.parts)), []).append(assembly)
+            key = (assembly.definition or assembly.path, len(assembly.parts), _marks(model, assembly))
+            groups.setdefault(key, []).append(assembly)
     rows += [(group[0], tuple(group)) for group in groups.values()]
     return rows
 
 
-def _twins(model: Model, part: Part, alike: Sequence[Assembly]) -> tuple[str, ...]:
-    """Other marks of the part of the same name in the other instances."""
-    tail = part.path[len(part.assembly) :]
-    wanted_paths = [a.path + tail for a in alike if a.path != part.assembly]
-    marks = [p.mark for p in model.placed if p.path in wanted_paths and p.mark != part.mark]
-    return tuple(dict.fromkeys(marks))
+def _again(model: Model, assembly: Assembly) -> bool:
+    """Whether there are instances of the same definition that differ from these."""
+    return sum(bool(a.definition) and a.definition == assembly.definition for a, _ in _different(model)) > 1
 
 
 def _draw(ctx: SheetContext, wish: Picture, space: Extent) -> tuple[Item, ...]:
     model, style = _without(ctx.model, wish.gone), ctx.style
-    moves = explosion(model, wish.assembly)
+    moves = _side_by_side(ctx, wish.marks) if wish.loose else explosion(model, wish.assembly)
     bodies = moved_bodies(ctx.solids, tuple(moves), moves)
     x0, y0, x1, y1 = space
-    notes = _also(wish)
     beside = y1 - y0 < LOW_CELL and len(wish.marks) <= BESIDE
     over = LOW_ROOM if beside else BALLOON_ROOM
-    room: Extent = (x0 + BALLOON_ROOM, y0 + over, x1 - BALLOON_ROOM, y1 - HEAD_ROOM - over + 2.0 - 5.0 * len(notes))
+    side = max([BALLOON_ROOM, *(text_width(words, style.height("note")) + NAME_ROOM for _, words in _named(ctx.model, wish))])
+    room: Extent = (x0 + (BALLOON_ROOM if beside else side), y0 + over, x1 - side, y1 - HEAD_ROOM - over + 2.0)
     place, seen = _showing(model, wish, bodies, room)
     scene = Scene(bodies, place.view)
-    trails = trails_of(model, wish.assembly, moves, scene, place)
-    drawn = picture_group(bodies, place, wish.assembly or "whole", extra=trails)
+    trails = () if wish.loose else trails_of(model, wish.assembly, moves, scene, place)
+    drawn = picture_group(bodies, place, "loose" if wish.loose else wish.assembly or "whole", extra=trails)
     covered = item_extent(drawn) or room
-    around = (x0, y0, x1, y1 - HEAD_ROOM - 5.0 * len(notes))
+    around = (x0, y0, x1, y1 - HEAD_ROOM)
     balloons = _balloons(ctx, wish, scene, seen, place, covered, around, SIDES[::2] if beside else SIDES)
-    names = _names(ctx, wish, seen, covered, balloons, (x0, y0, x1, y1 - HEAD_ROOM))
+    names = _names(ctx, wish, seen, covered, balloons, around)
     low = max((item_extent(g) or covered)[3] for g in (drawn, *balloons, *names))
     middle = (covered[0] + covered[2]) / 2
     words = (wish.title + VIEWS[place.view]).upper()
     half = text_width(words, style.height("vtitle"), True) / 2
     middle = min(max(middle, x0 + half), x1 - half)
     title = view_title(words, None, middle, low, style)
-    size = style.height("note")
-    texts = [
-        Text("note", (middle, low + 15.0 + 5.0 * n), note, size, "middle") for n, note in enumerate(notes)
-    ]
-    return (drawn, *balloons, *names, *title, *texts)
+    return (drawn, *balloons, *names, *title)
+
+
+def _side_by_side(ctx: SheetContext, marks: Sequence[str]) -> dict[str, Move]:
+    """For one part of each of these marks the move (mm) that puts it beside the one before it, as they are seen from the
+    front."""
+    moves: dict[str, Move] = {}
+    x = 0.0
+    for mark in marks:
+        path = next(p.path for p in ctx.model.parts if p.mark == mark and p.loose)
+        x0, y0, x1, y1 = picture_extent(ISO, [(path, ctx.solids[path])])
+        across, up = x - x0, -(y0 + y1) / 2
+        right, high = ISO.right, ISO.up
+        moves[path] = (right[0] * across + high[0] * up, right[1] * across + high[1] * up, right[2] * across + high[2] * up)
+        x += (x1 - x0) * (1.0 + LOOSE_APART)
+    return moves
 
 
 def _showing(
@@ -235,9 +262,9 @@ def _showing(
     inside = [path for path, _ in bodies]
     for view in VIEWS:
         extent = picture_extent(view, bodies)
-        place = _placed(view, extent, min(1.0, fill_ratio(extent, room[2] - room[0], room[3] - room[1])), room)
+        place = _placed(view, extent, min(LARGEST_LOOSE if wish.loose else 1.0, fill_ratio(extent, room[2] - room[0], room[3] - room[1])), room)
         seen = Seen(bodies, place)
-        areas = [max(seen.area(p.path) for p in model.placed if p.mark == mark and p.path in inside) for mark in wish.marks]
+        areas = [max(seen.area(p.path) for p in model.parts if p.mark == mark and p.path in inside) for mark in wish.marks]
         hidden = sum(area < LEAST_SEEN for area in areas)
         if best is None or hidden < best[0]:
             best = (hidden, place, seen)
@@ -253,10 +280,6 @@ def _placed(view: Projection, extent: Extent, ratio: float, room: Extent) -> Pla
     return Placement(view, ratio, at)
 
 
-def _also(wish: Picture) -> tuple[str, ...]:
-    return tuple(f"{', '.join(others)}: like {mark}, see the part drawings" for mark, others in wish.others)
-
-
 def _balloons(
     ctx: SheetContext, wish: Picture, scene: Scene, seen: Seen, place: Placement, covered: Extent, space: Extent,
     sides: tuple[str, ...],
@@ -264,14 +287,13 @@ def _balloons(
     """One balloon a mark, on the instance that shows the most of itself, and the count where it is over one."""
     style = ctx.style
     inside = [path for path, _ in scene.bodies]
-    own = [p.path for p in ctx.model.placed if p.assembly == wish.assembly or p.path in inside]
     requests, counts = [], {}
     for mark in wish.marks:
-        alike = [p for p in ctx.model.placed if p.mark == mark and p.path in inside]
+        alike = [p for p in ctx.model.parts if p.mark == mark and p.path in inside]
         shown = max(alike, key=lambda part: seen.area(part.path)).path
         targets = seen.places(shown) or (place.spot(_middle(dict(scene.bodies)[shown])),)
         requests.append(BalloonRequest(mark, targets, shown))
-        counts[mark] = sum(p.count for p in ctx.model.placed if p.mark == mark and p.path in own)
+        counts[mark] = sum(p.count for p in (ctx.model.parts if wish.loose else alike) if p.mark == mark)
     if not requests:
         return ()
     inner = (space[0] + 5.0, space[1] + 4.0, space[2] - 5.0, space[3])
@@ -279,38 +301,43 @@ def _balloons(
     return tuple(_counted(g, counts, style.minimum_height, covered) for g in placed.groups)
 
 
-def _names(
-    ctx: SheetContext, wish: Picture, seen: Seen, covered: Extent, balloons: Sequence[Group], space: Extent
-) -> tuple[Group, ...]:
-    """A note for each different sub-assembly that is shown as a whole: its name and the sheet that takes it apart."""
-    model = ctx.model
-    inside = seen.names
-    sheets = {wish.assembly: f"9.{n}" for n, sheet in enumerate(_sheets(model), 1) for wish in sheet}
-    notes = []
+def _named(model: Model, wish: Picture) -> list[tuple[list[Assembly], str]]:
+    """The sub-assemblies that a picture shows as wholes, those that are alike together: their name and the sheet that takes
+    them apart."""
+    if wish.loose:
+        return []
+    sheets = {wish.assembly: f"9.{n}" for n, sheet in enumerate(_sheets(model), 1) for wish in sheet if not wish.loose}
+    found = []
     for _, alike in _different(model)[1:]:
         shown = [
             a for a in alike
             if a.path in _children(model, wish.assembly) and len(units(model, _unwrapped(model, a.path))) > 1
         ]  # fmt: skip
-        paths = [p for p in inside if any(p.startswith(f"{one.path}.") for one in shown)]
+        if shown:
+            inner = next(row[0].path for row in _different(model) if _unwrapped(model, shown[0].path) in [a.path for a in row[1]])
+            words = _instances(shown, _again(model, shown[0]))
+            found.append((shown, f"{words}: {sheets[inner]}" if inner in sheets else words))
+    return found
+
+
+def _names(ctx: SheetContext, wish: Picture, seen: Seen, covered: Extent, balloons: Sequence[Group], space: Extent) -> tuple[Group, ...]:
+    """A note for each different sub-assembly that is shown as a whole."""
+    notes = []
+    for shown, words in _named(ctx.model, wish):
+        paths = [p for p in seen.names if any(p.startswith(f"{one.path}.") for one in shown)]
         points = seen.places(max(paths, key=seen.area)) if paths else ()
-        if not points:
-            continue
-        inner = next(row[0].path for row in _different(model) if _unwrapped(model, shown[0].path) in [a.path for a in row[1]])
-        sheet = sheets.get(inner, "")
-        lines = (f"{_instances(shown)}: {sheet}" if sheet else _instances(shown),)
-        notes.append(NoteRequest(points[0], lines, end="dot", id=shown[0].path))
+        if points:
+            notes.append(NoteRequest(points[0], (words,), end="dot", id=shown[0].path))
     blocked = [e for e in (item_extent(g) for g in balloons) if e is not None]
     leaders = [i for g in balloons for i in walk((g,)) if isinstance(i, Line)]
     return place_notes(covered, notes, ctx.style, blocked, leaders, space).groups
 
 
-def _instances(alike: Sequence[Assembly]) -> str:
-    """`DRAWER 1, 2`: the name with the numbers of the instances, where they have numbers."""
+def _instances(alike: Sequence[Assembly], again: bool) -> str:
+    """`DRAWER 1, 2`: the name with the numbers of the instances, where they have numbers. again: other instances differ."""
     name = (alike[0].definition or alike[0].name).replace("_", " ").upper()
-    numbers = [a.path.rpartition("[")[2].rstrip("]") for a in alike if a.path.endswith("]")]
-    if len(numbers) == len(alike) > 0:
-        return f"{name} {', '.join(numbers)}"
+    if again or all(a.path.endswith("]") for a in alike):
+        return name + _number(alike).upper()
     return f"{len(alike)}X {name}" if len(alike) > 1 else name
 
 

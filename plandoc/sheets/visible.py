@@ -19,7 +19,7 @@ CELL = 0.4  # mm on paper; half of a leader's dot is 0.75
 DEEP = 12  # cells; deeper inside is no better for a leader
 FAIR = 0.6  # of the greatest depth that a place has to have
 APART = 3.0  # mm between two places of one part
-MOST = 12
+MOST = 12  # places, but for those far out
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int32]
 
@@ -57,7 +57,8 @@ class Seen:
         return int(np.count_nonzero(self.part == self.names.index(name)))
 
     def places(self, name: str) -> tuple[XY, ...]:
-        """Places on paper where a leader to that body may end, the best first; none where the body is hidden."""
+        """Places on paper where a leader to that body may end, the best first; the last ones lie as far out on each side as
+        is good enough. None where the body is hidden."""
         own = self.part == self.names.index(name)
         if not own.any():
             return ()
@@ -67,13 +68,20 @@ class Seen:
         rows, columns, depth = rows[best], columns[best], depth[best]
         middle = np.array([columns.mean(), rows.mean()])
         away = np.hypot(columns - middle[0], rows - middle[1])
+        order = np.lexsort((columns, rows, np.round(away, 3), -depth))
         found: list[XY] = []
-        for k in np.lexsort((columns, rows, np.round(away, 3), -depth)).tolist():
+
+        def take(k: int) -> None:
             x, y = ((np.array([columns[k], rows[k]]) + self.corner + 0.5) * CELL).tolist()
             if all(abs(x - p) + abs(y - q) >= APART for p, q in found):
                 found.append((round(x, 4), round(y, 4)))
+
+        for k in order.tolist():
+            take(k)
             if len(found) == MOST:
                 break
+        for level in (columns, -columns, rows, -rows):
+            take(int(order[np.argmin(level[order])]))
         return tuple(found)
 
 

@@ -6,6 +6,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 from math import atan2, degrees, hypot
+from typing import Any
 
 from tests.acceptance.findings import Finding, rule, sheet_rule
 from tests.acceptance.packets import Packet
@@ -125,3 +126,21 @@ def parts_move_along_their_ways(packet: Packet) -> list[Finding]:
                 if off > 1.0:
                     found.append(Finding(drawn.name, picture.name, f"a trail at {angle:.1f} degrees"))
     return found
+
+
+@rule(27, "g")
+def every_joint_is_trailed(packet: Packet) -> list[Finding]:
+    """Every joint whose parts come apart in an exploded view has a trail that names it, or one of the same kind between parts
+    of the same marks has."""
+    views = [d for d in packet.sheets if d.sheet.data["kind"] == "exploded"]
+    named = {name for drawn in views for g in drawn.of("trail") for name in g.data.get("joint", "").split()}
+    if not views:
+        return []
+
+    def like(joint: dict[str, Any]) -> tuple[str, str, str]:
+        return joint["kind"], packet.parts[joint["a"]]["mark"], packet.parts[joint["b"]]["mark"]
+
+    joints = packet.model["joints"]
+    trailed = {like(j) for j in joints if j["id"] in named}
+    found = [Finding("exploded views", f"trail {name}", "of no joint") for name in sorted(named - {j["id"] for j in joints})]
+    return found + [Finding("exploded views", j["id"], "no trail, nor of one like it") for j in joints if like(j) not in trailed]

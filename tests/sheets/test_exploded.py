@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from math import atan2, degrees
+from itertools import pairwise
+from math import atan2, degrees, hypot
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 import pytest
 
-from plandoc.drawing.boxes import item_extent
-from plandoc.drawing.display import Line, walk
+from plandoc.drawing.boxes import grown, item_extent, line_segments, segment_meets_box
+from plandoc.drawing.display import XY, Line, Text, walk
 from plandoc.geometry.solid import Solid
 from plandoc.geometry.view import PICTURES
 from plandoc.model.entities import Model
@@ -25,11 +26,10 @@ from tests.support.sheet_ctx import attr, context, findings, groups, inside, lin
 
 
 @pytest.mark.parametrize("model", [sample_case(), trays()], ids=["case", "trays"])
-def test_balloons_are_the_marks_of_the_placed_parts(model: Model) -> None:
+def test_balloons_are_the_marks_of_all_parts(model: Model) -> None:
     drafts = compose(context(model))
     drawn = [attr(g, "item") for d in drafts for g in groups(d.items, "balloon")]
-    also = [m for p in pictures(model) for _, others in p.others for m in others]
-    assert sorted([*drawn, *also]) == sorted({p.mark for p in model.placed})
+    assert sorted(drawn) == sorted({p.mark for p in model.parts})
     assert len(drawn) == len(set(drawn))
     assert all(len(list(groups(d.items, "balloon"))) <= 12 for d in drafts)
 
@@ -42,10 +42,10 @@ def test_identical_parts_have_one_balloon_with_their_count() -> None:
 
 
 def test_each_different_subassembly_has_its_picture() -> None:
-    assert [p.assembly for p in pictures(trays())] == ["", "tray[1]"]
+    assert [(p.assembly, p.loose) for p in pictures(trays())] == [("", False), ("tray[1]", False), ("", True)]
     assert pictures(trays())[1].marks == ("D", "E")
     drafts = compose(context(trays()))
-    assert [d.title for d in drafts] == ["Exploded view", "Exploded view: tray"]
+    assert [d.title for d in drafts] == ["Exploded view", "Exploded views: tray, Loose parts"]
     assert "TRAY 1, 2: 9.2" in texts(drafts[0].items)
 
 
@@ -57,7 +57,7 @@ def test_an_assembly_of_one_part_is_shown_as_that_part() -> None:
     parts = tuple(p for p in model.parts if not p.path.startswith("tray[") or p.path in kept)
     joints = tuple(j for j in model.joints if all(any(q.path == e for q in parts) for e in (j.a, j.b)))
     lone = replace(model, parts=parts, joints=joints)
-    (whole,) = pictures(lone)
+    whole, _ = pictures(lone)  # the other one has the loose part
     assert {p.mark for p in parts if p.path in kept} <= set(whole.marks)
 
 
@@ -71,6 +71,15 @@ def test_up_to_four_subassemblies_share_a_sheet() -> None:
 
 @pytest.mark.parametrize("model", [sample_case(), trays()], ids=["case", "trays"])
 def test_trails_run_along_the_axes(model: Model) -> None:
+    _trails_run_along_the_axes(model)
+
+
+def test_what_moves_two_ways_trails_round_a_corner() -> None:
+    """The rails and the stretcher of the table leave with one side frame, and then apart."""
+    _trails_run_along_the_axes(example("lookout-table"))
+
+
+def _trails_run_along_the_axes(model: Model) -> None:
     trails = [line for d in compose(context(model)) for line in lines(d.items, "trail")]
     assert trails
     for line in trails:
@@ -148,6 +157,68 @@ def test_an_assembly_round_another_one_is_named_and_gives_its_name() -> None:
     assert titles["drawer.body.box"] == "drawer box"
     whole = compose(context(model))[0]
     assert {"DRAWER: 9.2", "PANEL DOOR: 9.2", "TOE BASE: 9.2"} <= set(texts(whole.items))
+
+
+def test_mirrored_instances_have_pictures_of_their_own() -> None:
+    """The doors of the cupboard: their stiles are mirror images with marks of their own, rails and panels are alike."""
+    model = example("map-cupboard")
+    first, second = pictures(model)[1:]
+    assert (first.title, second.title) == ("Exploded view: panel leaf 1", "Exploded view: panel leaf 2")
+    assert first.marks == ("K", "L", "M", "N", "P") and second.marks == ("R", "S", "M", "N", "P")
+    drafts = compose(context(model))
+    assert {attr(g, "item") for d in drafts for g in groups(d.items, "balloon")} == {p.mark for p in model.parts}
+    assert {"PANEL LEAF 1: 9.2", "PANEL LEAF 2: 9.2"} <= set(texts(drafts[0].items))
+
+
+def test_loose_parts_lie_side_by_side_in_a_picture_of_their_own() -> None:
+    model = example("lookout-table")
+    assert pictures(model)[-1].marks == ("K",)
+    drafts = compose(context(model))
+    (balloon,) = (g for d in drafts for g in groups(d.items, "balloon") if attr(g, "item") == "K")
+    assert texts(balloon.items) == ["K", "8X"] and "LOOSE PARTS" in texts(drafts[1].items)
+
+
+@pytest.mark.parametrize("name", ["lookout-table", "seed-rack", "tide-board"])
+def test_trails_name_their_joints_and_keep_off_edges(name: str) -> None:
+    """In the rack and the board corners of joints lie on the way of an edge that is seen."""
+    model = example(name)
+    named: list[str] = []
+    for draft in compose(context(model)):
+        for picture in groups(draft.items, "picture"):
+            edges = [pair for line in lines(picture.items, "vis") for pair in pairwise((*line.points, line.points[0]) if line.closed else line.points)]
+            for group in groups(picture.items, "trail"):
+                named += dict(group.attrs).get("joint", "").split()
+                for line in lines(group.items, "trail"):
+                    assert not any(lies_on(line.points, edge) for edge in edges), (group.attrs, line.points)
+    assert named and set(named) <= {j.id for j in model.joints}
+
+
+def lies_on(line: tuple[XY, ...], edge: tuple[XY, XY]) -> bool:
+    """Whether a line shares more than 0.3 mm with an edge of its direction."""
+    p, q = (np.array(v) for v in (line[0], line[-1]))
+    way = (q - p) / np.hypot(*(q - p))
+    along, off = [float((np.array(v) - p) @ way) for v in edge], [float((np.array(v) - p) @ (way[1], -way[0])) for v in edge]
+    return max(abs(v) for v in off) < 0.05 and min(max(along), np.hypot(*(q - p))) - max(min(along), 0.0) > 0.3
+
+
+def test_names_of_subassemblies_stand_beside_their_picture() -> None:
+    """The drawer of the cabinet is as wide as its cell lets it be; the name of its box has room beside it."""
+    sheet = compose(context(example("darkroom-cabinet")))[1]
+    names = [i for g in groups(sheet.items, "leader") for i in walk((g,)) if isinstance(i, Text)]
+    assert [n.text for n in names] == ["DRAWER BOX: 9.2"]
+    box = item_extent(names[0])
+    assert box is not None
+    edges = [s for g in groups(sheet.items, "picture") for line in lines(g.items, "vis") for s in line_segments(line)]
+    assert edges and not any(segment_meets_box(*edge, grown(box, 0.5)) for edge in edges)
+
+
+def test_a_leader_to_a_large_part_ends_near_its_rim() -> None:
+    """From the middle of the tray to the nearest balloon it would be 88 mm."""
+    (draft,) = compose(context(example("bit-tray"), paper="A3", style="shop-metric"))
+    for balloon in groups(draft.items, "balloon"):
+        (leader,) = (leaf for leaf in walk((balloon,)) if isinstance(leaf, Line))
+        (x0, y0), (x1, y1) = leader.points
+        assert hypot(x1 - x0, y1 - y0) < 60.0, attr(balloon, "item")
 
 
 def test_pictures_that_share_a_sheet_use_its_height() -> None:
