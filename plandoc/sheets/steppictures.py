@@ -15,6 +15,7 @@ from plandoc.build.explode import explosion
 from plandoc.build.units import only_parts
 from plandoc.drawing.boxes import item_extent
 from plandoc.drawing.display import XY, Arc, Circle, Extent, Fill, Group, Item, Text
+from plandoc.drawing.lettering import text_width, wrap
 from plandoc.geometry.bodies import Face, box_prism
 from plandoc.geometry.solid import Solid
 from plandoc.geometry.view import ISO, ISO_LEFT, ISO_REAR, ISO_REAR_RIGHT, Projection
@@ -41,6 +42,7 @@ LARGEST = 0.5  # paper over model; small parts are not blown up beyond it
 SMALLEST = 1e-3
 LABEL_ROOM = 11.0  # mm under a part on the bench for its mark
 CELL_GAP = 5.0
+CAPTION = 5.0  # mm for a line under the picture of an assembly
 RING = 1.2  # mm, radius of the ring round a screw
 RING_DASHES, RING_GAP = 6, 24.0  # dashes of a hidden ring (a ring is too small for those of hidden edges), degrees between
 RING_OFF = 0.1  # mm of the model before a face; the screw's head stands on it
@@ -193,7 +195,10 @@ def _assembly(ctx: SheetContext, step: Step, state: StepState, space: Extent, do
     view = _side(bodies, spots, state)
     words = [f"{len(alike)} ALIKE, ONE SHOWN"] if len(alike) > 1 else []
     words += [FROM[view]] if FROM[view] else []
-    room = (space[0], space[1], space[2], space[3] - (5.0 if words else 0.0))
+    size = ctx.style.minimum_height
+    joined = ", ".join(words)
+    told = (joined,) if text_width(joined, size) <= space[2] - space[0] else tuple(line for part in words for line in wrap(part, size, space[2] - space[0]))
+    room = (space[0], space[1], space[2], space[3] - CAPTION * len(told) if words else space[3])
     inner = _arrow_room(room, view, [move for _, move in ways])
     extent = picture_extent(view, bodies)
     ratio = min(LARGEST, fill_ratio(extent, inner[2] - inner[0], inner[3] - inner[1]))
@@ -201,8 +206,8 @@ def _assembly(ctx: SheetContext, step: Step, state: StepState, space: Extent, do
     extra: list[Item] = [*_arrows(ctx, ways, bodies, place), *_points(spots, place, bodies, paths)]
     if words:
         low = max([place.paper((extent[0], extent[1]))[1], *(e[3] for i in extra if (e := item_extent(i)) is not None)])
-        at = ((space[0] + space[2]) / 2, min(low + ctx.style.minimum_height + 2.0, space[3] - 1.0))
-        extra.append(Text("note", at, ", ".join(words), ctx.style.minimum_height, "middle"))
+        first = min(low + size + 2.0, space[3] - 1.0 - CAPTION * (len(told) - 1))
+        extra += [Text("note", ((space[0] + space[2]) / 2, first + CAPTION * line), text, size, "middle") for line, text in enumerate(told)]
     drawn = picture_group(bodies, place, f"step-{step.number}", light, extra)
     return Group(drawn.kind, drawn.items, drawn.id, (("step", str(step.number)), ("proj", view.name)))
 

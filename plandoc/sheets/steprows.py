@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from math import sqrt
 
 from plandoc.drawing.display import Fill, Item, Line, Text
-from plandoc.drawing.lettering import note_line_items, wrap
+from plandoc.drawing.lettering import note_line_items, text_width, wrap
 
 PITCH = 1.6  # line pitch over cap height
-TAB = 20.0  # mm from the left of a column to its text
+INDENT = 4.0  # mm that the text of a step stands in from its labels
+LABEL_GAP = 2.0  # mm behind a label
 TRIANGLE = 4.0  # mm, height of the warning triangle
 
 
@@ -27,35 +28,37 @@ def total(rows: Sequence[Row]) -> float:
     return sum(row.height for row in rows)
 
 
-def labelled(label: str, text: str, wide: float, size: float, gap: float = 0.0) -> list[Row]:
-    """A bold word and wrapped text beside it."""
+def labelled(label: str, text: str, wide: float, size: float, gap: float = 0.0, box: bool = False) -> list[Row]:
+    """A bold word and text behind it; further lines, and text without a word, stand in by INDENT. gap: clear room over the
+    first line. box: an empty box to tick stands before the text."""
     rows = []
     pitch = PITCH * size
-    for number, line in enumerate(wrap(text, size, wide - TAB)):
+    head = text_width(label, size, True) + LABEL_GAP if label else INDENT
+    begin = head + (1.6 * size if box else 0.0)
+    hang = INDENT + (1.6 * size if box and not label else 0.0)
+    for number, line in enumerate(_hung(text, size, wide, begin, hang)):
         extra = gap if number == 0 else 0.0
         base = extra + pitch - 0.35 * size
-        items: list[Item] = list(note_line_items(line, (TAB, base), size, "body"))
+        items: list[Item] = list(note_line_items(line, (hang if number else begin, base), size, "body"))
+        if number == 0 and box:
+            items.insert(0, _square((head, base), size))
         if number == 0 and label:
             items.insert(0, Text("body", (0.0, base), label, size, bold=True))
         rows.append(Row(pitch + extra, tuple(items)))
     return rows
 
 
+def _hung(text: str, size: float, wide: float, begin: float, hang: float) -> list[str]:
+    """The lines of a text whose first line begins at `begin` and whose others at `hang` mm."""
+    paragraph, _, later = text.partition("\n")
+    first = next(iter(wrap(paragraph, size, wide - begin)), "")
+    rest = paragraph[len(first) :].strip()
+    return [first, *wrap("\n".join(part for part in (rest, later) if part), size, wide - hang)]
+
+
 def boxed(label: str, text: str, wide: float, size: float) -> list[Row]:
     """A check: an empty box to tick, then the text."""
-    rows = []
-    pitch = PITCH * size
-    indent = TAB + 1.6 * size
-    for number, line in enumerate(wrap(text, size, wide - indent)):
-        extra = 0.6 if number == 0 else 0.0
-        base = extra + pitch - 0.35 * size
-        items: list[Item] = list(note_line_items(line, (indent, base), size, "body"))
-        if number == 0:
-            items.append(_square((TAB, base), size))
-            if label:
-                items.insert(0, Text("body", (0.0, base), label, size, bold=True))
-        rows.append(Row(pitch + extra, tuple(items)))
-    return rows
+    return labelled(label, text, wide, size, 0.6, True)
 
 
 def _square(corner: tuple[float, float], size: float) -> Line:

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
+from plandoc.drawing.boxes import item_extent, overlap
+from plandoc.drawing.display import Text, walk
 from plandoc.model.entities import Model, Step
 from plandoc.pipeline import check
 from plandoc.sheets.cutting import compose as layout_sheets
@@ -32,10 +35,12 @@ def _words(rows: list[str]) -> str:
 @pytest.mark.parametrize("model", [sample_case(), trays()], ids=["case", "trays"])
 def test_every_step_is_there_once_with_all_it_says(model: Model) -> None:
     ctx = context(model)
-    steps = {attr(g, "step"): g for d in compose(ctx) for g in groups(d.items, "step")}
+    steps: dict[str, list[str]] = {}
+    for group in (g for d in compose(ctx) for g in groups(d.items, "step")):
+        steps.setdefault(attr(group, "step"), []).extend(t for t in texts(group.items) if not t.endswith("(continued)"))
     assert list(steps) == [str(s.number) for s in ctx.steps]
     for step in ctx.steps:
-        said = _words(texts(steps[str(step.number)].items))
+        said = _words(steps[str(step.number)])
         assert step.title in said
         for text in (*step.texts, *step.glue, *step.checks, *step.waits, tools_text(step)):
             pattern = re.escape(_words([text])).replace(re.escape("the cutting layout"), r"sheets? 6\.3\w?( and 6\.3\w)*")
@@ -124,6 +129,29 @@ def test_a_step_is_not_cut_unless_it_is_longer_than_a_sheet() -> None:
     assert all(_words([t]) in said for t in long.texts)
     assert "Read aloud (continued)" in said
     assert inside(drafts, ctx)
+
+
+def test_a_step_goes_over_the_end_of_a_sheet_only_where_much_would_stay_empty() -> None:
+    few, many = (tuple(f"Sentence number {n} of a step." for n in range(count)) for count in (4, 40))
+    ctx = replace(context(sample_case()), steps=tuple(Step(n, f"Step {n}", texts=few) for n in range(1, 40)))
+    short = [attr(g, "step") for d in compose(ctx) for g in groups(d.items, "step")]
+    assert len(short) == len(set(short)) == 39  # a short step leaves little room when it begins the next sheet
+    ctx = replace(ctx, steps=tuple(Step(n, f"Step {n}", texts=many) for n in range(1, 6)))
+    drafts = compose(ctx)
+    on = [{attr(g, "step") for g in groups(d.items, "step")} for d in drafts]
+    assert any(here & after for here, after in pairwise(on))
+    for draft in drafts[:-1]:  # less room is left than a title with three lines takes
+        right = [i for i in walk(draft.items) if isinstance(i, Text) and i.at[0] > sum(ctx.space[::2]) / 2]
+        assert right and max(i.at[1] for i in right) > ctx.space[3] - 24.0
+    assert inside(drafts, ctx)
+
+
+def test_words_of_a_step_never_reach_into_its_picture() -> None:
+    ctx = context(sample_case())
+    for group in (g for d in compose(ctx) for g in groups(d.items, "step")):
+        pictures = [e for p in groups(group.items, "picture") if (e := item_extent(p)) is not None]
+        own = [e for i in group.items if isinstance(i, Text) and (e := item_extent(i)) is not None]
+        assert not any(overlap(word, picture) for word in own for picture in pictures)
 
 
 def test_cautions_have_a_triangle() -> None:
