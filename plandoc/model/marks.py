@@ -39,10 +39,30 @@ def marked(parts: Sequence[Part]) -> tuple[Part, ...]:
 
 def signature(part: Part) -> object:
     """Equal for parts that one can be turned into the other in the hand, and only for those."""
+    return (*_head(part), part.name if part.loose else "", min(_turned(part, turn) for turn in range(4)))
+
+
+def _head(part: Part) -> tuple[object, ...]:
     boards = None if part.glue_up is None else part.glue_up.jointing
     size = (*(_size(part, axis) for axis in (part.length_axis, part.width_axis, part.thickness_axis)), part.allowance.long, part.allowance.wide, boards)
-    head: tuple[object, ...] = (part.stock.name, size, part.loose, part.name if part.loose else "")
-    return (*head, min(_turned(part, turn) for turn in range(4)))
+    return part.stock.name, size, part.loose
+
+
+def opposite_hands(one: Part, other: Part) -> bool:
+    """Whether one drawing serves both parts: each is the mirror image of the other, reference faces and all, so that the same figures
+    from the reference faces and the same words make both. Lettering is not mirrored with the part that bears it."""
+    if _head(one) != _head(other) or _words(one) != _words(other) or any(f.text for f in one.features):
+        return False
+    return min(_turned(one, turn, datum=True) for turn in range(4)) == min(_turned(other, turn, True, True) for turn in range(4))
+
+
+def _words(part: Part) -> object:
+    """What a drawing of the part says of its work, without places."""
+    rows = []
+    for f in part.features:
+        figures = sorted((g.role, g.hi - g.lo) for g in f.figures)
+        rows.append((f.kind, str(f.diameter), str(f.depth), f.through, f.note, figures, sorted(words for _, words in f.leaders)))
+    return part.note, sorted(rows)
 
 
 def _sawn_askew(part: Part) -> bool:
@@ -54,12 +74,16 @@ def _size(part: Part, axis: int) -> Fraction:
     return Fraction(round(size * ALIKE), ALIKE) if _sawn_askew(part) else size
 
 
-def _turned(part: Part, turn: int) -> tuple[object, ...]:
+def _turned(part: Part, turn: int, mirrored: bool = False, datum: bool = False) -> tuple[object, ...]:
+    """The part's work in a frame of its own, turned in the hand in one of four ways. mirrored: as a mirror shows it. datum: with its
+    reference faces."""
     axes = (part.length_axis, part.width_axis, part.thickness_axis)
     # A right-handed frame on the part; where the three axes are left-handed the thickness is counted backwards.
     flips = [False, False, axes not in ((0, 1, 2), (1, 2, 0), (2, 0, 1))]
     for index in ((), (0, 1), (0, 2), (1, 2))[turn]:
         flips[index] = not flips[index]
+    if mirrored:
+        flips[2] = not flips[2]
 
     def local(axis: int, lo: Fraction, hi: Fraction) -> tuple[Fraction, Fraction]:
         index = axes.index(axis)
@@ -68,6 +92,8 @@ def _turned(part: Part, turn: int) -> tuple[object, ...]:
         return (Fraction(round(found[0] * ALIKE), ALIKE), Fraction(round(found[1] * ALIKE), ALIKE)) if _sawn_askew(part) else found
 
     rows: list[tuple[str, str]] = []
+    if datum:
+        rows.append(("datum", str([-part.datum[axis] if flip else part.datum[axis] for axis, flip in zip(axes, flips, strict=True)])))
     if part.glue_up is not None:
         # told from the reference edge on; turned in the hand the other way round
         widths = part.glue_up.widths if (part.datum[part.width_axis] < 0) != flips[1] else part.glue_up.widths[::-1]

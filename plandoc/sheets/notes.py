@@ -154,7 +154,7 @@ def _conventions(flow: Flow, ctx: SheetContext) -> None:
     for text in (
         "Every distance on a part starts at its reference face, reference edge or reference end, named on its drawing.",
         "Mark them on the blank before the first cut and keep the same ones against fence and stop.",
-        "Parts that mirror each other have mirrored reference faces; each has its own drawing, unless one is the other turned over.",
+        "Parts that mirror each other have mirrored reference faces. One drawing serves both: the first as drawn; the opposite hand has the same figures from its own reference faces, left for right.",
     ):
         flow.words(text, "–")
     flow.heading("Tolerance")

@@ -35,7 +35,7 @@ from plandoc.sheets.partfaces import (
     RIGHT,
     FaceView,
 )
-from plandoc.sheets.partnotes import FeatureNote, feature_notes, heading_lines
+from plandoc.sheets.partnotes import FeatureNote, feature_notes, heading_lines, opposite_lines
 from plandoc.sheets.partview import PartView, covered
 from plandoc.sheets.partviews import Hole, PartPlan
 from plandoc.sheets.tables import Column, Row, Table
@@ -45,6 +45,7 @@ from plandoc.sheets.views import (
 from plandoc.shopwork.names import joined_names, mark_of, piece_count
 
 LINE_ROOM = 1.2  # mm between the lines of a heading, as between those of a note
+HANDS_GAP = 1.5  # mm between the headings of two opposite hands
 COLUMN_GUTTER = 8.0  # mm between two drawings side by side
 LEAST_COLUMN = 90.0  # mm; half a sheet that is narrower is no column
 ELSEWHERE = "SHEET.4.88"  # stands for the sheet of the other views of a part until the sheets are known; one word, so that no line ends in it
@@ -60,14 +61,20 @@ HIGH_BAND = 30.0  # mm over and under it
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """A part drawing at a scale. extent: the paper that it covers. crowded: remarks of the placers."""
+    """A part drawing at a scale. marks: of the part drawn and of its opposite hand. extent: the paper that it covers. crowded: remarks
+    of the placers."""
 
-    mark: str
+    marks: tuple[str, ...]
     key: str
     ratio: Fraction
     items: tuple[Item, ...]
     extent: Extent
     crowded: tuple[str, ...] = ()
+
+    @property
+    def mark(self) -> str:
+        """The mark of the part that is drawn."""
+        return self.marks[0]
 
     @property
     def size(self) -> XY:
@@ -93,12 +100,12 @@ class PartDrawing:
     """All that does not depend on the scale, computed once."""
 
     def __init__(
-        self, model: Model, plan: PartPlan, alike: Sequence[Part], solid: Solid, style: Style, room: XY,
-        only: tuple[str, ...] = (), traced: dict[Projection, tuple[Stroke, ...]] | None = None,
+        self, model: Model, plan: PartPlan, alike: Sequence[Part], opposite: Sequence[Part], solid: Solid, style: Style,
+        room: XY, only: tuple[str, ...] = (), traced: dict[Projection, tuple[Stroke, ...]] | None = None,
     ) -> None:  # fmt: skip
-        """only: the places of the views that are drawn; none for all. Without the main view it is a continuation.
+        """opposite: the parts of the mark that is the opposite hand of this one. only: the places of the views that are drawn; none for all. Without the main view it is a continuation.
         traced: strokes of this part that are known already."""
-        self.model, self.plan, self.alike, self.style = model, plan, tuple(alike), style
+        self.model, self.plan, self.alike, self.opposite, self.style = model, plan, tuple(alike), tuple(opposite), style
         self.part = plan.part
         self.mark = mark_of(plan.part)
         self.views = tuple(v for v in plan.views if not only or v.place in only)
@@ -116,6 +123,7 @@ class PartDrawing:
         self.split = len(self.views) < len(plan.views)  # some stand by themselves, and the heading says where
         self._known: dict[Fraction, tuple[Block, ...]] = {}
         self._slim: dict[Fraction, Block | None] = {}
+        self._spreads: dict[Fraction, Block] = {}
         self._headings: dict[float, Group] = {}
 
     def outline_fits(self, ratio: Fraction) -> bool:
@@ -150,7 +158,7 @@ class PartDrawing:
         if ratio not in self._known:
             items, crowded = self._views(ratio)
             area = covered(items)
-            ways = [("", ())] if not self.holes else [("beside", self._table(True)), ("under", self._table(False))]
+            ways = [self._table_under(), *([("beside", self._table(True))] if self.holes else [])]
             self._known[ratio] = tuple(
                 min((self._headed(ratio, items, area, crowded, wide, *way) for way in ways), key=self._part_of_room)
                 for wide in (0.0, *HEADINGS)
@@ -185,7 +193,17 @@ class PartDrawing:
             return min(ample, key=self._part_of_room)
         if fitting:
             return fitting[0]  # the widest heading for which there is room
-        return min(rows, key=self._part_of_room)
+        return min((*rows, self._spread(ratio)), key=self._part_of_room)
+
+    def _spread(self, ratio: Fraction) -> Block:
+        """The drawing with a heading as wide as the sheet over it."""
+        if ratio not in self._spreads:
+            items, crowded = self._views(ratio)
+            self._spreads[ratio] = self._headed(ratio, items, covered(items), crowded, 0.0, *self._table_under(), self.room[0])
+        return self._spreads[ratio]
+
+    def _table_under(self) -> tuple[str, tuple[Item, ...]]:
+        return ("under", self._table(False)) if self.holes else ("", ())
 
     def _part_of_room(self, block: Block) -> float:
         return max(block.size[0] / self.room[0], block.size[1] / self.room[1])
@@ -233,9 +251,11 @@ class PartDrawing:
             x, y = (whole[2] + gap, whole[1]) if where == "beside" else (area[0], area[3] + gap)
             items += tuple(shifted(i, x - own[0], y - own[1]) for i in table)
             whole = united([whole, (x, y, x + own[2] - own[0], y + own[3] - own[1])])
-        mark = mark_of(self.part)
-        group = Group("part", items, f"part-{self.key}".replace(" ", "-"), (("part", self.part.path), ("mark", mark)))
-        return Block(mark, self.key, ratio, (group,), whole, crowded)
+        attrs = [("part", self.part.path), ("mark", self.mark)]
+        attrs += [("opposite", mark_of(self.opposite[0])), ("opposite-part", self.opposite[0].path)] if self.opposite else []
+        group = Group("part", items, f"part-{self.key}".replace(" ", "-"), tuple(attrs))
+        marks = (self.mark, *(mark_of(part) for part in self.opposite[:1]))
+        return Block(marks, self.key, ratio, (group,), whole, crowded)
 
     def _table(self, tall: bool) -> tuple[Item, ...]:
         """Hole tables in columns, as high as the sheet (`tall`) or as half of it."""
@@ -267,34 +287,50 @@ class PartDrawing:
         return self._headings[key]
 
     def _new_heading(self, wide: float) -> Group:
-        """Mark in a circle, name, size, stock and work."""
+        """Mark in a circle, name, size, stock and work; under them those of the opposite hand."""
+        phrases: tuple[tuple[str, ...], ...] = ((f"FURTHER VIEWS; THE OTHERS ARE ON {ELSEWHERE}",),)
+        if self.continued:
+            return self._named(self.alike, phrases, wide, 0.0)
+        phrases = heading_lines(self.model, self.plan, self.alike)
+        if self.split:
+            phrases = (phrases[0], (*phrases[1][:-1], f"{phrases[1][-1]};", f"FURTHER VIEWS: {ELSEWHERE}"), *phrases[2:])
+        if not self.opposite:
+            return self._named(self.alike, phrases, wide, 0.0)
+        ways = []
+        for beside in (False, True):
+            column = (wide - COLUMN_GUTTER) / 2 if beside else wide
+            one = self._named(self.alike, phrases, column, 0.0, "AS DRAWN")
+            below = 0.0 if beside else covered([one])[3] + HANDS_GAP
+            other = self._named(self.opposite, opposite_lines(self.model, self.part, self.opposite), column, below, "OPPOSITE HAND")
+            ways.append(Group("hands", (one, shifted(other, column + COLUMN_GUTTER, 0.0) if beside else other)))
+        return min(ways[: 2 if wide >= 2 * HEADINGS[0] else 1], key=lambda way: round(covered([way])[3], 3))
+
+    def _named(self, alike: Sequence[Part], phrase_rows: Sequence[Sequence[str]], wide: float, top: float, hand: str = "") -> Group:
+        """The heading of the parts of one mark, its upper edge at `top`. hand: what stands behind their name."""
         style, size = self.style, self.style.minimum_height
         radius, label = style.balloon_radius, style.height("label")
-        mark = mark_of(self.part)
+        mark = mark_of(alike[0])
         radius = max(radius, note_line_width(mark, label, True) / 2 + 1.2)
         items: list[Item] = [
-            Circle("vis", (radius, radius), radius),
-            Text("label", (radius, radius + label / 2), mark, label, "middle", bold=True),
+            Circle("vis", (radius, top + radius), radius),
+            Text("label", (radius, top + radius + label / 2), mark, label, "middle", bold=True),
         ]
         left = 2 * radius + 4.0
-        name = joined_names([part.name for part in self.alike]).upper()
-        title = style.height("vtitle")
-        y = radius + title / 2
+        name = joined_names([part.name for part in alike]).upper() + (f" ({hand})" if hand else "")
+        title = style.height("vtitle") if alike is self.alike else style.height("note")
+        y = top + radius + title / 2
         for line in wrap(name, title, wide - left, True):
             items += note_line_items(line, (left, y), title, "vtitle", bold=True)
             y += 1.6 * title
         y += LINE_ROOM + 1.0 - 1.6 * title
-        phrase_rows: tuple[tuple[str, ...], ...] = ((f"FURTHER VIEWS; THE OTHERS ARE ON {ELSEWHERE}",),)
-        if not self.continued:
-            phrase_rows = heading_lines(self.model, self.plan, self.alike)
-            phrase_rows += ((f"FURTHER VIEWS: {ELSEWHERE}",),) if self.split else ()
         for phrases in phrase_rows:
             for line in _phrase_lines(phrases, size, wide - left):
                 low, high = note_line_extent(line, (0.0, 0.0), size, stacked=True)[1::2]
                 y += max(-low, size)
                 items += note_line_items(line, (left, y), size, "note", stacked=True)
                 y += max(high, 0.0) + LINE_ROOM
-        return Group("heading", tuple(items), f"heading-{self.key}".replace(" ", "-"), (("mark", mark), ("count", str(piece_count(self.alike)))))
+        name = f"heading-{mark}{' continued' if self.continued else ''}".replace(" ", "-")
+        return Group("heading", tuple(items), name, (("mark", mark), ("count", str(piece_count(alike)))))
 
 
 HOLE_COLUMNS = (Column("Hole"), Column("X", "end", stacked=True), Column("Y", "end", stacked=True))

@@ -129,16 +129,11 @@ def heading_lines(model: Model, plan: PartPlan, alike: Sequence[Part]) -> tuple[
     """What stands under the part's name: count, size, stock and grain, reference faces, the work on it. Each row is a
     run of phrases that may share a line; one kind of work ends with a semicolon before the next."""
     part, units = plan.part, model.info.units
-    sizes = (("T", part.thickness), ("W", part.width), ("L", part.length))
-    size = " × ".join(f"{letter} {dual_text(value, units.fine if letter == 'T' else units)}" for letter, value in sizes)
-    if any(f.kind == ROD for f in part.features):
-        size = f"Ø{dual_text(part.thickness, units.fine)} × L {dual_text(part.length, units)}"
+    size = size_words(part, units)
     grain = () if part.stock.grain else ("NO GRAIN DIRECTION",)  # length is along the grain, and the view has its mark
     count = piece_count(alike)
     lines: list[tuple[str, ...]] = [(f"{count} REQUIRED", f"{size};", f"{stock_words(part.stock, units).upper()}", *grain)]
-    reference = [Face(axis, part.datum[axis]) for axis in (part.thickness_axis, part.width_axis, part.length_axis)]
-    words = [edge_words(part, face).upper() for face in reference]
-    lines.append((f"REFERENCE: {words[0]}", *words[1:]))
+    lines.append(_reference_words(part))
     if leaning := re.sub(r" to the (left|right|front|rear)", "", lean_words(part)):  # alike parts may lean to either side
         lines.append((leaning.upper(),))
     lines += wood_lines(part, units)
@@ -150,6 +145,30 @@ def heading_lines(model: Model, plan: PartPlan, alike: Sequence[Part]) -> tuple[
     if part.note:
         lines.append((part.note.upper(),))
     return tuple(lines)
+
+
+def size_words(part: Part, units: Units) -> str:
+    """Thickness, width and length of a part, or diameter and length of a rod."""
+    if any(f.kind == ROD for f in part.features):
+        return f"Ø{shop_text(part.thickness, units.fine)} × L {shop_text(part.length, units)}"
+    sizes = (("T", part.thickness), ("W", part.width), ("L", part.length))
+    return " × ".join(f"{letter} {shop_text(value, units.fine if letter == 'T' else units)}" for letter, value in sizes)
+
+
+def _reference_words(part: Part) -> tuple[str, ...]:
+    reference = [Face(axis, part.datum[axis]) for axis in (part.thickness_axis, part.width_axis, part.length_axis)]
+    words = [edge_words(part, face).upper() for face in reference]
+    return f"REFERENCE: {words[0]}", *words[1:]
+
+
+def opposite_lines(model: Model, drawn: Part, alike: Sequence[Part]) -> tuple[tuple[str, ...], ...]:
+    """What stands under the name of the opposite hand of a drawn part: count, what is alike, its reference faces, and the parts that it
+    meets where these are others."""
+    part, units = alike[0], model.info.units
+    words = _reference_words(part)
+    known = work_lines(model, drawn, units)
+    lines = [(f"{piece_count(alike)} REQUIRED", f"MIRROR IMAGE OF {mark_of(drawn)}", f"THE SAME FIGURES FROM {words[0].removeprefix('REFERENCE: ')}", *words[1:])]
+    return (*lines, *(line for line in work_lines(model, part, units) if line not in known))
 
 
 def lean_words(part: Part) -> str:

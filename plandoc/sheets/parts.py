@@ -13,6 +13,7 @@ from plandoc.geometry.solid import Solid
 from plandoc.geometry.strokes import Stroke
 from plandoc.geometry.view import Projection
 from plandoc.model.entities import Part
+from plandoc.model.marks import opposite_hands
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.partblock import ELSEWHERE, Block, PartDrawing
 from plandoc.sheets.partfaces import FAR, MAIN, REAR
@@ -36,9 +37,11 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     drafts = []
     for code, layout in zip(codes, layouts, strict=True):
         blocks = layout.blocks
-        marks = tuple(dict.fromkeys(block.mark for block in blocks))
-        names = [joined_names([p.name for p in d.alike]) for d in drawings if d.mark in marks]
-        title = f"Part {marks[0]}: {names[0]}" if len(marks) == 1 else f"Parts {', '.join(marks)}"
+        marks = tuple(dict.fromkeys(mark for block in blocks for mark in block.marks))
+        names = joined_names([p.name for d in drawings if d.mark in marks for p in (*d.alike, *d.opposite)])
+        plural = "s" if len(marks) > 1 else ""
+        alone = len({block.mark for block in blocks}) == 1
+        title = f"Part{plural} {', '.join(marks)}" + (f": {names}" if alone else "")
         if all("continued" in block.key for block in blocks):
             title += ", continued"
         scales = tuple(sorted({block.ratio for block in blocks}, reverse=True))
@@ -60,23 +63,35 @@ def _told(item: Item, code: str, shown: Mapping[str, Sequence[str]], mark: str =
 
 def _first_shown(blocks: Sequence[Block]) -> tuple[str, ...]:
     """Marks whose main view is on the sheet."""
-    return tuple(dict.fromkeys(block.mark for block in blocks if block.mark == block.key))
+    return tuple(dict.fromkeys(mark for block in blocks if block.mark == block.key for mark in block.marks))
 
 
 def part_drawings(ctx: SheetContext) -> tuple[PartDrawing, ...]:
-    """One drawing for each mark, from its first instance, in mark order."""
+    """One drawing for each mark, from its first instance, in mark order; of two that are opposite hands only the first is drawn."""
     rows: list[PartDrawing] = []
     first = ctx.model.info.projection == "first"
     room = room_of(ctx)
-    for alike in by_mark(ctx.model.parts).values():
+    for alike, opposite in hands(ctx.model.parts):
         part = alike[0]
         solid = ctx.solids[part.path] if part.path in ctx.solids and part.lean is None else part_solid(part)
-        rows += _drawings(ctx, alike, solid, room, first)
+        rows += _drawings(ctx, alike, opposite, solid, room, first)
     return tuple(rows)
 
 
+def hands(parts: Sequence[Part]) -> list[tuple[tuple[Part, ...], tuple[Part, ...]]]:
+    """The parts of each mark in mark order, and those of the mark that is their opposite hand, which has no row of its own."""
+    found: list[tuple[tuple[Part, ...], tuple[Part, ...]]] = []
+    for alike in by_mark(parts).values():
+        drawn = next((n for n, (first, opposite) in enumerate(found) if not opposite and opposite_hands(first[0], alike[0])), None)
+        if drawn is None:
+            found.append((alike, ()))
+        else:
+            found[drawn] = (found[drawn][0], alike)
+    return found
+
+
 def _drawings(
-    ctx: SheetContext, alike: tuple[Part, ...], solid: Solid, room: tuple[float, float], first: bool
+    ctx: SheetContext, alike: tuple[Part, ...], opposite: tuple[Part, ...], solid: Solid, room: tuple[float, float], first: bool
 ) -> tuple[PartDrawing, ...]:
     """The part in one drawing. Length across the sheet, unless it comes out larger upright; the opposite face, or
     the edges, apart from the rest where all becomes larger that way."""
@@ -84,7 +99,7 @@ def _drawings(
     traced: dict[Projection, tuple[Stroke, ...]] = {}
 
     def drawn(plan: PartPlan, only: tuple[str, ...] = ()) -> PartDrawing:
-        return PartDrawing(ctx.model, plan, alike, solid, ctx.style, room, only, traced)
+        return PartDrawing(ctx.model, plan, alike, opposite, solid, ctx.style, room, only, traced)
 
     plan = plan_part(alike[0], first=first, units=ctx.model.info.units)
     best: tuple[PartDrawing, ...] = (drawn(plan),)
@@ -117,8 +132,6 @@ def _common_scale(way: Sequence[PartDrawing], ctx: SheetContext) -> Fraction:
 
 def _fits_somewhere(drawing: PartDrawing, ctx: SheetContext) -> bool:
     return fits(drawing.block(own_scale(drawing, ctx)), *room_of(ctx))
-
-
 
 
 def wanted(ctx: SheetContext) -> bool:

@@ -10,7 +10,7 @@ from typing import Any
 from tests.acceptance.figures import numbers, words
 from tests.acceptance.findings import Finding, rule
 from tests.acceptance.packets import Packet
-from tests.acceptance.rules_figures import AXES, printed
+from tests.acceptance.rules_figures import AXES, feature_places, printed
 from tests.acceptance.rules_views import scale_of
 from tests.support.finished_sheets import Drawn, Part, dimensions
 
@@ -91,13 +91,15 @@ def every_figure_of_the_model_is_printed(packet: Packet) -> list[Finding]:
     sheets: dict[str, list[tuple[Drawn, Part]]] = {}
     for drawn in packet.sheets:
         for g in drawn.of("part"):
-            sheets.setdefault(g.data["mark"], []).append((drawn, g))
+            for key in ("mark", "opposite"):
+                if key in g.data:
+                    sheets.setdefault(g.data[key], []).append((drawn, g))
     done = set()
     for part in packet.model["parts"]:
         mark = part["mark"]
         if mark in done or mark not in sheets:
             continue
-        own = [g for drawn, g in sheets[mark] if g.data["part"] == part["path"]]
+        own = [g for drawn, g in sheets[mark] if part["path"] in (g.data["part"], g.data.get("opposite-part"))]
         if not own:
             continue
         done.add(mark)
@@ -107,7 +109,8 @@ def every_figure_of_the_model_is_printed(packet: Packet) -> list[Finding]:
         for drawn, home in sheets[mark]:
             for g in drawn.of("dimension", "running", "thickness"):
                 if g.home("part") is home and g.data["axis"] in ("x", "y", "z"):
-                    axis, mm = "xyz".index(g.data["axis"]), Fraction(g.data["mm"])
+                    drawn_axes, axes = (_own_axes(p) for p in (packet.parts[home.data["part"]], part))
+                    axis, mm = axes[drawn_axes.index("xyz".index(g.data["axis"]))], Fraction(g.data["mm"])
                     told[axis].add(mm)
                     got = printed(drawn, g) if g.kind == "dimension" else None
                     if got is not None and got.count > 1:
@@ -128,6 +131,53 @@ def every_figure_of_the_model_is_printed(packet: Packet) -> list[Finding]:
                         continue
                     found.append(Finding("sheets of parts", f"{mark} {f['id']} {g['role']} along {g['axis']}", f"{float(size):g} mm ({g['lo']} to {g['hi']}) is not printed"))
     return found
+
+
+def _own_axes(part: dict[str, Any]) -> list[int]:
+    """The axes of the world along which length, width and thickness of a part lie."""
+    return [AXES[part[f"{size}_axis"]] for size in ("length", "width", "thickness")]
+
+
+@rule(2, "b")
+def opposite_hands_mirror_what_is_drawn(packet: Packet) -> list[Finding]:
+    """A part that is told as the opposite hand of a drawn one has all its work at the same distances from its own reference faces,
+    and it is the other hand: one of its three axes, or all three, run the other way."""
+    found = []
+    for drawn in packet.sheets:
+        for g in drawn.of("part"):
+            if "opposite-part" not in g.data:
+                continue
+            one, other = packet.parts[g.data["part"]], packet.parts[g.data["opposite-part"]]
+            here, there = (sorted(_from_datum(part)) for part in (one, other))
+            if here != there:
+                found.append(Finding(drawn.name, g.name, f"{other['path']} is no mirror image: {next((pair for pair in zip(here, there, strict=False) if pair[0] != pair[1]), (len(here), len(there)))}"))
+            if _turn(one) == _turn(other):
+                found.append(Finding(drawn.name, g.name, f"{other['path']} is the same hand"))
+    return found
+
+
+LOW = ("left", "front", "bottom")
+
+
+def _from_datum(part: dict[str, Any]) -> list[tuple[str, list[list[float]]]]:
+    """Kind of each feature with the distances of its places from the reference faces along length, width and thickness."""
+    rows = []
+    for f in part["features"]:
+        spans = []
+        for axis in _own_axes(part):
+            face = Fraction(part["box"]["lo" if part["datum"][axis] in LOW else "hi"][axis])
+            spans.append(sorted(round(float(abs(place - face)), 3) for place in feature_places(f, axis)))
+        rows.append((f["kind"], spans))
+    return rows
+
+
+def _turn(part: dict[str, Any]) -> int:
+    """+1 where the ways from the reference faces inwards, along length, width and thickness, make a right-handed frame, else -1."""
+    axes = _own_axes(part)
+    turn = 1 if axes in ([0, 1, 2], [1, 2, 0], [2, 0, 1]) else -1
+    for axis in axes:
+        turn *= 1 if part["datum"][axis] in LOW else -1
+    return turn
 
 
 def _repeated(size: Fraction, told: set[Fraction], pitches: list[tuple[Fraction, int]]) -> bool:

@@ -48,7 +48,9 @@ def overall_sizes_on_every_part(packet: Packet) -> list[Finding]:
         for g in drawn.of("dimension", "thickness"):
             home = g.home("part")
             if home is not None and g.data.get("kind") == "overall":
-                told.setdefault(home.data["mark"], set()).add(Fraction(g.data["mm"]))
+                for key in ("mark", "opposite"):
+                    if key in home.data:
+                        told.setdefault(home.data[key], set()).add(Fraction(g.data["mm"]))
     found = []
     for part in {p["mark"]: p for p in packet.model["parts"]}.values():
         for size in ("length", "width", "thickness"):

@@ -168,6 +168,7 @@ CASES: list[tuple[str, str, Change]] = [
     ("01b", "part-", put(r'(class="dimtxt"[^>]*>)(\d)', r"\g<1>1\2")),
     ("01c", "part-", put(r'(data-to="left_side.top" data-mm=")420', r"\g<1>421")),
     ("02-", "part-", put(r'<g class="dimension"[^>]*data-to="left_side.dado\[shelf\]".*?</g>', "")),
+    ("02b", "part-", put(r'(<g class="part"[^>]*data-mark="A")', r'\1 data-opposite="B" data-opposite-part="top"')),
     ("03-", "part-", again("dimension")),
     ("03b", "part-", again("dimension")),
     ("04-", "exploded", put('data-item="A"', 'data-item="Z"')),

@@ -25,7 +25,7 @@ def test_there_are_figures_on_elevations_sections_and_every_part(made: Any) -> N
     kinds = {file.split("-", 1)[1].removesuffix(".svg").split("-")[0] for file, _, _ in measures(made)}
     assert {"elevations", "section", "part"} <= kinds
     marks = {p.mark for p in made.checked.model.parts}
-    dimensioned = {e.parent("part").data["mark"] for _, _, e in measures(made) if e.parent("part")}
+    dimensioned = {e.parent("part").data.get(key) for _, _, e in measures(made) if e.parent("part") for key in ("mark", "opposite")} - {None}
     assert dimensioned == marks
 
 
@@ -70,7 +70,9 @@ def test_overall_figures_are_the_finished_sizes(made: Any) -> None:
     for _, _, e in measures(made):
         part = e.parent("part")
         if part is not None and e.data["kind"] == "overall":
-            printed.setdefault(part.data["mark"], set()).add(e.data["mm"])
+            for key in ("mark", "opposite"):
+                if key in part.data:
+                    printed.setdefault(part.data[key], set()).add(e.data["mm"])
     for part in model.parts:
         for size in (part.length, part.width):
             assert any(abs(Fraction(mm) - size) < Fraction(1, 10**5) for mm in printed[part.mark]), (part.path, printed[part.mark])

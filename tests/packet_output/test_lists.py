@@ -65,7 +65,7 @@ def test_the_sheet_column_leads_to_a_sheet_of_the_part(made: Any) -> None:
     for row in rows_of(made, "lists/parts.csv"):
         groups = by_code[row["sheet"]]
         assert groups[0].data["kind"] == "part"
-        assert row["mark"] in {e.data["mark"] for e in groups if e.kind == "part"}
+        assert row["mark"] in {e.data[key] for e in groups if e.kind == "part" for key in ("mark", "opposite") if key in e.data}
 
 
 def test_the_printed_parts_list_has_the_same_rows(made: Any) -> None:

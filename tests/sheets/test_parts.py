@@ -17,13 +17,14 @@ from plandoc.drawing.style import load_style
 from plandoc.geometry.bodies import AXES, box_prism
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Model, Part
+from plandoc.model.marks import opposite_hands
 from plandoc.pipeline import check
 from plandoc.quantity import Units, shop_text
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.partblock import ELSEWHERE, Block
 from plandoc.sheets.partnotes import heading_lines
 from plandoc.sheets.partpages import own_scale, packed, shared_scale
-from plandoc.sheets.parts import compose, part_drawings
+from plandoc.sheets.parts import compose, hands, part_drawings
 from plandoc.sheets.registry import sheet_kinds
 from plandoc.world import DiskWorld
 from tests.support.resolving import resolved
@@ -58,7 +59,8 @@ def groups(items: tuple[Item, ...], kind: str) -> Iterator[Group]:
 def of_part(path: str) -> Group:
     for draft in drafts():
         for group in groups(draft.items, "part"):
-            if dict(group.attrs)["part"] == path:
+            attrs = dict(group.attrs)
+            if path in (attrs["part"], attrs.get("opposite-part")):
                 return group
     raise KeyError(path)
 
@@ -153,23 +155,32 @@ def test_nothing_is_printed_on_anything_else() -> None:
     assert findings == []
 
 
-def test_the_right_side_is_the_mirror_image_of_the_left() -> None:
-    def holes(path: str) -> list[tuple[float, float]]:
-        lines = [leaf for leaf in view(path, "front").items if isinstance(leaf, Line) and leaf.role == "vis"]
-        left = min(x for line in lines for x, _ in line.points)
-        ys = [y for line in lines for _, y in line.points]
-        rings = [line for line in lines if line.closed and len(line.points) > 8]
-        middle = (min(ys) + max(ys)) / 2
-        centres = [
-            (sum(x for x, _ in r.points) / len(r.points) - left, sum(y for _, y in r.points) / len(r.points) - middle)
-            for r in rings
-        ]
-        return sorted((round(x, 2), round(y, 2)) for x, y in centres)
+def test_of_two_opposite_hands_one_is_drawn_and_the_other_told() -> None:
+    group = of_part("right_side")
+    assert dict(group.attrs) == {"part": "left_side", "mark": "A", "opposite": "B", "opposite-part": "right_side"}
+    as_drawn, opposite = list(groups((group,), "heading"))
+    assert [dict(g.attrs) for g in (as_drawn, opposite)] == [{"mark": "A", "count": "1"}, {"mark": "B", "count": "1"}]
+    assert "LEFT SIDE (AS DRAWN)" in words(as_drawn)
+    assert "RIGHT SIDE (OPPOSITE HAND) 1 REQUIRED, MIRROR IMAGE OF A, THE SAME FIGURES FROM RIGHT FACE" in words(opposite)
+    assert not any(dict(g.attrs)["mark"] == "B" for d in drafts() for g in groups(d.items, "part"))
 
-    left, right = holes("left_side"), holes("right_side")
-    assert len(left) == 4
-    assert right == sorted((x, -y) for x, y in left)
-    assert "MIRRORS LEFT SIDE (A)" in words(of_part("right_side"))
+
+def test_parts_that_differ_in_more_than_the_mirror_are_drawn_each() -> None:
+    model = sample_case()
+    left, right = model.part("left_side"), model.part("right_side")
+    assert opposite_hands(left, right) and opposite_hands(right, left)
+    assert not opposite_hands(left, left)  # the same hand
+    feature = right.features[0]
+    for other in (
+        replace(right, datum=left.datum),  # measured from other faces
+        replace(right, features=(replace(feature, note="deburr"), *right.features[1:])),
+        replace(right, features=right.features[1:]),
+        replace(right, features=(*right.features, replace(feature, text="R", cuts=()))),
+        replace(right, stock=model.part("back").stock),
+    ):
+        assert not opposite_hands(left, other)
+        parts = tuple(other if part is right else part for part in model.parts)
+        assert [alike[0].mark for alike, _ in hands(parts)][:2] == ["A", "B"]
 
 
 def test_notes_give_what_the_dimensions_do_not() -> None:
