@@ -150,9 +150,9 @@ def heading_lines(model: Model, plan: PartPlan, alike: Sequence[Part]) -> tuple[
 def size_words(part: Part, units: Units) -> str:
     """Thickness, width and length of a part, or diameter and length of a rod."""
     if any(f.kind == ROD for f in part.features):
-        return f"Ø{shop_text(part.thickness, units.fine)} × L {shop_text(part.length, units)}"
+        return f"Ø{dual_text(part.thickness, units.fine)} × L {dual_text(part.length, units)}"
     sizes = (("T", part.thickness), ("W", part.width), ("L", part.length))
-    return " × ".join(f"{letter} {shop_text(value, units.fine if letter == 'T' else units)}" for letter, value in sizes)
+    return " × ".join(f"{letter} {dual_text(value, units.fine if letter == 'T' else units)}" for letter, value in sizes)
 
 
 def _reference_words(part: Part) -> tuple[str, ...]:
