@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import replace
 from fractions import Fraction
 
+from plandoc.build.groups import tied
 from plandoc.geometry.bodies import AXES, Box
 from plandoc.model.entities import Model, Part
 
@@ -16,23 +16,10 @@ SMALL = Fraction(1, 2)  # of the size of all; where the largest piece is smaller
 def pieces(model: Model) -> tuple[tuple[str, ...], ...]:
     """The placed parts (paths) of each piece in the order of the plan."""
     placed = model.placed
-    home = {p.path: n for n, p in enumerate(placed)}
-
-    def one(paths: Iterable[str]) -> None:
-        known = sorted({home[p] for p in paths if p in home})
-        for path, number in home.items():
-            if number in known[1:]:
-                home[path] = known[0]
-
-    for joint in model.joints:
-        one((joint.a, joint.b))
-    for fitting in model.fittings:
-        one(fitting.parts)
-    for n, part in enumerate(placed):
-        for other in placed[:n]:
-            if home[part.path] != home[other.path] and _close(part.stands, other.stands):
-                one((part.path, other.path))
-    return tuple(tuple(p.path for p in placed if home[p.path] == number) for number in dict.fromkeys(home.values()))
+    ties: list[tuple[str, ...]] = [(joint.a, joint.b) for joint in model.joints]
+    ties += [fitting.parts for fitting in model.fittings]
+    ties += [(part.path, other.path) for n, part in enumerate(placed) for other in placed[:n] if _close(part.stands, other.stands)]
+    return tied([part.path for part in placed], ties)
 
 
 def drawn_apart(model: Model) -> tuple[tuple[str, ...], ...]:

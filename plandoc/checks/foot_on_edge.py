@@ -8,8 +8,8 @@ from math import cos, radians, sqrt
 
 from plandoc.checks.registry import Check
 from plandoc.diagnostics import Note, Sink
-from plandoc.geometry.bodies import AXES, Chunk, Face, Point3
-from plandoc.geometry.convex import left_faces
+from plandoc.geometry.bodies import AXES, Chunk, Face
+from plandoc.geometry.convex import left_faces, normal_of
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Feature, Model, Part
 from plandoc.quantity import INCH, shop_text
@@ -66,7 +66,7 @@ def _lowest_end(part: Part, floor: Fraction) -> tuple[Face, Fraction] | None:
     best: tuple[float, Face, Fraction] | None = None
     for polygon in left_faces(part.box, tuple(chunk for _, chunk in _chunks(part))):
         corners = [part.lean.point(point)[UP] for point in polygon]
-        normal = _normal(polygon)
+        normal = normal_of(polygon)
         size = sqrt(sum(float(n) ** 2 for n in normal))
         if len(polygon) < 3 or not size or min(corners) > floor + TOUCH:
             continue
@@ -77,16 +77,6 @@ def _lowest_end(part: Part, floor: Fraction) -> tuple[Face, Fraction] | None:
             side = 1 if 2 * middle > part.box.lo[axis] + part.box.hi[axis] else -1
             best = level, Face(axis, side), max(corners) - floor
     return None if best is None else best[1:]
-
-
-def _normal(polygon: tuple[Point3, ...]) -> Point3:
-    """Square to a flat polygon, by the sum over its corners; its length is twice the area."""
-    total = [Fraction(0)] * 3
-    for p, q in zip(polygon, (*polygon[1:], polygon[0]), strict=True):
-        for a in AXES:
-            b, c = (a + 1) % 3, (a + 2) % 3
-            total[a] += p[b] * q[c] - p[c] * q[b]
-    return total[0], total[1], total[2]
 
 
 def _sawn(part: Part, face: Face) -> Feature | None:

@@ -31,6 +31,17 @@ def dot(a: Point3, b: Point3) -> Fraction:
     return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
 
 
+def normal_of(polygon: Sequence[Point3]) -> Point3:
+    """Square to a flat polygon, by the sum over its corners; its length is twice the area (mm2), and it looks to where the polygon
+    runs counter-clockwise."""
+    total = [Fraction(0)] * 3
+    for p, q in zip(polygon, (*polygon[1:], polygon[0]), strict=True):
+        for a in AXES:
+            b, c = (a + 1) % 3, (a + 2) % 3
+            total[a] += p[b] * q[c] - p[c] * q[b]
+    return total[0], total[1], total[2]
+
+
 def cut_faces(faces: Sequence[Polygon], normal: Point3, offset: Fraction) -> tuple[Polygon, ...]:
     """The faces of what is left where normal . p >= offset; none where nothing is. Neighbouring faces share corners
     exactly."""

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from fractions import Fraction
 
 import shapely
 
 from plandoc.diagnostics import Sink, Span
 from plandoc.geometry.bodies import AXES, FACES, Face, Point3
-from plandoc.geometry.convex import Polygon, box_faces, cut_faces, dot
+from plandoc.geometry.convex import Polygon, box_faces, cut_faces, dot, normal_of
 from plandoc.geometry.lean import STILL
 from plandoc.model.cells import PartCell
 from plandoc.model.evaluate import Evaluator
@@ -37,7 +36,7 @@ def faces_of(frame: Frame) -> list[tuple[Face | None, Point3, Polygon]]:
         if square is not None:
             normal = square.normal
         else:
-            normal = next((c.normal for c in frame.ends if all(dot(c.normal, p) == c.offset for p in polygon)), _normal(polygon))
+            normal = next((c.normal for c in frame.ends if all(dot(c.normal, p) == c.offset for p in polygon)), normal_of(polygon))
         found.append((square, lean.direction(normal), tuple(lean.point(p) for p in polygon)))
     return found
 
@@ -96,15 +95,6 @@ def _common(normal: Point3, first: Polygon, second: Polygon) -> tuple[float, tup
         point[axis] = (offset - normal[a] * point[a] - normal[b] * point[b]) / normal[axis]
         corners.append((point[0], point[1], point[2]))
     return area.area, tuple(corners)
-
-
-def _normal(polygon: Sequence[Point3]) -> Point3:
-    total = [ZERO, ZERO, ZERO]
-    for p, q in zip(polygon, (*polygon[1:], polygon[0]), strict=True):
-        for axis in AXES:
-            i, j = (axis + 1) % 3, (axis + 2) % 3
-            total[axis] += (p[i] - q[i]) * (p[j] + q[j])
-    return (total[0], total[1], total[2])
 
 
 # --- the plane half-way between two sides ----------------------------------------------------------------------------

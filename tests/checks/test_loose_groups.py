@@ -75,3 +75,21 @@ def test_the_explanation_shows_it() -> None:
         sink = Sink()
         run_checks(found.model, solids(found.model), sink)
         assert [d.code for d in sink.finish()] == codes
+
+
+BASE = "assembly stand()\n" + "".join(f"  {line}\n" for line in STAND.splitlines()) + "place stand as base\n"
+
+
+def test_a_case_that_only_stands_on_its_stand_is_told_until_the_plan_says_how_it_is_held() -> None:
+    assert told(BASE + IN) == ["PD359 `upper.floor` stands on `base.shelf`, and the plan does not say how it is held there"]
+    for line in (
+        "joint butt upper.floor into base.shelf dry", "joint butt upper.floor into base.shelf", "fit screw8 on upper.floor", "opens upper to top 100 mm",
+    ):  # fmt: skip
+        assert told(f"{BASE}{IN}{line}\n") == [], line
+
+
+def test_cases_beside_each_other_and_what_another_one_holds_are_not_told() -> None:
+    assert told(BASE + IN.replace("from 300 mm", "from 0").replace("as upper", "as upper\n  at across 400 mm")) == []
+    rack = "assembly rack()\n" + "".join(f"  {line}\n" for line in (BASE + IN).splitlines() if line.startswith("place"))
+    defined = "".join(f"{line}\n" for line in (BASE + IN).splitlines() if not line.startswith("place"))
+    assert told(f"{defined}{rack}place rack as both\n") == []
