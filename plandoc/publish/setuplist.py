@@ -24,13 +24,13 @@ from plandoc.shopwork.setupwords import (
 
 SETUP_COLUMNS = (
     "setup", "machine", "cutter", "stack", "cutter_mm", "guide", "fence_mm", "fence", "to", "passes", "height_mm", "height", "angle",
-    "mark", "name", "count", "face_at_guide", "face_down", "holes_mm", "holes_from", "stopped_mm", "features", "paths", "test", "guards", "hold",
+    "mark", "name", "count", "face_at_guide", "face_down", "holes_mm", "runs_mm", "holes_from", "stopped_mm", "features", "paths", "test", "guards", "hold",
 )  # fmt: skip
 
 
 def setups_csv(model: Model) -> str:
-    """fence_mm: every pass, from the face at the guide to the named side of the cutter; holes_mm: their places from the face at
-    the stop."""
+    """fence_mm: every pass, from the face at the guide to the named side of the cutter; holes_mm: their places, runs_mm:
+    where mortises begin and end, both from the face `holes_from`."""
     return csv_text(SETUP_COLUMNS, _rows(model, setups(model)))
 
 
@@ -55,7 +55,7 @@ def _rows(model: Model, job: Job) -> Iterator[tuple[str, ...]]:
             stopped = dict.fromkeys(f"{decimal(length)} {face.name}" for cut in use.cuts[:1] for face, length in cut.stops)
             yield (
                 *own, use.mark, use.name, str(use.count), "; ".join(use.rides), "; ".join(use.down),
-                "; ".join(decimal(place) for place in use.places), use.end, "; ".join(stopped),
+                "; ".join(decimal(place) for place in use.places), "; ".join(f"{decimal(start)} to {decimal(stop)}" for start, stop in use.runs), use.end, "; ".join(stopped),
                 " ".join(dict.fromkeys(cut.feature for cut in use.cuts)), " ".join(dict.fromkeys(cut.path for cut in use.cuts)), *ends,
             )  # fmt: skip
 

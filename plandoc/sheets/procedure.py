@@ -17,12 +17,14 @@ from plandoc.model.entities import Step
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.cutting import layout_codes
 from plandoc.sheets.registry import SheetKind
+from plandoc.sheets.setups import setup_codes
 from plandoc.sheets.stepbodies import Progress, progress
 from plandoc.sheets.steppictures import least_picture, step_picture
 from plandoc.sheets.steprows import INDENT, Row, boxed, caution, labelled, total
 from plandoc.shopwork.claims import all_paths
 from plandoc.shopwork.making_steps import LAYOUT
 from plandoc.shopwork.names import listed
+from plandoc.shopwork.setupsteps import numbers_text, setups_of_steps
 from plandoc.shopwork.state import StepState, states
 from plandoc.shopwork.stepwords import Cautions, cautions_of, fittings_text, parts_text, tools_text
 
@@ -84,8 +86,8 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     columns = _columns(ctx.space)
     high, wide = columns[0][3] - columns[0][1], columns[0][2] - columns[0][0]
     steps = _with_layouts(ctx)
-    said = cautions_of(steps)
-    blocks = [_block(ctx, step, state, own, wide, high) for step, state, own in zip(steps, states(ctx.model, steps), said, strict=True)]
+    said, setups = cautions_of(steps), _setup_texts(ctx)
+    blocks = [_block(ctx, step, state, own, wide, high, setups.get(step.number, "")) for step, state, own in zip(steps, states(ctx.model, steps), said, strict=True)]
     done = progress(ctx.model, ctx.solids, ctx.steps)
     drafts: list[Draft] = []
     for sheet in _sheets(blocks, ctx, high, len(columns)):
@@ -102,6 +104,16 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
         )
         drafts.append(Draft("procedure", f"8.{len(drafts) + 1}", title, groups))
     return tuple(drafts)
+
+
+def _setup_texts(ctx: SheetContext) -> dict[int, str]:
+    """`1 to 4 on sheet 7.1; 27 on 7.2`: the set-ups of each step, by its number."""
+    codes = setup_codes(ctx)
+    found = {}
+    for step, numbers in setups_of_steps(ctx.model, ctx.steps).items():
+        sheets = [(code, numbers_text([n for n in numbers if codes.get(n, "") == code])) for code in dict.fromkeys(codes.get(n, "") for n in numbers)]
+        found[step] = "; ".join(text + (f" on {'' if place else 'sheet '}{code}" if code else "") for place, (code, text) in enumerate(sheets))
+    return found
 
 
 def _with_layouts(ctx: SheetContext) -> tuple[Step, ...]:
@@ -134,10 +146,11 @@ def _columns(space: Extent) -> tuple[Extent, ...]:
 # --- one step ----------------------------------------------------------------------------------------------------
 
 
-def _block(ctx: SheetContext, step: Step, state: StepState, own: Cautions, wide: float, high: float) -> Block:
-    """The step in the arrangement that makes it shortest: its last words stand beside the picture, the others over it."""
+def _block(ctx: SheetContext, step: Step, state: StepState, own: Cautions, wide: float, high: float, setups: str) -> Block:
+    """The step in the arrangement that makes it shortest: its last words stand beside the picture, the others over it. setups: the numbers
+    of its set-ups."""
     size = ctx.style.height("body")
-    words = [*_words(ctx, step, state, size), *(_caution(text, size) for text in own.lines)]
+    words = [*_words(ctx, step, state, size, setups), *(_caution(text, size) for text in own.lines)]
     title = _title(ctx, step.title, wide)
     least = least_picture(ctx.model, state)
     if not least:
@@ -196,8 +209,8 @@ def _caution(text: str, size: float) -> Words:
     return rows
 
 
-def _words(ctx: SheetContext, step: Step, state: StepState, size: float) -> list[Words]:
-    """What the step says, without its cautions, each text to be set to a width."""
+def _words(ctx: SheetContext, step: Step, state: StepState, size: float, setups: str) -> list[Words]:
+    """What the step says, without its cautions, each text to be set to a width. setups: the numbers of its set-ups."""
 
     def plain(label: str, text: str, gap: float = 0.0) -> Words:
         return lambda wide: labelled(label, text, wide, size, gap)
@@ -211,7 +224,8 @@ def _words(ctx: SheetContext, step: Step, state: StepState, size: float) -> list
     ):  # fmt: skip
         if text:
             found.append(plain(label, text))
-    for label, texts, gap in (("MACHINE", step.choices, 0.0), ("DO", step.texts, 0.6), ("GLUE", step.glue, 0.6)):
+    cited = (setups,) if setups else ()
+    for label, texts, gap in (("MACHINE", step.choices, 0.0), ("SET-UPS", cited, 0.0), ("DO", step.texts, 0.6), ("GLUE", step.glue, 0.6)):
         found += [plain(label if number == 0 else "", text, gap) for number, text in enumerate(texts)]
     found += [check("CHECK" if number == 0 else "", text) for number, text in enumerate(step.checks)]
     return found + [plain("WAIT", text, 0.6) for text in step.waits]

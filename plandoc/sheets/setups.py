@@ -21,19 +21,21 @@ from plandoc.sheets.steprows import TRIANGLE, warning_triangle
 from plandoc.shopwork.names import counted, listed
 from plandoc.shopwork.setting import CENTRE, DRILL, NEAR, STACK
 from plandoc.shopwork.setups import Job, SetUp, setups
+from plandoc.shopwork.setupsteps import numbers_text, steps_of_setups
 from plandoc.shopwork.setupwords import (
     cutter_text,
     exact_text,
     fence_texts,
     guards,
     holds,
+    left_text,
     machine_text,
     pieces_lines,
     pieces_text,
     side_text,
     trial_text,
+    work_down,
 )
-from plandoc.tables import operation
 
 TWO_COLUMNS = 200.0  # mm; wider sheets have two columns
 FIGURES = 2.6  # mm between figures under each other
@@ -121,16 +123,13 @@ def _short(name: str) -> str:
 def note(ctx: SheetContext, job: Job) -> str:
     """How many set-ups, how far from the fewest, from where distances are measured, what no set-up makes."""
     count, more = len(job.setups), job.mounts - job.cutters
-    said = f"{counted(count, 'set-up')}, one for each different setting, the fewest there can be. Cutters are put on {counted(job.mounts, 'time')}, "
+    said = f"{counted(count, 'set-up')}, one for each setting that differs: from the reference edges there can be no fewer. Cutters are put on {counted(job.mounts, 'time')}, "
     said += ("the fewest" if more == 0 else f"{more} more than the fewest, as cuts at an angle come last") + "; "
     said += f"{job.changes} single settings change, no order does with fewer than {job.least}. "
     said += "Distances run to the named side of the cutter. True one edge and one end first; cut pairs from the same edge. "
     if job.shop.assumed:
         said += "Assumed machines: measure yours. "
-    kinds = dict.fromkeys(kind for kind, _, _ in job.left)
-    if kinds:
-        said += f"By hand, jig or template: {listed([operation(kind).name for kind in kinds])}."
-    return said.strip()
+    return f"{said}{left_text(job)}".strip()
 
 
 def _columns(space: Extent) -> tuple[Extent, ...]:
@@ -197,7 +196,17 @@ def _section_words(ctx: SheetContext, rows: Sequence[SetUp], wide: float) -> lis
     what = _what(rows)
     said = [(what, f"{side_text(first.setting)}.")] if what else []
     said += [("Test", _test(ctx, rows) + "."), ("Hold", f"{'; '.join(holds(ctx.model, rows))}.")]
+    if first.phase == 0:
+        down, steps = work_down(ctx.model, rows), _steps_text(ctx, rows)
+        said += ([("Down", f"{down}.")] if down else []) + ([("For", f"{steps}.")] if steps else [])
     return _words(ctx, said, wide) + _words(ctx, [("", f"{'; '.join(guards(rows))}.")], wide, True)
+
+
+def _steps_text(ctx: SheetContext, rows: Sequence[SetUp]) -> str:
+    """`step 5`, `steps 1 to 3`: whose work these set-ups do; "" where no step is drawn."""
+    by_setup = steps_of_setups(ctx.model, ctx.steps)
+    numbers = {number for row in rows for number in by_setup[row.number]}
+    return f"step{'s' if len(numbers) > 1 else ''} {numbers_text(list(numbers))}" if numbers else ""
 
 
 def _test(ctx: SheetContext, rows: Sequence[SetUp]) -> str:
@@ -345,6 +354,8 @@ def _row(ctx: SheetContext, family: Sequence[SetUp], places: Places, wide: float
     big, body, small = style.height("title"), style.height("body"), max(SMALL, style.minimum_height)
     fence, height, words = places
     said = ([row.setting.angle[:1].upper() + row.setting.angle[1:] + "."] if row.setting.angle else []) + list(pieces_lines(ctx.model, row))
+    steps = _steps_text(ctx, family)
+    said[-1:] = [f"{said[-1]} {steps[:1].upper()}{steps[1:]}."] if steps else said[-1:]
     lines = [(line, bool(row.setting.angle) and number == 0) for number, text in enumerate(said) for line in wrap(text, body, wide - words)]
     below = PAD + max(big, PITCH * body * len(lines)) + FIGURES - 1.0
     half = len(family) if len(family) < 4 else (len(family) + 2) // 2  # the others find room below the words
@@ -376,6 +387,21 @@ def _row(ctx: SheetContext, family: Sequence[SetUp], places: Places, wide: float
         figures += note_line_items(line, (words, t), body, "body", bold=bold)
         t += (PITCH - 1) * body
     return _ruled([*groups, *figures], wide)
+
+
+def setup_codes(ctx: SheetContext) -> dict[int, str]:
+    """Codes of the sheets on which the set-ups stand, by their numbers; none where these sheets are not drawn."""
+    if ctx.kinds and KIND.name not in ctx.kinds:
+        return {}
+    found: dict[int, str] = {}
+    for draft in compose(ctx):
+        rest = list(draft.items)
+        while rest:
+            item = rest.pop()
+            if isinstance(item, Group):
+                rest += item.items
+                found.update((int(value), draft.code) for name, value in item.attrs if item.kind == "setup" and name == "number")
+    return found
 
 
 def wanted(ctx: SheetContext) -> bool:

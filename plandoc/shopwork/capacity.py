@@ -16,6 +16,8 @@ from plandoc.tables.shop import Shop, ShopMachine
 
 HEAVY_KG = Fraction(2268, 100)
 """50 lb: heavier pieces one person neither lifts nor guides along a fence (common practice)."""
+LONG_ON_GAUGE = Fraction(12192, 10)
+"""4 ft: longer work is not crosscut on the mitre gauge (mm, common practice)."""
 _HOLD = {"inch": Fraction(3048, 10), "mm": Fraction(300)}
 _NARROW = {"inch": Fraction(1524, 10), "mm": Fraction(150)}
 
@@ -167,6 +169,7 @@ def _gauge(ask: Asking, cut: Sawn) -> Choice | None:
         why = (
             ask.over(saw, "deep", cut.thick, "a thickness of")
             or ("the shop names no width for its mitre gauge" if most is None else ask.over(saw, "crosscut", cut.along, "a width of"))
+            or (f"with {ask.say(cut.across)} across it the piece is too long to guide" if cut.across > LONG_ON_GAUGE else "")
             or _too_heavy(ask, saw, cut)
         )
         if not why and most is not None:

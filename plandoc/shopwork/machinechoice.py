@@ -16,7 +16,7 @@ from plandoc.geometry.bodies import Face
 from plandoc.model.density import stock_density
 from plandoc.model.entities import Feature, Model, Part, Stock
 from plandoc.model.roughsizes import rough_pieces
-from plandoc.model.sawn import saw_of, sawn_size, sheets_of
+from plandoc.model.sawn import saw_of, sawn_box, sawn_size, sheets_of
 from plandoc.quantity import shop_text
 from plandoc.shopwork.blades import ACROSS, ALONG, SHEETS, TASKS, blade_for, blade_text
 from plandoc.shopwork.capacity import (
@@ -35,6 +35,7 @@ from plandoc.shopwork.capacity import (
 from plandoc.shopwork.cutters import ROUTED, STACK, way_and_reason
 from plandoc.shopwork.layouts import layouts
 from plandoc.shopwork.measures import channel, cut_box
+from plandoc.shopwork.mortising import MORTISE, mortise_bars
 from plandoc.shopwork.names import by_mark, counted, exact_size, group_words, listed, stock_words
 from plandoc.shopwork.operations import Operation, WorkItem, feature_operation, machined
 from plandoc.shopwork.trade import BENCH
@@ -198,6 +199,18 @@ def _board_lines(model: Model, parts: Sequence[Part]) -> tuple[list[str], list[C
     return lines, [choice for rows in groups.values() for _, choice in rows], kinds, tuple(dict.fromkeys(sawn))
 
 
+def size_choice(model: Model, part: Part, crosscut: bool) -> Choice:
+    """The machine that cuts a part to its length or to its width, out of a piece not much larger than it is."""
+    units, kind = model.info.units, part.stock.kind
+    box = sawn_box(part)
+    long, wide, thick = (box.size(axis) for axis in (part.length_axis, part.width_axis, part.thickness_axis))
+    mass = _mass(part.stock, long, wide, thick)
+    if crosscut:
+        return saw_for(model.shop, Sawn(wide, long, long, thick, mass, kind == "sheet", True), units)
+    bears = long if kind == "sheet" else max(long, wide, hold(units))  # boards are ripped from a longer blank
+    return saw_for(model.shop, Sawn(bears, max(wide, narrow(units)), wide, thick, mass, kind == "sheet"), units)
+
+
 _TASKS = {"rip": ALONG, "crosscut": ACROSS}
 _KINDS = {"joint": "jointing", "plane": "planing", "plane the panel": "planing", "rip": "rip", "crosscut": "crosscut"}
 
@@ -235,6 +248,8 @@ def work_choice(model: Model, part: Part, feature: Feature, kind: str = "") -> C
 def _bars(ask: Asking, key: str, kind: str, part: Part, feature: Feature) -> str:
     """Why a machine cannot take this work on this part, "" where it can."""
     one = next(m for m in ask.shop.machines if m.key == key)
+    if key in ("router", "drill_press") and kind == MORTISE and (why := mortise_bars(one, part, feature, ask.say)):
+        return why
     if key == "drill_press":
         return _drill_bars(ask, part, feature)
     if key == "mitre_saw":

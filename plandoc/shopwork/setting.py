@@ -45,7 +45,7 @@ class Setting:
 @dataclass(frozen=True, slots=True)
 class Cut:
     """One piece of work at a setting. feature: its id; `length` or `width` of a cut to size. worked: the face that is cut into; down:
-    the face on the table or bench, None where it does not matter; rides: the face at fence or stop. places: of holes, from `end`, the face at the stop. kind: the
+    the face on the table or bench, None where it does not matter; rides: the face at fence or stop. places: of holes, from `end`, the face at the stop; run: from there to where a mortise begins and ends (mm). kind: the
     trade's operation. wide: the width of the channel that comes out; stops: wood left standing before those faces at the ends of its run. up: the
     long point of a cut at an angle."""
 
@@ -60,6 +60,7 @@ class Cut:
     end: Face | None = None
     up: Face | None = None
     worked: Face | None = None
+    run: tuple[Fraction, Fraction] | None = None
 
 
 Way = tuple[Setting, Cut]

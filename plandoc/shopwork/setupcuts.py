@@ -15,6 +15,7 @@ from plandoc.model.entities import Feature, Joint, Model, Part
 from plandoc.model.sawn import sawn_box
 from plandoc.shopwork.blades import blade_for, blade_text, tasks_of
 from plandoc.shopwork.cutters import BY_HAND, way_of
+from plandoc.shopwork.machinechoice import size_choice
 from plandoc.shopwork.measures import before_outer_bands, channel, cut_box
 from plandoc.shopwork.operations import feature_operation
 from plandoc.shopwork.setting import (
@@ -38,13 +39,12 @@ from plandoc.tables.shop import Shop
 
 SPARE = Fraction(1, 2)
 """How much of a stack or a bit at least lies in the wooden fence beside a rabbet (mm, common practice)."""
-LONG_ON_GAUGE = Fraction(12192, 10)
-"""4 ft: longer work is not crosscut on the mitre gauge (mm, common practice)."""
 CHANNELS = ("dado", "groove", "rabbet", "sliding_groove", "lap")
 TONGUES = ("tenon", "tongue")
 ANGLED = ("end_mitre", "angled_end", "bevel", "bevelled_edge")
-BORED = ("hole", "hole_row", "hinge_cup")
-"""Round pockets and finger notches are bored to their template, which the packet prints."""
+BORED = ("hole", "hole_row", "hinge_cup", "round_pocket", "finger_notch")
+WIDEST_BIT = Fraction(53975, 1000)
+"""2 1/8 in.: wider flat-bottomed bits are not counted on where the shop lists no bits (mm, common practice)."""
 SAW, TABLE, PRESS = "table_saw", "router_table", "drill_press"
 
 
@@ -228,6 +228,9 @@ def bored_ways(part: Part, feature: Feature, row: Sequence[Feature], shop: Shop)
     face, centre, diameter = feature.face, feature.centre, feature.diameter
     if face is None or centre is None or diameter is None or shop.machine(PRESS) is None:
         return ()
+    bits = [bit for one in shop.machines if one.key == PRESS for bit in one.all("bits")]
+    if diameter not in bits if bits else diameter > WIDEST_BIT:
+        return ()
     if face.axis == part.length_axis or (face.axis != part.thickness_axis and part.stock.kind == "sheet"):
         return ()  # into an end, or into the edge of a sheet: with a jig
     bare = before_outer_bands(part)
@@ -303,30 +306,17 @@ def _long_point(part: Part, feature: Feature) -> tuple[Face, Face | None] | None
     return None
 
 
-def size_ways(part: Part, shop: Shop) -> tuple[Way, ...]:
-    """Rip to width and crosscut to length, before banding: finished size between fence or stop and blade."""
-    box, made = sawn_box(part), []
-    length, width, thick = (box.size(a) for a in (part.length_axis, part.width_axis, part.thickness_axis))
-    rip = shop.figure(SAW, "rip") or Fraction(0)
-    if part.stock.kind not in ("dowel", "batten"):
-        made.append((part.width_axis, "width", SAW if width <= rip else "track_saw", "fence" if width <= rip else "line"))
-    gauge = shop.figure(SAW, "crosscut") or Fraction(0)
-    mitre = shop.machine("mitre_saw")
-    if part.stock.kind == "dowel":
-        machine, guide = ("mitre_saw" if mitre is not None else SAW), "stop"
-    elif width <= gauge and length <= LONG_ON_GAUGE:
-        machine, guide = SAW, "stop"
-    elif width > gauge and length <= rip and length <= 2 * width:
-        machine, guide = SAW, "fence"
-    elif mitre is not None and width <= (mitre.one("crosscut") or 0) and thick <= (mitre.one("deep") or 0):
-        machine, guide = "mitre_saw", "stop"
-    else:
-        machine, guide = "track_saw", "line"
-    made.append((part.length_axis, "length", machine, guide))
-    ways = []
-    for axis, name, machine, guide in made:
-        cutter = _blade(part, shop, machine, axis == part.width_axis)
-        rides = Face(axis, part.datum[axis])
+def size_ways(model: Model, part: Part) -> tuple[Way, ...]:
+    """Rip to width and crosscut to length, before banding, on the machine that the steps name: finished size between fence or
+    stop and blade."""
+    box, shop, ways = sawn_box(part), model.shop, []
+    for axis, name in ((part.width_axis, "width"), (part.length_axis, "length")):
+        if name == "width" and part.stock.kind in ("dowel", "batten"):
+            continue
+        choice = size_choice(model, part, name == "length")
+        machine = choice.key if choice.key in (SAW, "mitre_saw") else "track_saw"
+        guide = "line" if machine == "track_saw" else "fence" if machine == SAW and "fence" in choice.reason else "stop"
         kind = {"fence": "rip", "stop": "crosscut", "line": "sheet_breakdown"}[guide]
-        ways.append((Setting(machine, cutter, guide, NEAR, (box.size(axis),)), Cut(part.path, name, kind, rides)))
+        cut = Cut(part.path, name, kind, Face(axis, part.datum[axis]))
+        ways.append((Setting(machine, _blade(part, shop, machine, axis == part.width_axis), guide, NEAR, (box.size(axis),)), cut))
     return tuple(ways)

@@ -13,6 +13,7 @@ from itertools import pairwise
 
 from plandoc.model.entities import Feature, Model, Part
 from plandoc.shopwork.kept import of_last_model
+from plandoc.shopwork.mortising import MORTISE, mortise_cuts
 from plandoc.shopwork.names import by_mark
 from plandoc.shopwork.operations import feature_operation, machined
 from plandoc.shopwork.setting import BLADE, Cut, Cutter, Setting, Way
@@ -82,7 +83,7 @@ def setups(model: Model) -> Job:
         first: dict[Setting, None] = {}
         for part in parts:
             reached = dict.fromkeys(in_reach(part, shop))
-            for way in size_ways(part, shop):
+            for way in size_ways(model, part):
                 found.setdefault(way[0], []).append(way[1])
             for feature in machined(model, part):
                 chosen = _chosen(_ways(model, part, feature, slots[part.path, feature.id], shop, mounted, reached), first)
@@ -105,10 +106,12 @@ def _ways(
     """The ways of a feature, each with all the cuts that make it; the one from the reference face first. reached: the bores that
     the drill press reaches."""
     kind = feature_operation(part, feature)
+    if kind == MORTISE and (made := mortise_cuts(part, feature, shop)):
+        yield made
     for alike in slots:
-        made = [slot_ways(part, slot, shop, mounted) for slot in alike]
-        whole = tuple(way for way in made if way is not None)
-        if whole and len(whole) == len(made):
+        cut = [slot_ways(part, slot, shop, mounted) for slot in alike]
+        whole = tuple(way for way in cut if way is not None)
+        if whole and len(whole) == len(cut):
             yield whole
     if kind in BORED:
         if feature.id in reached:

@@ -12,7 +12,7 @@ from plandoc.quantity import INCH, Units, shop_number, shop_text
 from plandoc.quantity.shoptext import round_to
 from plandoc.shopwork.names import by_mark, counted, edge_words, exact_size, listed
 from plandoc.shopwork.setting import BIT, BLADE, CENTRE, DRILL, FAR, NEAR, STACK, Cut, Cutter, Setting
-from plandoc.shopwork.setups import SetUp
+from plandoc.shopwork.setups import Job, SetUp
 from plandoc.shopwork.stack import Stack
 from plandoc.tables import Caution, caution_name, machine, operation
 from plandoc.tables.shop import Shop
@@ -22,8 +22,8 @@ SIXTY_FOURTH = Units("inch", Fraction(1, 64))
 
 @dataclass(frozen=True, slots=True)
 class Use:
-    """The pieces of one mark at a set-up, named as the first of them stands. rides, down: faces in words; places: of holes,
-    from the face `end`; count: pieces."""
+    """The pieces of one mark at a set-up, of holes and mortises those of one face, named as the first of them stands. rides, down:
+    faces in words; places: of holes, runs: of mortises, from the face `end`; count: pieces."""
 
     mark: str
     name: str
@@ -34,6 +34,7 @@ class Use:
     end: str
     up: tuple[str, ...]
     cuts: tuple[Cut, ...]
+    runs: tuple[tuple[Fraction, Fraction], ...] = ()
 
 
 def exact_text(value: Fraction, units: Units, mark: bool = True) -> str:
@@ -106,14 +107,19 @@ def uses(model: Model, setup: SetUp) -> tuple[Use, ...]:
     found = []
     for mark, parts in by_mark([part for part in model.parts if part.path in paths]).items():
         first = parts[0]
-        own = [cut for cut in setup.cuts if cut.path == first.path]
-        every = tuple(cut for cut in setup.cuts if any(cut.path == part.path for part in parts))
-        places = tuple(sorted(dict.fromkeys(place for cut in own for place in cut.places)))
-        end = next((edge_words(first, cut.end) for cut in own if cut.end is not None), "")
-        found.append(Use(
-            mark, first.name, sum(part.count for part in parts), _faces(first, [cut.rides for cut in own]), _faces(first, [cut.down for cut in own]),
-            places, end, _faces(first, [cut.up for cut in own]), every,
-        ))  # fmt: skip
+        every = [cut for cut in setup.cuts if any(cut.path == part.path for part in parts)]
+        faces: dict[object, list[Cut]] = {}
+        for cut in (cut for cut in every if cut.path == first.path):
+            faces.setdefault(cut.end is not None and (cut.rides, cut.worked, cut.end), []).append(cut)
+        for own in faces.values():
+            places = tuple(sorted(dict.fromkeys(place for cut in own for place in cut.places)))
+            runs = tuple(sorted(dict.fromkeys(cut.run for cut in own if cut.run is not None)))
+            end = next((edge_words(first, cut.end) for cut in own if cut.end is not None), "")
+            others = [cut for cut in every if cut.path != first.path and (len(faces) == 1 or any((cut.places, cut.run) == (one.places, one.run) for one in own))]
+            found.append(Use(
+                mark, first.name, sum(part.count for part in parts), _faces(first, [cut.rides for cut in own]), _faces(first, [cut.down for cut in own]),
+                places, end, _faces(first, [cut.up for cut in own]), (*own, *others), runs,
+            ))  # fmt: skip
     return tuple(found)
 
 
@@ -142,9 +148,10 @@ def pieces_lines(model: Model, setup: SetUp) -> tuple[str, ...]:
     if setup.phase == 0:
         by_word = {word: [use for use in rows if any(cut.feature == name for cut in use.cuts)] for name, word in (("length", "long"), ("width", "wide"))}
         return tuple(f"{_marks(own)} {word}" for word, own in by_word.items() if own)
-    guide = "at stop" if setup.setting.guide == "stop" else "at fence"
     routed = setup.setting.machine == "router"
-    lines = []
+    guide = "at stop" if setup.setting.guide == "stop" else "at edge guide" if routed else "at fence"
+    lines = _placed_lines(units, guide, [use for use in rows if use.end])
+    rows = tuple(use for use in rows if not use.end)
     for rides in dict.fromkeys(use.rides for use in rows):
         alike = [use for use in rows if use.rides == rides]
         turn = " in turn" if len(rides) > 1 or rides[0].startswith("both") else ""
@@ -159,10 +166,6 @@ def pieces_lines(model: Model, setup: SetUp) -> tuple[str, ...]:
             said.append(words + (f" ({', '.join(use.mark for use in alike if use.down == faces)})" if len(down) > 1 else ""))
         if said:
             lines.append(f"Down: {', '.join(said)}.")
-        bored = dict.fromkeys((use.places, use.end) for use in alike if use.places)
-        for places, end in bored:
-            marks = ", ".join(use.mark for use in alike if (use.places, use.end) == (places, end))
-            lines.append(f"{marks + ': ' if len(bored) > 1 else ''}{listed([exact_text(place, units) for place in places])} from the {end}.")
         for use in alike:
             if use.up and not use.down:
                 lines.append(f"{use.mark}: long point at the {listed(use.up)}.")
@@ -171,6 +174,23 @@ def pieces_lines(model: Model, setup: SetUp) -> tuple[str, ...]:
             if stops:
                 lines.append(f"{use.mark}: stopped {listed(tuple(stops))}.")
     return tuple(lines)
+
+
+def _placed_lines(units: Units, guide: str, rows: Sequence[Use]) -> list[str]:
+    """`A × 2: left face at fence, rear face down.`, `3/4" to 3 3/4" from the top end.`: holes and mortises at the same places together."""
+    lines = []
+    for where in dict.fromkeys((use.places, use.runs, use.end) for use in rows):
+        alike = [use for use in rows if (use.places, use.runs, use.end) == where]
+        own: dict[tuple[tuple[tuple[str, ...], tuple[str, ...]], ...], list[Use]] = {}
+        for mark in dict.fromkeys(use.mark for use in alike):
+            faces = [use for use in alike if use.mark == mark]
+            own.setdefault(tuple((use.rides, use.down) for use in faces), []).append(faces[0])
+        for said, uses_ in own.items():
+            turns = [f"{listed(rides)}{f' {guide}' if number == 0 else ''}, {listed(down)} down" for number, (rides, down) in enumerate(said)]
+            lines.append(f"{_marks(uses_)}: {'; '.join(turns)}.")
+        places = [exact_text(place, units) for place in where[0]] + [f"{exact_text(start, units)} to {exact_text(stop, units)}" for start, stop in where[1]]
+        lines.append(f"{listed(places)} from the {where[2]}.")
+    return lines
 
 
 def trial_text(model: Model, setup: SetUp) -> str:
@@ -216,10 +236,14 @@ def holds(model: Model, rows: Sequence[SetUp]) -> tuple[str, ...]:
         key, guide = row.setting.machine, row.setting.guide
         for cut in row.cuts:
             part = model.part(cut.path)
-            if key == "drill_press":
+            if key == "drill_press" and cut.run is not None:
+                found["bores side by side, clamped against the fence; chisel sides and ends square"] = None
+            elif key == "drill_press":
                 found["work against the fence, clamped, on a backing board"] = None
             elif key == "track_saw":
                 found["sheet on full support, rail clamped"] = None
+            elif key == "router" and cut.run is not None:
+                found["work clamped, edge guide, a second piece beside a narrow one; chisel the ends square"] = None
             elif key == "router":
                 found["work clamped, straight guide"] = None
             elif guide == "stop":
@@ -235,6 +259,36 @@ def holds(model: Model, rows: Sequence[SetUp]) -> tuple[str, ...]:
     return tuple(found)
 
 
+_LEFT = {
+    "tapering": "taper jig", "box_joint": "jig on the mitre gauge", "spline_slot": "cradle at 45°", "biscuit_slot": "biscuit jointer", "screw_pocket": "pocket-hole jig",
+    "shaping": "template or line", "slot": "template", "cutout": "template", "lettering": "template", "rectangular_pocket": "template", "round_pocket": "out of reach: template",
+    "finger_notch": "out of reach: template", "pins": "saw and chisel", "tails": "saw and chisel", "corner_notch": "saw and chisel", "notch": "saw and chisel", "lap": "saw and chisel",
+    "hinge_gain": "knife around the leaf", "edge_easing": "bit with a bearing, or plane", "edge_banding": "no cutter", "bevel": "chamfer bit or plane", "end_mitre": "no square edge", "angled_end": "no square edge", "bevelled_edge": "no square edge",
+    "hole": "at an end or out of reach: jig", "hole_row": "at an end or out of reach: jig", "hinge_cup": "out of reach: jig", "mortise": "at an end or out of reach: chisel",
+}  # fmt: skip
+"""Why work has no fence or stop, in the words of the bench."""
+
+
+def left_text(job: Job) -> str:
+    """`Without fence or stop: taper (taper jig); shaped outline, slot (template).`: what no set-up makes, each with its reason."""
+    why: dict[str, dict[str, None]] = {}
+    for kind, _, _ in job.left:
+        why.setdefault(_LEFT.get(kind, "no machine here sets it"), {})[operation(kind).name] = None
+    said = [f"{', '.join(names)} ({reason})" for reason, names in why.items()]
+    return f"Without fence or stop: {'; '.join(said)}." if said else ""
+
+
+def work_down(model: Model, rows: Sequence[SetUp]) -> str:
+    """Which face of what is cut to size lies down; "" of rods (common practice: a blade tears the face at which its teeth come out)."""
+    kinds = dict.fromkeys(model.part(cut.path).stock.kind for row in rows for cut in row.cuts)
+    said = []
+    if "sheet" in kinds:
+        said.append("better face of sheets" if rows[0].setting.machine == "track_saw" else "poorer face of sheets")
+    if "lumber" in kinds:
+        said.append("jointed face of boards")
+    return listed(said)
+
+
 def machine_text(shop: Shop, key: str) -> str:
     """The machine as the shop calls it."""
     found = shop.machine(key)
@@ -248,6 +302,7 @@ __all__ = [
     "fence_texts",
     "guards",
     "holds",
+    "left_text",
     "machine_text",
     "passes_text",
     "pieces_lines",
@@ -256,4 +311,5 @@ __all__ = [
     "thin_text",
     "trial_text",
     "uses",
+    "work_down",
 ]  # fmt: skip

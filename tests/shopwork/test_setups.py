@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections.abc import Iterator
 from fractions import Fraction
 from functools import cache
@@ -18,11 +19,14 @@ from plandoc.model.entities import Feature, Model, Part
 from plandoc.model.sawn import sawn_box
 from plandoc.pipeline import Checked, check
 from plandoc.publish.setuplist import SETUP_COLUMNS, setup_rows, setups_csv
+from plandoc.shopwork.claims import all_paths
 from plandoc.shopwork.measures import before_outer_bands, cut_box
 from plandoc.shopwork.operations import machined
+from plandoc.shopwork.procedure import procedure
 from plandoc.shopwork.setting import BLADE, CENTRE, FAR, NEAR, Cut
 from plandoc.shopwork.setupcuts import CHANNELS
 from plandoc.shopwork.setups import Job, SetUp, setups
+from plandoc.shopwork.setupsteps import numbers_text, setups_of_steps, steps_of_setups
 from plandoc.shopwork.setupwords import (
     cutter_text,
     exact_text,
@@ -35,7 +39,7 @@ from plandoc.shopwork.setupwords import (
 )
 from plandoc.shopwork.stack import CLOSE, Stack, buried, close, passes, plain_stacks, stack_for
 from plandoc.tables.shop import ASSUMED
-from plandoc.world import DiskWorld
+from plandoc.world import DiskWorld, MemoryWorld
 
 F = Fraction
 INCH = Fraction(127, 5)
@@ -203,12 +207,107 @@ def test_the_tongue_stands_where_the_cutter_ran_beside_it(name: str) -> None:
 def test_fence_and_stop_of_a_bore_give_its_centre(name: str) -> None:
     model, job = _made(name)
     for setup, cut in _cuts(job):
-        if setup.setting.side == CENTRE:
+        if setup.setting.side == CENTRE and cut.kind != "mortise":
             part = model.part(cut.path)
             feature, bare = _feature(part, cut), before_outer_bands(part)
             assert feature.centre is not None and cut.end is not None and feature.diameter == setup.setting.cutter.width
             assert abs(bare.at(cut.rides) - feature.centre[cut.rides.axis]) == setup.setting.fence[0]
             assert [abs(bare.at(cut.end) - feature.centre[cut.end.axis])] == list(cut.places)
+
+
+def _mm(text: str) -> str:
+    """The text with the unit behind each figure but the counts of teeth."""
+    return re.sub(r"(?<!teeth )\b(\d+(\.\d+)?)\b", r"\1 mm", text)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_guide_run_and_depth_of_a_mortise_give_its_walls(name: str) -> None:
+    """The figures of all set-ups of a mortise together against the drawn one; the bit turns in it, and a through one is cut away
+    from one face or from both."""
+    model, job = _made(name)
+    made: dict[tuple[str, str], list[tuple[SetUp, Cut]]] = {}
+    for setup, cut in _cuts(job):
+        if cut.kind == "mortise":
+            made.setdefault((cut.path, cut.feature), []).append((setup, cut))
+    for (path, _), own in made.items():
+        part = model.part(path)
+        drawn = cut_box(part, _feature(part, own[0][1]))
+        assert drawn is not None
+        reached = F(0)
+        for setup, cut in own:
+            setting, bit = setup.setting, setup.setting.cutter.width
+            assert cut.run is not None and cut.end is not None and cut.worked is not None and setup.height is not None
+            if setting.side == NEAR:
+                walls = setting.fence[0], setting.fence[-1] + bit
+            else:
+                walls = setting.fence[0] - cut.wide / 2, setting.fence[0] + cut.wide / 2
+            for face, span in ((cut.rides, walls), (cut.end, cut.run)):
+                lo, hi = _within(part.box, face, *span)
+                assert abs(lo - drawn.lo[face.axis]) <= CLOSE and abs(hi - drawn.hi[face.axis]) <= CLOSE, (setup.number, cut)
+                assert bit <= hi - lo + CLOSE
+            reached += setup.height
+        assert abs(reached - drawn.size(own[0][1].worked.axis)) <= CLOSE  # type: ignore[union-attr]
+
+
+def test_a_mortise_goes_to_the_machine_that_reaches_it() -> None:
+    """Rail into post, tenon 10 x 60 x 45: a router with 50 mm, one with 30 mm and a drill press, neither."""
+    text = '''plan "Frame"
+  units mm
+  shop "club.shop"
+stock oak lumber 80
+  dressed 70
+stock strip lumber 40
+  dressed 30
+part post from oak
+  grain up
+  across from 0 for 70
+  back from 0 for 70
+  up from 0 for 600
+part rail from strip
+  grain across
+  across from post.right for 400
+  back from 20 for 30
+  up from 300 for 80
+joint tenon rail into post sized 10 x 60 deep 45
+'''
+    shop = '''shop "Club"
+  table_saw rip 760 crosscut 300 deep 80 kerf 3 stack 20 outer 3
+  mitre_saw crosscut 300 deep 90 kerf 2.4
+  jointer wide 200
+  planer wide 300
+'''
+    found = []
+    for more in ("  router bits 6, 10 deep 50\n", "  router bits 6 deep 50\n", "  router bits 10 deep 30\n  drill_press deep 80\n", "  router bits 12 deep 50\n  drill_press deep 80 bits 6, 8\n", "  router bits 10 deep 30\n"):
+        checked = check("frame.plan", MemoryWorld({"frame.plan": _mm(text), "club.shop": _mm(shop + more)}))
+        assert checked.good, checked.diagnostics
+        model = checked.model
+        job = setups(model)
+        rows = [(s.setting.machine, s.setting.side, s.setting.fence, s.setting.cutter.width, s.height) for s, cut in _cuts(job) if cut.kind == "mortise"]
+        step = next(step for step in procedure(model) if "mortise" in step.kinds)
+        assert [row[0] for row in rows] == [key for kind, key in zip(step.kinds, step.machines, strict=True) if kind == "mortise" and key != "hand_tools"]
+        found += rows or [("hand",)]
+    deep = found[0][4]
+    assert found == [
+        ("router", NEAR, (30,), 10, deep), ("router", NEAR, (30, 34), 6, deep), ("drill_press", CENTRE, (35,), 10, deep), ("drill_press", CENTRE, (35,), 8, deep), ("hand",),
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_step_names_its_set_ups_and_each_set_up_its_steps(name: str) -> None:
+    """Both ways alike, and every set-up has a step: by hand from the parts that steps cut and the features that they make."""
+    model, job = _made(name)
+    steps = procedure(model)
+    forward, back = setups_of_steps(model, steps), steps_of_setups(model, steps)
+    assert {(step, setup) for step, own in forward.items() for setup in own} == {(step, setup) for setup, own in back.items() for step in own}
+    assert list(back) == [setup.number for setup in job.setups] and all(back.values())
+    cut = {path: step.number for step in steps for path in all_paths(model, step.cuts)}
+    for setup in job.setups:
+        if setup.phase == 0:
+            assert set(back[setup.number]) == {cut[one.path] for one in setup.cuts}
+
+
+def test_numbers_are_told_as_runs() -> None:
+    assert numbers_text([7, 1, 2, 3, 9, 10]) == "1 to 3, 7, 9 and 10" and numbers_text([4]) == "4"
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -264,9 +363,35 @@ def test_every_cut_of_the_table_saw_has_the_blade_of_its_task(name: str) -> None
 
 
 def test_a_blade_comes_once_but_for_cuts_at_an_angle() -> None:
-    _, job = _made("reading-corner")
-    blades = [setup.setting.cutter for setup in job.setups if setup.phase == 0 and setup.setting.machine == "table_saw"]
-    assert [name for name, _ in groupby(cutter.name.partition(" ")[0] for cutter in blades)] == ["Rip", "Sheet-goods", "Crosscut"]
+    """Two boards and a sheet in a shop without a mitre saw: what cuts to length alone comes last."""
+    text = '''plan "Box"
+  units mm
+  shop "club.shop"
+stock ply sheet 1200 x 2400
+  called 18
+stock oak lumber 25
+  dressed 20
+part panel from ply
+  size 600 x 280
+part side from oak
+  size 500 x 90
+part end from oak
+  size 260 x 90
+'''
+    shop = '''shop "Club"
+  table_saw rip 760 crosscut 300 deep 80 kerf 3
+  saw_blade "Cross" crosscuts teeth 60 kerf 3
+  saw_blade "Fine" panels teeth 80 kerf 2.8
+  saw_blade "Rip" rips teeth 24 kerf 3.2
+  jointer wide 200
+  planer wide 300
+'''
+    checked = check("box.plan", MemoryWorld({"box.plan": _mm(text), "club.shop": _mm(shop)}))
+    assert checked.good, checked.diagnostics
+    job = setups(checked.model)
+    assert [name for name, _ in groupby(setup.setting.cutter.name for setup in job.setups)] == ["Rip, 24 teeth", "Fine, 80 teeth", "Cross, 60 teeth"]
+    assert [setup.setting.cutter.width for setup in job.setups if setup.setting.cutter.name.startswith("Rip")] == [F("3.2")]  # 90 wide, both boards
+    assert job.mounts == job.cutters == 3
 
 
 @pytest.mark.parametrize("name", NAMES)
