@@ -149,7 +149,7 @@ def _machine(ctx: SheetContext, job: Job, rows: Sequence[SetUp], wide: float) ->
         places = _places(ctx, section)
         head = _columns_head(ctx, section, places, wide)
         onward = _words(ctx, [(f"{_short(name)}, continued", "")], wide)
-        said = _section_words(ctx, section, wide)
+        said, above = _section_words(ctx, section, wide), _cited_above(ctx, section)
         strips += [*([said[0]] if len(strips) == 1 else [replace(said[0], head=tuple(onward))]), *said[1:], head]
         for _, group in groupby(section, key=lambda row: row.setting.cutter):
             own = tuple(group)
@@ -157,7 +157,7 @@ def _machine(ctx: SheetContext, job: Job, rows: Sequence[SetUp], wide: float) ->
             again = (*_words(ctx, [(f"{_short(name)}, continued: {what}", "")], wide), head)
             named = _words(ctx, [(what, "" if stack is None else f"{pieces_text(stack, units)}: {exact_text(stack.width, units)} in all.")], wide)
             strips += named if own[0] is section[0] else [replace(named[0], head=(*onward, head)), *named[1:]]
-            made = [_row(ctx, family, places, wide) for family in _families(ctx, own)] if phase[0] else _sizes(ctx, own, places, wide)
+            made = [_row(ctx, family, places, wide, not above) for family in _families(ctx, own)] if phase[0] else _sizes(ctx, own, places, wide)
             strips += [Strip(height, items, False, again) for height, items in made]
         strips.append(Strip(2.0, ()))
     return strips
@@ -196,10 +196,16 @@ def _section_words(ctx: SheetContext, rows: Sequence[SetUp], wide: float) -> lis
     what = _what(rows)
     said = [(what, f"{side_text(first.setting)}.")] if what else []
     said += [("Test", _test(ctx, rows) + "."), ("Hold", f"{'; '.join(holds(ctx.model, rows))}.")]
-    if first.phase == 0:
-        down, steps = work_down(ctx.model, rows), _steps_text(ctx, rows)
-        said += ([("Down", f"{down}.")] if down else []) + ([("For", f"{steps}.")] if steps else [])
+    if first.phase == 0 and (down := work_down(ctx.model, rows)):
+        said.append(("Down", f"{down}."))
+    if _cited_above(ctx, rows):
+        said.append(("For", f"{_steps_text(ctx, rows)}."))
     return _words(ctx, said, wide) + _words(ctx, [("", f"{'; '.join(guards(rows))}.")], wide, True)
+
+
+def _cited_above(ctx: SheetContext, rows: Sequence[SetUp]) -> bool:
+    """Whether the steps stand at the head of a section: of sizes, and where all of its set-ups have the same."""
+    return bool(_steps_text(ctx, rows)) and (rows[0].phase == 0 or len({_steps_text(ctx, (row,)) for row in rows}) == 1)
 
 
 def _steps_text(ctx: SheetContext, rows: Sequence[SetUp]) -> str:
@@ -348,13 +354,14 @@ def _numbered(row: SetUp, items: Sequence[Item]) -> Group:
     return Group("setup", tuple(items), f"setup-{row.number}", (("number", str(row.number)),))
 
 
-def _row(ctx: SheetContext, family: Sequence[SetUp], places: Places, wide: float) -> Made:
-    """Number, fence and height in large figures, pieces and faces beside them; set-ups that differ in the fence alone together."""
+def _row(ctx: SheetContext, family: Sequence[SetUp], places: Places, wide: float, cited: bool) -> Made:
+    """Number, fence and height in large figures, pieces and faces beside them; set-ups that differ in the fence alone together.
+    cited: with the steps that they belong to."""
     style, units, row = ctx.style, ctx.model.info.units, family[0]
     big, body, small = style.height("title"), style.height("body"), max(SMALL, style.minimum_height)
     fence, height, words = places
     said = ([row.setting.angle[:1].upper() + row.setting.angle[1:] + "."] if row.setting.angle else []) + list(pieces_lines(ctx.model, row))
-    steps = _steps_text(ctx, family)
+    steps = _steps_text(ctx, family) if cited else ""
     said[-1:] = [f"{said[-1]} {steps[:1].upper()}{steps[1:]}."] if steps else said[-1:]
     lines = [(line, bool(row.setting.angle) and number == 0) for number, text in enumerate(said) for line in wrap(text, body, wide - words)]
     below = PAD + max(big, PITCH * body * len(lines)) + FIGURES - 1.0

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from plandoc.drawing.boxes import grown, overlap, segment_meets_box
 from plandoc.drawing.display import Line, Text, walk
 from plandoc.drawing.lettering import text_extent
-from plandoc.sheets.setups import KIND
+from plandoc.sheets.setups import KIND, note
 from plandoc.shopwork.setups import setups
+from plandoc.shopwork.setupsteps import steps_of_setups
 from tests.sheets.test_cutting import NAMES, above_the_title_block, example
 from tests.support.resolving import resolved
 from tests.support.sheet_ctx import attr, findings, groups
@@ -60,12 +63,34 @@ def test_words_keep_clear_of_the_lines_between_rows(name: str) -> None:
             assert not any(segment_meets_box(p, q, grown(text_extent(text), 0.5)) for p, q in lines), text.text
 
 
-def test_the_main_example_needs_three_sheets() -> None:
-    """Six kinds of set-ups on five machines: channels far from the end of a side are the hand-held router's."""
+def test_the_main_example_needs_four_sheets() -> None:
+    """Six kinds of set-ups on five machines: channels far from the end of a side are the hand-held router's, the pockets of the
+    trays that the drill press reaches are bored there at fence and stop."""
     drafts = KIND.compose(example("eyepiece-cabinet"))
-    assert len(drafts) == 3
+    assert len(drafts) == 4
     said = " ".join(draft.title for draft in drafts)
     assert all(machine in said for machine in ("Track saw", "Table saw", "Router table", "Router", "Drill press"))
+
+
+def test_set_ups_cite_their_steps_and_say_which_face_lies_down() -> None:
+    """Of sizes at the head of their section, of all others in their row, where not all of a section have the same."""
+    ctx = example("lookout-table")
+    back = steps_of_setups(ctx.model, ctx.steps)
+    drafts = KIND.compose(ctx)
+    by_number = {int(attr(group, "number")): None for draft in drafts for group in groups(draft.items, "setup")}
+    assert set(by_number) == set(back)
+    said = " ".join(leaf.text for draft in drafts for leaf in walk(draft.items) if isinstance(leaf, Text))
+    assert "jointed face of boards." in said and "near side of the blade." in said
+    cited = {int(n) for text in re.findall(r"[Ss]teps? ([\d, and to]+)\.", said) for n in re.findall(r"\d+", text)}
+    assert cited == {number for own in back.values() for number in own}
+
+
+def test_the_note_tells_the_distance_from_the_least_and_why_work_is_left() -> None:
+    ctx = example("lookout-table")
+    job = setups(ctx.model)
+    said = note(ctx, job)
+    assert f"{job.changes} single settings change, no order does with fewer than {job.least}." in said
+    assert "taper (taper jig); shaped outline (template or line); slot (template)" in said and "mortise" not in said
 
 
 def test_one_machine_a_page_where_it_fits() -> None:
