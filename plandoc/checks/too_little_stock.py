@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from plandoc.checks.registry import Check
 from plandoc.cutting.lengths import cut_lengths
-from plandoc.cutting.sheets import lay_out
+from plandoc.cutting.zones import cut_boards
 from plandoc.diagnostics import Sink
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Model
@@ -35,7 +35,7 @@ def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
         elif stock.kind == "lumber":
             boards = boards_to_hand(stock)
             needed = [b for b in blanks(parts) if any(b.length <= o.length and b.width <= o.width for o in boards)]
-            left = lay_out(needed, boards, saw, work=WORK).unplaced
+            left = cut_boards(needed, boards, saw, WORK).unplaced
             wanted, there = sum(b.length * b.width * b.count for b in needed), sum(b.length * b.width * (b.count or 0) for b in boards)
             one, unit = (FOOT**2, "sq ft") if units.system == "inch" else (METRE**2, "m²")
         else:

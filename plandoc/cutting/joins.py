@@ -71,12 +71,14 @@ class Namer:
 @dataclass(frozen=True, slots=True)
 class Sawing:
     """Makes trees of cuts; `scale` whole numbers are one millimetre. `spread`: scrap beside a row of things is not taken off the
-    whole row, which needs a setting of its own, but left to the cuts of each thing."""
+    whole row, which needs a setting of its own, but left to the cuts of each thing. rips: where both ways are to be cut and the piece
+    that comes off is shorter than this (mm), it is ripped first, from the longer piece."""
 
     saw: Saw
     scale: int
     namer: Namer
     spread: bool = False
+    rips: Fraction = Fraction(0)
 
     def tree(self, thing: Joined, x: Fraction, y: Fraction, length: Fraction, width: Fraction) -> Node:
         """The cuts that take a thing out of a piece of that size (mm)."""
@@ -92,7 +94,7 @@ class Sawing:
                     return self.series(thing.beside, thing.things, x, y, length, width)
                 along, up = not thing.beside, thing.beside  # one cut for all, at a setting that each would need
         if along and up:  # the first of the two cuts leaves the larger rest
-            along = spare_l * width >= spare_w * length
+            along = spare_l * width >= spare_w * length and w >= self.rips
             up = not along
         if along:
             first = self.tree(thing, x, y, w, width)

@@ -7,7 +7,7 @@ question always has the same answer.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import gcd, lcm
@@ -37,10 +37,12 @@ WORK = 12000  # counted work per part that the search for a sheet less may take
 RESTARTS = 4  # fillings from scratch before that search
 TRIES, SPREAD = 40, 20  # tries for each sheet, and by how many per cent they change the order
 SHORT = Fraction(300)  # mm; shorter pieces are not ripped along a fence where it can be helped (common practice)
+SUMS = 100_000  # sums of prices that are gone through for the bound
+MOVES = 60  # moves of a part to another sheet that are compared once the number of sheets stands
 WAYS = 8  # ways of cutting one sheet's parts that are compared
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, order=True)
 class Taken:
     """A sheet size and the kinds on it."""
 
@@ -98,7 +100,7 @@ class Question:
             return Fraction(0)
         costs = [c for c in self.cost if c]
         step = Fraction(gcd(*(c.numerator for c in costs)), lcm(*(c.denominator for c in costs))) if costs else Fraction(0)
-        return self.duals.bound(step)
+        return _payable(self.duals.bound(step), costs, step)
 
     def packer(self, size: int) -> Packer:
         """Knows what fits on one sheet size; sheets of the same size share it."""
@@ -111,6 +113,22 @@ class Question:
     def fits_alone(self, size: int, kind: int) -> bool:
         """Whether a sheet size can hold a kind at all."""
         return bool(self.packer(size).env.sizes[kind])
+
+
+def _payable(bound: Fraction, costs: Sequence[Fraction], step: Fraction) -> Fraction:
+    """The least sum of costs that is not below the bound, all of them multiples of the step; the bound itself where there would be
+    too many sums to go through."""
+    if not step or bound / step > SUMS:
+        return bound
+    target = int(bound / step)
+    coins = sorted({int(c / step) for c in costs})
+    reached = {0}
+    for total in range(target + coins[0] + 1):  # one more of the cheapest is always enough
+        if total in reached or any(total - c in reached for c in coins):
+            if total >= target:
+                return total * step
+            reached.add(total)
+    return bound
 
 
 def _uniform(q: Question, size: int, items: Sequence[int], bound: int, work: int) -> list[Taken]:
@@ -247,34 +265,100 @@ def _settings(node: Node) -> frozenset[Fraction]:
     return frozenset(n.at for n in walk(node) if isinstance(n, Cut))
 
 
-def _trees(q: Question, taken: Sequence[Taken]) -> list[Node]:
-    """A tree of cuts for each sheet: together few short pieces along the fence, few fence settings, then large offcuts,
-    then few cuts."""
-    choices: list[list[tuple[Node, frozenset[Fraction], Fraction, int, int]]] = []
-    namer = Namer(tuple(o[0].name for o in q.owners), tuple(w[0] for w in q.ways))
-    sawings = [Sawing(q.saw, q.scale, namer, spread) for spread in (False, True)]
-    for t in taken:
-        sheet = q.sheets[t.size]
-        trim = q.saw.trim
-        length, width = sheet.length - 2 * trim, sheet.width - 2 * trim
-        made: list[Joined] = list(q.packer(t.size).joins(t.kinds, WAYS))
-        assert made, "a set that fits has a join"
-        nodes = list(dict.fromkeys(sawing.tree(j, trim, trim, length, width) for sawing in sawings for j in made))
-        choices.append([(n, _settings(n), _offcut(n), sum(isinstance(k, Cut) for k in walk(n)), _short(n)) for n in nodes])
-    picks = [0] * len(choices)
-    uses: dict[Fraction, int] = {}
-    for c in choices:
-        for at in c[0][1]:
-            uses[at] = uses.get(at, 0) + 1
-    for _ in range(2):
-        for i, c in enumerate(choices):
-            for at in c[picks[i]][1]:
-                uses[at] -= 1
-            marks = [(way[4], sum(not uses.get(at) for at in way[1]), -way[2], way[3], j) for j, way in enumerate(c)]
-            picks[i] = min(marks)[4]
-            for at in c[picks[i]][1]:
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """One way of cutting a sheet's parts, with its settings, the area of its largest offcut, its cuts and its short rips."""
+
+    node: Node
+    settings: frozenset[Fraction]
+    offcut: Fraction
+    cuts: int
+    short: int
+
+
+class _Sawyer:
+    """Finds the cuts of sheets: together few short pieces along the fence, few fence settings, a large offcut, then few cuts."""
+
+    def __init__(self, q: Question) -> None:
+        self.q = q
+        namer = Namer(tuple(o[0].name for o in q.owners), tuple(w[0] for w in q.ways))
+        self.long = any(max(p.length, p.width) > SHORT for o in q.owners for p in o)  # else all rips are short
+        self.sawings = [Sawing(q.saw, q.scale, namer, spread, rips) for rips in (Fraction(0), SHORT)[: 1 + self.long] for spread in (False, True)]
+        self.known: dict[Taken, list[_Way]] = {}
+
+    def ways(self, t: Taken) -> list[_Way]:
+        """The ways of cutting one sheet that are compared."""
+        found = self.known.get(t)
+        if found is None:
+            sheet, trim = self.q.sheets[t.size], self.q.saw.trim
+            length, width = sheet.length - 2 * trim, sheet.width - 2 * trim
+            made: list[Joined] = list(self.q.packer(t.size).joins(t.kinds, WAYS))
+            assert made, "a set that fits has a join"
+            nodes = dict.fromkeys(sawing.tree(j, trim, trim, length, width) for sawing in self.sawings for j in made)
+            found = self.known[t] = [_Way(n, _settings(n), _offcut(n), sum(isinstance(k, Cut) for k in walk(n)), _short(n)) for n in nodes]
+        return found
+
+    def pick(self, taken: Sequence[Taken]) -> list[_Way]:
+        """One way for each sheet, so that they share settings."""
+        choices = [self.ways(t) for t in taken]
+        picks = [0] * len(choices)
+        uses: dict[Fraction, int] = {}
+        for c in choices:
+            for at in c[0].settings:
                 uses[at] = uses.get(at, 0) + 1
-    return [c[picks[i]][0] for i, c in enumerate(choices)]
+        for _ in range(2):
+            for i, c in enumerate(choices):
+                for at in c[picks[i]].settings:
+                    uses[at] -= 1
+                marks = [(way.short, sum(not uses.get(at) for at in way.settings), -way.offcut, way.cuts, j) for j, way in enumerate(c)]
+                picks[i] = min(marks)[4]
+                for at in c[picks[i]].settings:
+                    uses[at] = uses.get(at, 0) + 1
+        return [c[picks[i]] for i, c in enumerate(choices)]
+
+    def calm(self, taken: Sequence[Taken]) -> list[Taken]:
+        """The sheets after single parts have gone to others with room, as long as that saves short rips or settings, or makes the
+        largest offcut larger. Nothing is moved where all parts are short."""
+        sheets = list(taken)
+        ways = self.pick(sheets)
+        if not self.long:
+            return sheets
+        left = MOVES
+        moved = True
+        while moved and left > 0:
+            moved = False
+            for trial in self._moves(sheets):
+                left -= 1
+                tried = self.pick(trial)
+                if _mark(tried) < _mark(ways):
+                    sheets, ways, moved = trial, tried, True
+                    break
+                if left <= 0:
+                    break
+        return sheets
+
+    def _moves(self, sheets: Sequence[Taken]) -> Iterator[list[Taken]]:
+        """The sheets with one part on another sheet, the smallest parts first."""
+        area = [w[0][0] * w[0][1] for w in self.q.ways]
+        places = sorted({(area[k], k, i) for i, t in enumerate(sheets) for k in t.kinds if len(t.kinds) > 1})
+        for _, k, i in places:
+            rest = list(sheets[i].kinds)
+            rest.remove(k)
+            for j, to in enumerate(sheets):
+                packer = self.q.packer(to.size)
+                grown = tuple(sorted((*to.kinds, k)))
+                if j != i and self.q.fits_alone(to.size, k) and packer.fits(grown, packer.key(grown)):
+                    if not self.q.packer(sheets[i].size).fits(rest, self.q.packer(sheets[i].size).key(rest)):
+                        continue  # a search by tries found the whole, but does not find what is left
+                    trial = list(sheets)
+                    trial[i], trial[j] = Taken(sheets[i].size, tuple(rest)), Taken(to.size, grown)
+                    yield trial
+
+
+def _mark(ways: Sequence[_Way]) -> tuple[int, int, Fraction, int]:
+    """What is to be small, the most important first."""
+    settings: frozenset[Fraction] = frozenset().union(*(w.settings for w in ways))
+    return sum(w.short for w in ways), len(settings), -max((w.offcut for w in ways), default=Fraction(0)), sum(w.cuts for w in ways)
 
 
 def _rename(node: Node | None, names: dict[str, list[str]]) -> Node | None:
@@ -286,6 +370,11 @@ def _rename(node: Node | None, names: dict[str, list[str]]) -> Node | None:
     first = _rename(node.first, names)
     assert first is not None
     return replace(node, first=first, second=_rename(node.second, names))
+
+
+def fewest(parts: Sequence[Part], sheets: Sequence[Sheet], saw: Saw, aim: str = "sheets") -> Fraction:
+    """What the sheets for all parts that fit any cost at least, however they are cut."""
+    return Question(parts, sheets, saw, aim).bound()
 
 
 def lay_out(parts: Sequence[Part], sheets: Sequence[Sheet], saw: Saw, aim: str = "sheets", work: int = WORK) -> Layouts:
@@ -303,11 +392,12 @@ def lay_out(parts: Sequence[Part], sheets: Sequence[Sheet], saw: Saw, aim: str =
     if not q.items:
         return Layouts((), aim, bound, not q.unplaced, tuple(q.unplaced))
     taken, left = _choose(q, bound, work)
-    taken = sorted(taken, key=lambda t: (t.size, -sum(q.ways[k][0][0] * q.ways[k][0][1] for k in t.kinds), t.kinds))
+    sawyer = _Sawyer(q)
+    taken = sorted(sawyer.calm(taken), key=lambda t: (t.size, -sum(q.ways[k][0][0] * q.ways[k][0][1] for k in t.kinds), t.kinds))
     names = {o[0].name: [p.name for p in o for _ in range(p.count)] for o in q.owners}
     layouts = []
-    for t, tree in zip(taken, _trees(q, taken), strict=True):
-        named = _rename(tree, names)
+    for t, way in zip(taken, sawyer.pick(taken), strict=True):
+        named = _rename(way.node, names)
         assert named is not None
         layouts.append(SheetLayout(q.sheets[t.size], named))
     unplaced = list(q.unplaced)

@@ -6,7 +6,7 @@ at the origin. Grain runs along the length.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -37,9 +37,47 @@ class Part:
             raise StockError(f"{self.name}: count must not be negative")
 
 
+Box = tuple[Fraction, Fraction, Fraction, Fraction]
+"""x, y, length, width (mm)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Zone:
+    """A rectangle (mm, from the corner of the untrimmed board at both fences) that no part may touch: a knot, a split end.
+
+    It may lie within a kerf or in what is left over."""
+
+    name: str
+    x: Fraction
+    y: Fraction
+    length: Fraction
+    width: Fraction
+
+    def meets(self, x: Fraction, y: Fraction, length: Fraction, width: Fraction) -> bool:
+        """Whether it reaches into a rectangle; touching edges do not count."""
+        return self.x < x + length and x < self.x + self.length and self.y < y + width and y < self.y + self.width
+
+    def __post_init__(self) -> None:
+        _positive(self.name, "length", self.length)
+        _positive(self.name, "width", self.width)
+
+
+def clear_boxes(box: Box, zones: Sequence[Zone]) -> list[Box]:
+    """The rectangles of a box (mm) that no zone reaches into and that are not part of a larger one found; the box itself where it
+    is clear."""
+    x, y, length, width = box
+    met = next((z for z in zones if z.meets(*box)), None)
+    if met is None:
+        return [box]
+    right, top, end, high = met.x + met.length, met.y + met.width, x + length, y + width
+    sides = [(x, y, met.x - x, width), (right, y, end - right, width), (x, y, length, met.y - y), (x, top, length, high - top)]
+    return [clear for side in sides if side[2] > 0 and side[3] > 0 for clear in clear_boxes(side, zones)]
+
+
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """One size of sheet (mm): its price, how many there are (None: as many as wanted), whether it lies in the rack.
+    """One size of sheet (mm): its price, how many there are (None: as many as wanted), whether it lies in the rack; the zones
+    of a board that are not used.
 
     An offcut from the rack does not count as a sheet where sheets are counted; its price counts where money is.
     """
@@ -50,6 +88,7 @@ class Sheet:
     price: Fraction = Fraction(1)
     count: int | None = None
     rack: bool = False
+    zones: tuple[Zone, ...] = ()
 
     def cost(self, aim: str) -> Fraction:
         """What one sheet adds to the figure that is to be small: 1 or 0 for aim "sheets", the price for "money"."""
@@ -81,6 +120,10 @@ class Saw:
         """Whether a rest of that size goes into the rack rather than the bin."""
         return max(length, width) >= self.keep_length and min(length, width) >= self.keep_width
 
+    def worth_beside(self, box: Box, zones: Sequence[Zone]) -> Fraction:
+        """Area (mm²) of the largest clear rectangle of a rest that is worth keeping, 0 where there is none."""
+        return max((c[2] * c[3] for c in clear_boxes(box, zones) if self.worth_keeping(c[2], c[3])), default=Fraction(0))
+
 
 @dataclass(frozen=True, slots=True)
 class Placed:
@@ -96,7 +139,7 @@ class Placed:
 
 @dataclass(frozen=True, slots=True)
 class Rest:
-    """A rectangle that holds no part; kept as an offcut or thrown away."""
+    """A rectangle that holds no part; kept as an offcut or thrown away. A zone may lie in it."""
 
     x: Fraction
     y: Fraction
@@ -169,9 +212,10 @@ class SheetLayout:
 
     @property
     def waste(self) -> Fraction:
-        """Area that is neither part nor kept offcut: kerf, trim and scrap (mm²)."""
+        """Area that is neither part nor kept offcut: kerf, trim and scrap (mm²). Of an offcut with a zone in it the largest clear
+        rectangle counts as kept."""
         used = sum((p.length * p.width for p in self.placed), Fraction(0))
-        kept = sum((r.length * r.width for r in self.offcuts), Fraction(0))
+        kept = sum((max(c[2] * c[3] for c in clear_boxes((r.x, r.y, r.length, r.width), self.sheet.zones)) for r in self.offcuts), Fraction(0))
         return self.sheet.length * self.sheet.width - used - kept
 
 

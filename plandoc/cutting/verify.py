@@ -9,8 +9,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
+from itertools import combinations
 
-from plandoc.cutting.stock import Cut, Layouts, Node, Part, Placed, Saw, Sheet
+from plandoc.cutting.stock import Cut, Layouts, Node, Part, Placed, Rest, Saw, Sheet, Zone
 
 Rectangle = tuple[Fraction, Fraction, Fraction, Fraction]
 
@@ -29,7 +30,19 @@ def separable(boxes: Sequence[Rectangle], kerf: Fraction) -> bool:
     return False
 
 
-def _piece(node: Node | None, box: Rectangle, saw: Saw, faults: list[str], found: list[Placed]) -> None:
+def _worth(rest: Rest, zones: Sequence[Zone], saw: Saw) -> bool:
+    """Whether some rectangle of a rest between edges of zones and its own is clear and worth keeping."""
+    xs = sorted({rest.x, rest.x + rest.length, *(x for z in zones for x in (z.x, z.x + z.length) if rest.x < x < rest.x + rest.length)})
+    ys = sorted({rest.y, rest.y + rest.width, *(y for z in zones for y in (z.y, z.y + z.width) if rest.y < y < rest.y + rest.width)})
+    for x0, x1 in combinations(xs, 2):
+        for y0, y1 in combinations(ys, 2):
+            clear = not any(max(x0, z.x) < min(x1, z.x + z.length) and max(y0, z.y) < min(y1, z.y + z.width) for z in zones)
+            if clear and saw.worth_keeping(x1 - x0, y1 - y0):
+                return True
+    return False
+
+
+def _piece(node: Node | None, box: Rectangle, sheet: Sheet, saw: Saw, faults: list[str], found: list[Placed]) -> None:
     """box is (x, y, length, width) of the piece that the node should describe."""
     x, y, length, width = box
     if node is None:
@@ -47,12 +60,12 @@ def _piece(node: Node | None, box: Rectangle, saw: Saw, faults: list[str], found
             return
         left = max(whole - node.at - saw.kerf, Fraction(0))
         if node.across:
-            _piece(node.first, (x, y, node.at, width), saw, faults, found)
-            _piece(node.second, (x + node.at + saw.kerf, y, left, width), saw, faults, found)
+            _piece(node.first, (x, y, node.at, width), sheet, saw, faults, found)
+            _piece(node.second, (x + node.at + saw.kerf, y, left, width), sheet, saw, faults, found)
         else:
-            _piece(node.first, (x, y, length, node.at), saw, faults, found)
-            _piece(node.second, (x, y + node.at + saw.kerf, length, left), saw, faults, found)
-    elif node.keep != saw.worth_keeping(node.length, node.width):
+            _piece(node.first, (x, y, length, node.at), sheet, saw, faults, found)
+            _piece(node.second, (x, y + node.at + saw.kerf, length, left), sheet, saw, faults, found)
+    elif node.keep != _worth(node, sheet.zones, saw):
         faults.append(f"a rest of {node.length} x {node.width} is wrongly kept or thrown away")
 
 
@@ -70,7 +83,7 @@ def faults_of(layouts: Layouts, parts: Sequence[Part], sheets: Sequence[Sheet], 
             faults.append(f"sheet {sheet.name} is not in stock")
         found: list[Placed] = []
         inner = (saw.trim, saw.trim, sheet.length - 2 * saw.trim, sheet.width - 2 * saw.trim)
-        _piece(layout.tree, inner, saw, faults, found)
+        _piece(layout.tree, inner, sheet, saw, faults, found)
         boxes = []
         for p in found:
             part = by_name.get(p.part)
@@ -85,6 +98,9 @@ def faults_of(layouts: Layouts, parts: Sequence[Part], sheets: Sequence[Sheet], 
                 faults.append(f"{p.part} lies across the grain")
             if p.x < saw.trim or p.y < saw.trim or p.x + p.length > sheet.length - saw.trim or p.y + p.width > sheet.width - saw.trim:
                 faults.append(f"{p.part} reaches into the trimmed edge")
+            for zone in sheet.zones:
+                if max(p.x, zone.x) < min(p.x + p.length, zone.x + zone.length) and max(p.y, zone.y) < min(p.y + p.width, zone.y + zone.width):
+                    faults.append(f"{p.part} lies over {zone.name} of {sheet.name}")
             boxes.append((p.x, p.y, p.x + p.length, p.y + p.width))
         for i, a in enumerate(boxes):
             for b in boxes[i + 1 :]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from plandoc.cutting.stock import Zone
 from plandoc.diagnostics import NOWHERE, Span
 from plandoc.geometry.bodies import Body, Box, Face, Point3, Prism
 from plandoc.geometry.lean import Lean
@@ -81,7 +82,9 @@ class Stock:
 
     width and length: of a sheet (mm), length along the grain where grain is "along"; of a batten and of banding only the
     width as measured, called_width as it is sold. lumber: rough thickness in `rough`. boards and rack: (width, length) of
-    each board to hand and of each offcut (of battens, dowels and banding the width is that of the stock). random: least
+    each board to hand and of each offcut (of battens, dowels and banding the width is that of the stock). defects: zones of
+    the boards to hand that are not used, with the number of the board, the first 1. also: further sizes of the sheet that are
+    sold, with the price and the number of each where the plan has them. random: least
     and greatest width, least and greatest length of boards that come in random sizes. price per price_unit ("sheet",
     "board foot", "square foot", "square metre", "metre", "foot", "piece"). faces: words for its two faces. density:
     kg/m3 where the plan gives it. allowance: None where the plan's own counts."""
@@ -107,6 +110,8 @@ class Stock:
     species: str = ""
     density: Fraction | None = None
     allowance: Allowance | None = None
+    defects: tuple[tuple[int, Zone], ...] = ()
+    also: tuple[tuple[Fraction, Fraction, Fraction | None, int | None], ...] = ()
 
     @property
     def widest(self) -> Fraction | None:

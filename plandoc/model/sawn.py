@@ -63,14 +63,25 @@ def sawn_size(part: Part) -> tuple[Fraction, Fraction]:
 
 
 def sheets_of(stock: Stock) -> list[Sheet]:
-    """The full sheet, as many as wanted, and the offcuts in the rack. Needs width and length of the stock."""
+    """The offcuts in the rack, the full sheet, as many as wanted, and the further sizes. A price of 1 stands for one that the plan
+    does not give. Needs width and length of the stock."""
     assert stock.width is not None and stock.length is not None
     price = stock.price if stock.price is not None and stock.price_unit == "sheet" else Fraction(1)
+    further = [
+        Sheet(f"sheet {n}", length, width, Fraction(1) if own is None else own, count)
+        for n, (width, length, own, count) in enumerate(stock.also, 2)
+    ]
     rack = [
         Sheet(f"offcut {n + 1}", length, width, Fraction(0), stock.rack.count((width, length)), True)
         for n, (width, length) in enumerate(dict.fromkeys(stock.rack))
     ]
-    return [*rack, Sheet("sheet", stock.length, stock.width, price)]
+    return [*rack, Sheet("sheet", stock.length, stock.width, price), *further]
+
+
+def aim_of(stock: Stock) -> str:
+    """What the layout of sheets makes small: `money` where there are several sizes and each has its price, else `sheets`."""
+    priced = stock.price is not None and stock.price_unit == "sheet" and all(price is not None for _, _, price, _ in stock.also)
+    return "money" if stock.also and priced else "sheets"
 
 
 def bars_to_hand(stock: Stock) -> list[Bar]:
@@ -79,11 +90,18 @@ def bars_to_hand(stock: Stock) -> list[Bar]:
 
 
 def boards_to_hand(stock: Stock) -> list[Sheet]:
-    """Boards to hand and offcuts in the rack, those of one size together."""
+    """Boards to hand and offcuts in the rack, each named by the number of the first of its kind; those of one size together, boards
+    with zones that are not used each by itself."""
     made = []
     for pieces, word, racked in ((stock.rack, "offcut", True), (stock.boards, "board", False)):
-        for n, (width, length) in enumerate(dict.fromkeys(pieces)):
-            made.append(Sheet(f"{word} {n + 1}", length, width, Fraction(not racked), pieces.count((width, length)), racked))
+        zones = {n: tuple(z for number, z in stock.defects if number == n and not racked) for n in range(1, len(pieces) + 1)}
+        clear = [(n, size) for n, size in enumerate(pieces, 1) if not zones[n]]
+        for n, (width, length) in enumerate(pieces, 1):
+            alike = [m for m, size in clear if size == (width, length)]
+            if zones[n]:
+                made.append(Sheet(f"{word} {n}", length, width, Fraction(1), 1, zones=zones[n]))
+            elif n == alike[0]:
+                made.append(Sheet(f"{word} {n}", length, width, Fraction(not racked), len(alike), racked))
     return made
 
 
@@ -104,6 +122,11 @@ def blanks(parts: Sequence[Part]) -> list[Cutout]:
             key = (part.mark or part.path, piece.length, piece.width)
             counts[key] = counts.get(key, 0) + piece.count * part.count
     return named_cutouts(counts, False)
+
+
+def mark_of_cutout(name: str) -> str:
+    """The mark in the name of a rectangle to cut, its number left out."""
+    return name.partition(" (")[0]
 
 
 def named_cutouts(counts: Mapping[tuple[str, Fraction, Fraction], int], turn: bool) -> list[Cutout]:

@@ -6,9 +6,11 @@ from collections.abc import Mapping
 from fractions import Fraction
 
 from plandoc.diagnostics import Note
+from plandoc.model.boardzones import board_defects
 from plandoc.model.cells import Scope
 from plandoc.model.entities import Stock
 from plandoc.model.evaluate import Evaluator
+from plandoc.model.sheetsizes import further_sizes
 from plandoc.model.stockextras import Extras, price_unit
 from plandoc.model.values import Amount, Many, Unknown, kind_of, plain_number
 from plandoc.quantity import INCH, LENGTH, PLAIN, shop_text
@@ -97,6 +99,8 @@ class _Reading:
         boards, rack = self.pieces("stock_boards", of_its_own), self.pieces("stock_rack", of_its_own)
         extras = Extras(statement, self.scope, self.evaluate, self.clause)
         random, density, allowance = extras.random(), extras.density(), extras.allowance()
+        also = further_sizes(extras)
+        defects = board_defects(extras, boards) if self.good else ()
         if not self.good or not extras.good:
             return None
         called = called or measured or Fraction(0)
@@ -105,7 +109,7 @@ class _Reading:
         extras.check_species(species, density)
         return Stock(
             statement.name, statement.kind, called, measured or called, text, self.text("stock_material"), width, length, grain is not None, rough,
-            boards, price, unit, statement.span, called_width, rack, random, self.text("stock_faces"), species, density, allowance,
+            boards, price, unit, statement.span, called_width, rack, random, self.text("stock_faces"), species, density, allowance, defects, also,
         )  # fmt: skip
 
     def section(self) -> tuple[Fraction | None, Fraction | None, Fraction | None, Fraction | None]:

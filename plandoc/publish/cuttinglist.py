@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from plandoc.model.sawn import mark_of_cutout
 from plandoc.publish.lists import csv_text
 from plandoc.publish.packetlists import decimal
 from plandoc.shopwork.layouts import StockLayout
@@ -13,7 +14,7 @@ CUTTING_COLUMNS = ("stock", "from", "number", "part", "x_mm", "y_mm", "length_mm
 
 
 def cutting_csv(found: Sequence[StockLayout]) -> str:
-    """One row a piece. least: no way of cutting takes fewer sheets, bars or boards, those from the rack left out; proved: the
+    """One row a piece, named by the mark of its part. least: no way of cutting takes fewer sheets, bars or boards, those from the rack left out; proved: the
     layout reaches it. A piece that found no room has no number and no place."""
     return csv_text(CUTTING_COLUMNS, [row for layout in found for row in _rows(layout)])
 
@@ -26,7 +27,7 @@ def _rows(layout: StockLayout) -> list[tuple[str, ...]]:
         for n, s in enumerate(layout.sheets.sheets, 1):
             waste = decimal(round(s.waste * 1000 / (s.sheet.length * s.sheet.width)) / Fraction(10))
             for p in s.placed:
-                rows.append((name, s.sheet.name, str(n), p.part, *map(decimal, (p.x, p.y, p.length, p.width)), "yes" if p.turned else "", waste, *ends))
+                rows.append((name, s.sheet.name, str(n), mark_of_cutout(p.part), *map(decimal, (p.x, p.y, p.length, p.width)), "yes" if p.turned else "", waste, *ends))
     if layout.bars is not None:
         for n, b in enumerate(layout.bars.bars, 1):
             at = layout.saw.trim
@@ -34,7 +35,7 @@ def _rows(layout: StockLayout) -> list[tuple[str, ...]]:
                 rows.append((name, b.bar.name if layout.assumed else f"bar {b.bar.name}", str(n), part, decimal(at), "", decimal(length), "", "", "", *ends))
                 at += length + layout.saw.kerf
     for part, count in some.unplaced:
-        rows += [(name, "no room", "", part, "", "", "", "", "", "", *ends)] * count
+        rows += [(name, "no room", "", mark_of_cutout(part), "", "", "", "", "", "", *ends)] * count
     return rows
 
 

@@ -190,7 +190,10 @@ def _(value: Stock) -> dict[str, Any]:
     return _fields(
         value, "name", "kind", "description", "material", "called", "measured", "width", "length", "grain", "rough",
         "boards", "price", "price_unit", "called_width", "rack", "random", "faces", "species", "density", "allowance",
-    )  # fmt: skip
+    ) | {
+        "defects": [{"board": board, "name": z.name, **_fields(z, "x", "y", "length", "width")} for board, z in value.defects],
+        "also": [{"width": _plain(w), "length": _plain(h), "price": _plain(price), "count": count} for w, h, price, count in value.also],
+    }  # fmt: skip
 
 
 @_plain.register

@@ -64,7 +64,7 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
             blocks += _bars(ctx, one)
     for stock in banding(ctx.model):
         blocks.append(_lines(ctx, f"{stock_words(stock, ctx.model.info.units)}:", _strips(ctx, band_pieces(ctx.model, stock))))
-    heading, deep = list_heading(_note(ctx, bool(boards)), ctx) if found else (Group("list-note", ()), 0.0)
+    heading, deep = list_heading(_note(ctx, boards), ctx) if found else (Group("list-note", ()), 0.0)
     pages: list[list[Item]] = []
     y0, y1 = ctx.space[1], ctx.space[3]
     y = y1
@@ -92,9 +92,9 @@ def _tables(ctx: SheetContext, rows: Sequence[Row], pages: list[list[Item]], y: 
     return [[page] for page in table_pages(COLUMNS, rows, ctx.style, ctx.space, "board-cuts", above=ABOVE)]
 
 
-def _note(ctx: SheetContext, boards: bool) -> str:
+def _note(ctx: SheetContext, boards: Sequence[Panel]) -> str:
     if boards:
-        return note(ctx.model)
+        return note(ctx.model, any(panel.layout.sheet.zones for panel in boards))
     return f"{saw_note(ctx.model).replace('edge trim', 'end trim')} Pieces stand in the order of the cuts, lengths as sawn. Grey is scrap."
 
 

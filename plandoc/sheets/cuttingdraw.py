@@ -1,4 +1,5 @@
-"""One cutting layout to scale: every piece named, every cut numbered, scrap in grey, the grain on the sheet. Paper mm.
+"""One cutting layout to scale: every piece named, every cut numbered, scrap in grey, zones that are not used hatched, the grain on
+the sheet. Paper mm.
 
 The trimmed sheet is drawn. A cut's number stands on the piece that comes off, at its line. What finds no clear room gets
 smaller lettering, else a leader.
@@ -15,6 +16,7 @@ from plandoc.cutting.stock import Cut, Node, Placed, Rest, SheetLayout, walk
 from plandoc.drawing.boxes import item_extent, overlap, united
 from plandoc.drawing.dimension_request import NoteRequest
 from plandoc.drawing.display import XY, Extent, Fill, Group, Item, Line, shifted
+from plandoc.drawing.hatch import hatch
 from plandoc.drawing.leaders import place_notes
 from plandoc.drawing.lettering import note_line_extent, note_line_items, note_line_width
 from plandoc.drawing.style import Style
@@ -25,6 +27,8 @@ CLEAR = 0.6
 APART = 1.0
 BESIDE = 1.4
 """Clear room (mm) between two words, over and beside each other: a number is not read as part of a size."""
+DOT_ROOMS = (1.4, 0.9, 0.4)
+"""Half of the room (mm) that the end of a leader keeps off lettering, where there is so much."""
 LEADERS = (9.0, 12.0, 16.0, 7.0, 20.0, 5.0, 24.0)
 """Rooms (mm) round the drawing that are tried where something needs a leader."""
 SHIFTS = sorted(((x / 4, y / 4) for x in range(-4, 5) for y in range(-4, 5)), key=lambda s: (abs(s[0]) + abs(s[1]), s))
@@ -34,6 +38,8 @@ ROW_GAP = 1.5
 """Room (mm) between rows of words in one piece, from a base line to the capitals under it."""
 GAP = "\u2003"
 """Between a mark and the size behind it."""
+ZONE_SPACING = 1.0
+"""Room (mm) between the lines over a zone that is not used: closer than of any cut surface, since zones are small."""
 ARROWS = (22.0, 12.0)
 """Lengths (mm) of the grain arrow that are tried on the sheet."""
 
@@ -93,7 +99,7 @@ class _Drawing:
             self.lines.append(Line("tb", (p, q)))
             self.strokes.append((p[0], q[1], q[0], p[1]))
         self.words: list[Extent] = []
-        self.notes: list[NoteRequest] = []
+        self.led: list[tuple[Extent, str]] = []  # where a leader ends, on a line or in a box, and its words
         self.sized = 0
 
     def at(self, x: Fraction, y: Fraction) -> XY:
@@ -122,21 +128,37 @@ class _Drawing:
         items: list[Item] = [Fill("tone", (((a, b), (c, b), (c, d), (a, d)),)) for a, b, c, d in scrap]
         items += self.lines
         self.strokes += scrap  # no lettering on grey
-        for n, cut in enumerate(self.layout.cuts, 1):
+        items += self.zones()
+        # The shortest lines first: along a long one there is another place.
+        for n, cut in sorted(enumerate(self.layout.cuts, 1), key=lambda c: (c[1].width if c[1].across else c[1].length, c[0])):
             found = self.number(n, cut)
             if found is None:
                 p, q = self.ends(cut)
-                self.notes.append(NoteRequest(((p[0] + q[0]) / 2, (p[1] + q[1]) / 2), (f"cut {n}",), end="dot"))
+                self.led.append(((p[0], q[1], q[0], p[1]), f"cut {n}"))
             else:
                 items += found
         for piece in sorted(pieces, key=lambda piece: piece.length * piece.width):
             items += self.name(piece)
         if grain:
             items += self.grain(pieces)
-        placed = place_notes(self.frame, self.notes if space is not None else (), self.style, self.words, self.lines, space)
+        notes = [NoteRequest(self.spot(box), (words,), end="dot" if box[0] < box[2] and box[1] < box[3] else "arrow") for box, words in self.led] if space is not None else []
+        placed = place_notes(self.frame, notes, self.style, self.words, self.lines, space)
         items += placed.groups
         extent = united([self.frame, *(e for i in items if (e := item_extent(i)) is not None)])
-        return Drawn((Group("layout", tuple(items)),), extent, len(self.notes), self.sized, placed.crowded)
+        return Drawn((Group("layout", tuple(items)),), extent, len(self.led), self.sized, placed.crowded)
+
+    def zones(self) -> list[Item]:
+        """What is not used of a board, hatched as far as it is drawn, its name on a leader; no lettering in it."""
+        tree, items = self.layout.tree, list[Item]()
+        for zone in self.layout.sheet.zones:
+            low, left = max(zone.y, tree.y), max(zone.x, tree.x)
+            high, right = min(zone.y + zone.width, tree.y + tree.width), min(zone.x + zone.length, tree.x + tree.length)
+            if low < high and left < right:
+                (x0, y1), (x1, y0) = self.at(left, low), self.at(right, high)
+                items.append(Group("zone", hatch([((x0, y0), (x1, y0), (x1, y1), (x0, y1))], 45.0, ZONE_SPACING), zone.name))
+                self.strokes.append((x0, y0, x1, y1))
+                self.led.append(((x0, y0, x1, y1), zone.name))
+        return items
 
     def name(self, node: Node) -> Sequence[Item]:
         """Mark and size of a piece, as much as there is room for; a leader where not even the mark fits."""
@@ -151,8 +173,19 @@ class _Drawing:
                 self.sized += isinstance(node, Placed) and any("×" in text for text, _, _ in rows)
                 return items
         words = mark if isinstance(node, Placed) else f"keep, {size_words(node, self.units)}"
-        self.notes.append(NoteRequest(((box[0] + box[2]) / 2, (box[1] + box[3]) / 2), (words,), end="dot"))
+        self.led.append((box, words))
         return ()
+
+    def spot(self, box: Extent) -> XY:
+        """Where a leader ends in a box or on a line: as near to its middle as it is clear of lettering, else in the
+        middle."""
+        middle = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+        for room in DOT_ROOMS:
+            for dx, dy in SHIFTS:
+                x, y = middle[0] + dx * 0.45 * (box[2] - box[0]), middle[1] + dy * 0.45 * (box[3] - box[1])
+                if not any(overlap((x - room, y - room, x + room, y + room), word) for word in self.words):
+                    return x, y
+        return middle
 
     def choices(self, mark: str, size: str) -> Iterator[tuple[tuple[tuple[str, float, bool], ...], bool]]:
         """Rows of words with their height and weight, and whether they are turned; the best first."""

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from plandoc.cutting.stock import Cut, Node, Placed, Rest, SheetLayout
+from plandoc.cutting.stock import Cut, Layouts, Node, Placed, Rest, SheetLayout, Zone
 from plandoc.model.entities import Model
 from plandoc.quantity import Units
 from plandoc.sheets.cuttingdraw import measure, size_words
@@ -39,25 +39,31 @@ def panels(found: Sequence[StockLayout], word: str = "") -> tuple[Panel, ...]:
     for one in found:
         if one.sheets is None:
             continue
-        alike: dict[tuple[Fraction, Fraction, bool, Node], list[SheetLayout]] = {}
+        alike: dict[tuple[object, ...], list[SheetLayout]] = {}
         for layout in one.sheets.sheets:
-            alike.setdefault((layout.sheet.length, layout.sheet.width, layout.sheet.rack, layout.tree), []).append(layout)
+            sheet = layout.sheet
+            alike.setdefault((sheet.length, sheet.width, sheet.rack, sheet.zones and sheet.name, layout.tree), []).append(layout)
         for same in alike.values():
             made.append(Panel(f"{word}{len(made) + 1}", one, same[0], len(same)))
     return tuple(made)
 
 
 def number_words(found: StockLayout) -> str:
-    """`2 sheets in all, proved the fewest.`"""
+    """`2 sheets in all, proved the fewest.`, `3 full sheets in all for 215.00, proved the least money.`"""
     laid = found.laid
     word = "sheet" if found.stock.kind == "sheet" else "board" if found.stock.kind == "lumber" else "bar"
     total = found.bought
     if laid.unplaced:
         return f"{counted(total, word)} and no room for {', '.join(dict.fromkeys(name for name, _ in laid.unplaced))}."
-    said = "proved the fewest" if laid.proved else f"not proved the fewest: at least {laid.bound}"
+    if isinstance(laid, Layouts) and laid.aim == "money":
+        said, what = f" for {float(laid.cost):.2f}", "the least money"
+        least = f"{float(laid.bound):.2f}"
+    else:
+        said, what, least = "", "the fewest", str(laid.bound)
+    sure = f"proved {what}" if laid.proved else f"not proved {what}: at least {least}"
     racked = (len(found.sheets.sheets) if found.sheets is not None else len(found.bars.bars) if found.bars is not None else 0) - total
     offcuts = f" and {counted(racked, 'offcut')} of the rack" if racked else ""
-    return f"{counted(total, 'full ' + word) if word == 'sheet' else counted(total, word)}{offcuts} in all, {said}."
+    return f"{counted(total, 'full ' + word) if word == 'sheet' else counted(total, word)}{offcuts} in all{said}, {sure}."
 
 
 def percent(share: Fraction) -> str:
@@ -73,7 +79,20 @@ def caption(panel: Panel, units: Units) -> str:
     size = f"{measure(sheet.width, units)} × {measure(sheet.length, units)}"
     waste = percent(panel.layout.waste / (sheet.length * sheet.width))
     turned = "" if found.stock.grain else " No grain: parts may lie either way."
-    return f"{what} {size}, {panel.count}X. {number_words(found)} Waste {waste}, offcuts to keep not counted.{turned}"
+    number = f"{sheet.name.capitalize()} to hand," if sheet.zones else what
+    assumed = "" if not found.assumed else " The plan names no boards to hand: their size is assumed." if found.stock.random is None else " Assumed is the least of the random boards that will do."
+    return f"{number} {size}, {panel.count}X. {number_words(found)} Waste {waste}, offcuts to keep not counted.{turned}{assumed}{zone_words(sheet.zones, units)}"
+
+
+def zone_words(zones: Sequence[Zone], units: Units) -> str:
+    """` Not used: knot, 40" to 43" along and 2" to 3 1/2" across, from the end and the edge at the lower left corner of the board.`"""
+    if not zones:
+        return ""
+    said = [
+        f"{z.name}, {measure(z.x, units)} to {measure(z.x + z.length, units)} along and {measure(z.y, units)} to {measure(z.y + z.width, units)} across"
+        for z in zones
+    ]
+    return f" Not used, from the lower left corner of the untrimmed board: {'; '.join(said)}."
 
 
 def head(panel: Panel, units: Units) -> str:
@@ -82,11 +101,12 @@ def head(panel: Panel, units: Units) -> str:
     return f"{name}: {stock_words(panel.found.stock, units)}"
 
 
-def note(model: Model) -> str:
-    """How to read the layouts; whose saw they count on."""
+def note(model: Model, zones: bool = False) -> str:
+    """How to read the layouts; whose saw they count on. zones: some boards have zones that are not used."""
     return (
         f"{saw_note(model)} The trimmed piece is drawn; sizes are length × width as sawn. Fence (rip) and stop "
         "(crosscut) are set from the lower left corner of the piece in hand. A cut's number stands on the piece that comes off. Grey is scrap."
+        + (" Hatched is not used: lay each of these boards as it is drawn." if zones else "")
     )
 
 

@@ -20,7 +20,8 @@ def stock_note(model: Model) -> str:
     if any("add waste" in row.buy for row in rows):
         said += " Where no layout counts, buy 20 to 30 % more of solid wood, 10 to 15 % of other stock (common practice)."
     if any(found.assumed for found in layouts(model)):
-        said += " Lengths of bars are assumed: ask what is sold."
+        kinds = [word for word, lumber in (("sizes of boards", True), ("lengths of bars", False)) if any(f.assumed and (f.stock.kind == "lumber") == lumber for f in layouts(model))]
+        said += f" {' and '.join(kinds).capitalize()} are assumed: ask what is sold."
     if any(row.cost is not None for row in rows):
         said += " Cost: of the pieces counted; of boards and bars priced by length, area or volume, of what the parts take." + (f" Prices in {model.info.currency}." if model.info.currency else "")
     return said

@@ -10,7 +10,8 @@ from plandoc.cutting.lengths import BarLayouts
 from plandoc.model.entities import Model, Part, Stock
 from plandoc.model.ordered import ordered
 from plandoc.model.values import plain_number
-from plandoc.quantity import FOOT, METRE, Units, shop_text
+from plandoc.quantity import FOOT, INCH, METRE, Units, shop_text
+from plandoc.shopwork.layouts import StockLayout
 from plandoc.shopwork.names import counted, stock_words
 from plandoc.shopwork.stocklist import StockRow, Strip, band_pieces, stock_list
 
@@ -80,7 +81,7 @@ def run_words(row: StockRow, units: Units) -> str:
 
 
 def pieces(row: StockRow, stock: Stock, units: Units) -> str:
-    """`2 sheets 48" × 96"`, `4 bars of 96"`, `2 of 3 boards to hand`, `run with spare` of banding."""
+    """`2 sheets 48" × 96"`, `3 boards 6" × 96" (assumed), 12 bd ft`, `4 bars of 96"`, `2 of 3 boards to hand`, `run with spare` of banding."""
     layout = row.layout
     if stock.kind == "banding":
         return f"{run_words(row, units)} with spare" if row.rough_run is not None else run_words(row, units)
@@ -94,11 +95,31 @@ def pieces(row: StockRow, stock: Stock, units: Units) -> str:
     if total > layout.bought:
         racked = f"; {counted(total - layout.bought, 'offcut')} of the rack"
     if stock.kind == "sheet" and stock.width is not None and stock.length is not None:
-        return f"{counted(layout.bought, 'sheet')} {size(stock.width, stock.length, units)}{racked}"
+        return f"{sheets_words(layout, stock, units)}{racked}"
+    if layout.assumed and layout.sheets is not None:
+        return f"{sheets_words(layout, stock, units)} (assumed), {board_measure(layout, stock, units)}{racked}"
     if layout.bars is not None and layout.assumed:
         return f"{bars_words(layout.bars, units)}{racked}"
     word = "board" if stock.kind == "lumber" else "bar"
     return f"none: {layout.bought} of {counted(len(stock.boards), word)} to hand{racked}"
+
+
+def sheets_words(layout: StockLayout, stock: Stock, units: Units) -> str:
+    """`2 sheets 48" × 96", 1 sheet 60" × 60"`, `3 boards 6" × 96"`: what is bought, size by size."""
+    full = [s.sheet for s in layout.sheets.sheets if not s.sheet.rack] if layout.sheets is not None else []
+    word = "board" if stock.kind == "lumber" else "sheet"
+    sizes = [(s.width, s.length) for s in full]
+    told = [f"{counted(sizes.count(one), word)} {size(*one, units)}" for one in dict.fromkeys(sizes)]
+    return ", ".join(told) or f"no {word}"
+
+
+def board_measure(layout: StockLayout, stock: Stock, units: Units) -> str:
+    """`16 bd ft`, `0.081 m³`: what the boards of a layout hold by their rough thickness."""
+    thick = stock.rough if stock.rough is not None else stock.called
+    area = sum((s.sheet.width * s.sheet.length for s in layout.sheets.sheets if not s.sheet.rack), Fraction(0)) if layout.sheets is not None else Fraction(0)
+    if units.system == "inch":
+        return f"{tenths(area / FOOT**2 * max(thick, INCH) / INCH)} bd ft"
+    return f"{tenths(area * thick / METRE**3, 3)} m³"
 
 
 def bars_words(made: BarLayouts, units: Units) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
+from plandoc.cutting.stock import Layouts
 from plandoc.model.density import stock_density
 from plandoc.model.entities import Model, Part, Stock
 from plandoc.model.ordered import ordered
@@ -20,7 +21,7 @@ from plandoc.shopwork.weights import part_weight
 class StockRow:
     """Material of one stock. Areas, runs and board feet are figures of the parts, saw cuts and waste come on top.
 
-    area (mm2) of sheet parts. least_sheets: whole sheets that hold that area, before layout; None for other stock.
+    area (mm2) of sheet parts. least_sheets: whole sheets (of the largest size) that hold that area, before layout; None for other stock.
     board_feet of lumber parts, from their rough sizes. run (mm) of lumber, battens, rod and banding. weight (kg, estimate)
     of the finished parts, None where the material is unknown. price per price_unit, and cost: of the sheets or pieces that
     the layout takes, else of the rough quantity; None where the plan gives no price or no such quantity. rough_pieces, rough_area and rough_run: the same before trimming and
@@ -125,7 +126,7 @@ def _row(stock: Stock, parts: Sequence[Part], solids: Mapping[str, float] | None
         area = sum((p.length * p.width * p.count for p in parts), Fraction(0))
         rough_area = sum((p.length * p.width * p.count * times for p, times in pieces), Fraction(0))
         if stock.width is not None and stock.length is not None and not ordered(stock):
-            sheets = -(-rough_area // (stock.width * stock.length))
+            sheets = -(-rough_area // max(w * h for w, h in ((stock.width, stock.length), *((w, h) for w, h, _, _ in stock.also))))
     else:
         run = sum((p.length * p.count for p in parts), Fraction(0))
         rough_run = sum((p.length * p.count * times for p, times in pieces), Fraction(0))
@@ -135,8 +136,8 @@ def _row(stock: Stock, parts: Sequence[Part], solids: Mapping[str, float] | None
     known = [w * p.count for w, p in zip(weights, parts, strict=True) if w is not None]
     weight = sum(known, Fraction(0)) if len(known) == len(parts) else None
     whole = layout.bought if layout is not None and not layout.laid.unplaced else None
-    if whole is not None and stock.kind == "sheet" and stock.width is not None and stock.length is not None:
-        cost = _cost(stock, whole, None, whole * stock.width * stock.length, None, whole)
+    if whole is not None and layout is not None and layout.sheets is not None and stock.kind == "sheet":
+        cost = _sheets_cost(stock, layout.sheets)
     else:
         cost = _cost(stock, sheets, feet, rough_area, rough_run, count if whole is None else whole)
     rough = any(is_rough(p) for p in parts)
@@ -147,6 +148,16 @@ def _row(stock: Stock, parts: Sequence[Part], solids: Mapping[str, float] | None
         weight, stock.price, stock.price_unit, cost, count if rough else None, rough_area, rough_run,
         stock.boards, stock.random, stock.rack, stock.faces, layout,
     )  # fmt: skip
+
+
+def _sheets_cost(stock: Stock, laid: Layouts) -> Fraction | None:
+    """Price of the full sheets that are cut; None where a size that is taken has none."""
+    full = [s.sheet for s in laid.sheets if not s.sheet.rack]
+    if stock.price_unit == "sheet" and stock.also:
+        own = {(width, length): price for width, length, price, _ in stock.also}
+        prices = [own.get((s.width, s.length), stock.price) for s in full]
+        return None if None in prices else sum((p for p in prices if p is not None), Fraction(0))
+    return _cost(stock, len(full), None, sum((s.width * s.length for s in full), Fraction(0)), None, len(full))
 
 
 def _band_row(model: Model, stock: Stock) -> StockRow:

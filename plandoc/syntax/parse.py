@@ -187,6 +187,12 @@ class _Builder:
                 first, second = item.children
                 made.append(self.read.argument(first) if item.data == "some" else None if first is None else str(first))
                 made.append(None if second is None else self.read.expr(second))
+            elif item.data == "sold":
+                size, price, count = item.children
+                made += (self.read.argument(size), *(None if c is None else self.read.expr(c) for c in (price, count)))
+            elif item.data == "reach":
+                way, low, high = item.children
+                made += (str(way), *(None if c is None else self.read.expr(c) for c in (low, high)))
             elif item.data.startswith("boards_"):
                 made.append(item.data.removeprefix("boards_"))
                 made.append(t.Several(self.read.span(item), "list", tuple(self.read.expr(c) for c in item.children)))

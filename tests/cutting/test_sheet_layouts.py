@@ -80,6 +80,13 @@ def test_money_chooses_the_sheet_size() -> None:
     assert [s.sheet.name for s in made.sheets] == ["large"]
 
 
+def test_the_bound_on_money_is_a_sum_of_prices() -> None:
+    """0.55 of the large sheet's area would cost 55, but no sheets do: two small ones cost 100."""
+    sheets = [Sheet("large", F(200), F(100), F(110)), Sheet("small", F(100), F(100), F(50))]
+    made = checked([Part("a", F(60), F(90), 2)], sheets, aim="money")
+    assert (made.money, made.bound, made.proved) == (100, 100, True)
+
+
 def test_stock_that_does_not_suffice_is_told() -> None:
     made = checked([Part("a", F(100), F(100), 3)], [Sheet("s", F(100), F(100), count=2)])
     assert (len(made.sheets), made.unplaced, made.proved) == (2, (("a", 1),), False)
@@ -107,6 +114,13 @@ def test_coarse_units_keep_a_bound_that_is_strong() -> None:
     parts = [Part("a", F(1, 2) + F(1, 1000), F(1), 3), Part("b", F(1, 10**9 + 7), F(1, 10**9 + 9))]
     made = checked(parts, [Sheet("s", F(1), F(1))])
     assert (made.bound, len(made.sheets)) == (3, 3)
+
+
+def test_sheets_of_one_size_may_be_told_one_by_one() -> None:
+    """Boards of one size each under its own name: those with the same area of parts on them have an order too."""
+    parts = [Part("a", F(5), F(5)), Part("b", F(5), F(5)), Part("c", F(15), F(5), 4)]
+    made = checked(parts, [Sheet("first", F(40), F(10), count=1), Sheet("second", F(40), F(10), count=1)], Saw(F(0), F(1)))
+    assert (made.unplaced, [s.sheet.name for s in made.sheets]) == ((), ["first", "second"])
 
 
 def test_equal_strips_share_a_setting() -> None:
@@ -277,3 +291,29 @@ def test_short_pieces_are_crosscut_from_strips_rather_than_ripped() -> None:
     made = checked([Part("label", F(150), F(50), 24)], [Sheet("sheet", F(1200), F(600))], Saw(kerf=F(3), keep_length=F(300), keep_width=F(100)))
     (sheet,) = made.sheets
     assert not any(not cut.across and cut.length < 300 for cut in sheet.cuts)
+
+
+def test_the_fence_settings_are_the_second_thing_that_counts() -> None:
+    """Two sheets are needed whatever is done; what is 30 wide goes together, so does what is 45 wide."""
+    parts = [Part("a", F(800), F(300), 3), Part("b", F(800), F(450), 2)]
+    made = checked(parts, [Sheet("s", F(800), F(910))], Saw(kerf=F(3)))
+    assert (len(made.sheets), made.proved) == (2, True)
+    assert {frozenset(p.part for p in s.placed) for s in made.sheets} == {frozenset("a"), frozenset("b")}
+    assert set(made.settings) <= {F(300), F(450)}
+
+
+def test_the_largest_offcut_is_the_third_thing_that_counts() -> None:
+    """Two sheets, 1000 x 1000: each has 400 over, whichever way the small part goes; with it on the fuller one the other keeps its
+    whole rest."""
+    saw = Saw(keep_length=F(100), keep_width=F(100))
+    made = checked([Part("a", F(1000), F(700)), Part("b", F(1000), F(500)), Part("c", F(1000), F(300))], [Sheet("s", F(1000), F(1000))], saw)
+    assert [(r.length, r.width) for s in made.sheets for r in s.offcuts] == [(1000, 500)]
+
+
+def test_a_part_moves_to_another_sheet_where_that_saves_short_rips() -> None:
+    """Four small parts fill the end of the first sheet, where they would be ripped from a piece 40 long; on the second there is room
+    for a strip of them."""
+    parts = [Part("long", F(700), F(100), 2), Part("small", F(32), F(24), 4), Part("other", F(400), F(100))]
+    made = checked(parts, [Sheet("s", F(740), F(209))], Saw(kerf=F(3), keep_length=F(300), keep_width=F(100)))
+    assert len(made.sheets) == 2
+    assert not any(not cut.across and cut.length < 300 for s in made.sheets for cut in s.cuts)

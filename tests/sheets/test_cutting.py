@@ -262,7 +262,7 @@ def test_sheets_to_buy_with_their_waste_and_cost() -> None:
 
 def test_boards_bars_and_banding_to_buy() -> None:
     told = bought(OAK + parts("oak", '20" x 5"') + LATH + parts("lath", '58"', '58"') + 'stock rod dowel 1/2" "Rod"\n  boards 36" count 2\n' + parts("rod", '11"'))
-    assert told["oak"] == ["4/4 Oak", "0.7 bd ft", "by board feet; add waste"]
+    assert told["oak"] == ["4/4 Oak", "0.7 bd ft", '1 board 6" × 96" (assumed), 4 bd ft', "yes, proved", "11 %"]
     assert told["lath"][1:3] == ["run 9.7 ft", '1 bar of 120"']
     assert told["rod"][1:4] == ["run 1 ft", "none: 1 of 2 bars to hand", "yes, proved"]
     metric = bought("stock oak lumber 27 mm \"Oak\"\n  boards 150 mm x 2000 mm\n  dressed 20 mm\n" + parts("oak", "500 mm x 100 mm"), "  units mm to 1\n")

@@ -15,6 +15,7 @@ from plandoc.pipeline import Checked, check
 from plandoc.publish.cuttinglist import cutting_csv
 from plandoc.publish.packetlists import stock_csv
 from plandoc.quantity import FOOT, INCH
+from plandoc.shopwork.buying import to_buy
 from plandoc.shopwork.layouts import cutouts, layouts, sawn_size, sheets_of
 from plandoc.shopwork.names import mark_of
 from plandoc.shopwork.stocklist import stock_list
@@ -131,6 +132,55 @@ def test_pieces_to_hand_that_do_not_suffice_are_told() -> None:
     assert [d.code for d in plan(OAK + '  boards 6" x 48"\npart a from oak\n  size 40" x 6"\n').diagnostics] == ["PD365"]
 
 
+# Zones that are not used, boards that are not named ---------------------------------------------------------------------
+
+
+SHELVES = "".join(f'part shelf[{n}] from oak\n  size {size}\n' for n, size in enumerate(('36" x 5"', '50" x 5"'), 1))
+KNOT = '  defect "knot" in board 1, along from 40" to 43", across from 2" to 3 1/2"\n'
+
+
+def test_parts_lie_beside_what_is_not_used_of_a_board() -> None:
+    model = model_of(OAK + '  boards 6" x 96", 8" x 72" count 2\n' + KNOT + '  defect "split end" in board 3, along to 4"\n' + SHELVES)
+    (stock,) = model.stocks
+    assert [(number, zone.name, zone.x / INCH, zone.y / INCH, zone.length / INCH, zone.width / INCH) for number, zone in stock.defects] == [
+        (1, "knot", 40, 2, 3, Fraction(3, 2)), (3, "split end", 0, 0, 4, 8),
+    ]  # fmt: skip
+    (one,) = layouts(model)
+    assert one.sheets is not None and faults_of(one.sheets, blanks(model.parts), boards_to_hand(stock), one.saw) == []
+    # 36 on the left of the knot, 50 behind it
+    assert [s.sheet.name for s in one.sheets.sheets] == ["board 1"] and one.sheets.proved
+    assert {p.part: p.x / INCH for p in one.sheets.sheets[0].placed}["B"] >= 43
+
+
+def test_boards_are_named_by_their_number_in_the_plan() -> None:
+    (stock,) = model_of(OAK + '  boards 6" x 96" count 2, 8" x 72" count 2\n  defect in board 2, along to 4"\n' + SHELVES).stocks
+    assert [(b.name, b.length / INCH, b.count, len(b.zones)) for b in boards_to_hand(stock)] == [("board 1", 96, 1, 0), ("board 2", 96, 1, 1), ("board 3", 72, 2, 0)]
+
+
+def test_a_zone_may_leave_too_little() -> None:
+    told = plan(OAK + '  boards 6" x 96"\n  defect "knot" in board 1, along from 47" to 49"\n' + SHELVES).diagnostics
+    assert [d.code for d in told] == ["PD365"] and "B is left over" in told[0].message
+
+
+def test_lumber_without_boards_to_hand_is_laid_out_on_an_assumed_size() -> None:
+    model = model_of(OAK + SHELVES)
+    (one,) = layouts(model)
+    # 36 and 50 with a kerf and two trims are 86 5/8: a board of 8 ft; 5 wide and two trims a board of 6 in
+    assert one.assumed and one.sheets is not None and [(s.sheet.width / INCH, s.sheet.length / INCH) for s in one.sheets.sheets] == [(6, 96)]
+    (row,) = stock_list(model)
+    assert row.sheets == 1
+    # 11 1/2 wide and two trims are the 12 in that boards have at most
+    assert layouts(model_of(OAK + 'part a from oak\n  size 20" x 11 1/2"\n'))[0].sheets.sheets[0].sheet.width == 12 * INCH  # type: ignore[union-attr]
+    assert layouts(model_of(OAK + 'part a from oak\n  size 20" x 11 5/8"\n')) == ()
+
+
+def test_random_boards_count_as_the_least_that_will_do() -> None:
+    (one,) = layouts(model_of(OAK + "  boards random 5\" to 9\" x 4' to 8'\n" + SHELVES))
+    assert one.assumed and one.sheets is not None
+    assert [(s.sheet.width / INCH, s.sheet.length / INCH) for s in one.sheets.sheets] == [(Fraction(11, 2), Fraction(101, 2))] * 2
+    assert layouts(model_of(OAK + "  boards random 4\" to 5\" x 4' to 8'\n" + SHELVES)) == ()
+
+
 # What is bought ---------------------------------------------------------------------------------------------------------
 
 
@@ -152,3 +202,53 @@ def test_sheets_and_cost_are_those_of_the_layout() -> None:
 def test_a_price_a_piece_is_for_a_bar() -> None:
     (row,) = stock_list(model_of('stock rod dowel 1/2" "Rod"\n  boards 36" count 2\n  price 3 a piece\n' + "".join(f'part p[{n}] from rod\n  size 11"\n' for n in (1, 2, 3, 4))))
     assert (row.sheets, row.cost) == (2, 6)
+
+
+PLY = 'stock ply sheet 48" x 96" "3/4 birch plywood"\n  called 3/4"\n  price 110 a sheet\n'
+
+
+def sized(*sizes: str) -> str:
+    return "".join(f'part p[{n}] from ply\n  size {size}\n' for n, size in enumerate(sizes, 1))
+
+
+def test_of_several_sizes_of_sheets_the_layout_takes_the_least_money() -> None:
+    parts = sized('40" x 45"', '20" x 45"')
+    one = layouts(model_of(PLY + parts))[0]
+    assert (one.sheets.aim, one.bought) == ("sheets", 1)  # type: ignore[union-attr]
+    model = model_of(PLY + '  also 60" x 60" at 50\n' + parts)
+    one = layouts(model)[0]
+    # 40 + 20 + a kerf are more than 59 1/2: two small sheets for 100, one large one for 110
+    assert one.sheets is not None and (one.sheets.aim, one.sheets.cost, one.sheets.proved) == ("money", 100, True)
+    assert [s.sheet.name for s in one.sheets.sheets] == ["sheet 2", "sheet 2"]
+    assert faults_of(one.sheets, cutouts(one.stock, model.parts), sheets_of(one.stock), one.saw) == []
+    (row,) = stock_list(model)
+    assert row.cost == 100 and to_buy(model)[0].buy == '2 sheets 60" × 60"'
+    dear = model_of(PLY + '  also 60" x 60" at 56\n' + parts)
+    assert stock_list(dear)[0].cost == 110
+
+
+def test_of_sizes_without_a_price_the_fewest_sheets_count() -> None:
+    model = model_of(PLY + '  also 60" x 60"\n' + sized('40" x 45"', '20" x 45"'))
+    (one,) = layouts(model)
+    assert one.sheets is not None and (one.sheets.aim, [s.sheet.name for s in one.sheets.sheets]) == ("sheets", ["sheet"])
+    (row,) = stock_list(model)
+    assert row.cost == 110
+    wide = model_of(PLY + '  also 60" x 60" count 1\n' + sized('40" x 55"'))
+    assert stock_list(wide)[0].cost is None and not check_codes(wide)
+
+
+def check_codes(model: Model) -> list[str]:
+    """What does not fit any sheet."""
+    return [name for one in layouts(model) for name, _ in one.laid.unplaced]
+
+
+def test_of_a_size_no_more_sheets_are_taken_than_there_are() -> None:
+    (one,) = layouts(model_of(PLY + '  also 60" x 60" at 50 count 1\n' + sized('40" x 45"', '40" x 45"', '40" x 45"')))
+    assert one.sheets is not None and sorted(s.sheet.name for s in one.sheets.sheets) == ["sheet", "sheet 2"] and one.sheets.cost == 160
+
+
+def test_the_list_of_cuts_names_pieces_by_the_marks_of_their_parts() -> None:
+    model = model_of(OAK + '  boards 8" x 96" count 2\n  allowance wide 1/4"\npart top from oak\n  size 30" x 18"\n  glued from 4 boards jointing 1/8"\n')
+    (one,) = layouts(model)
+    assert one.sheets is not None and {p.part for s in one.sheets.sheets for p in s.placed} == {"A (1)", "A (2)"}
+    assert [line.split(",")[3] for line in cutting_csv([one]).splitlines()[1:]] == ["A"] * 4
