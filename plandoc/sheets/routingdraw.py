@@ -8,29 +8,32 @@ from math import atan2, ceil, cos, hypot, pi, sin
 
 from plandoc.build.routing import Routing
 from plandoc.drawing.display import XY, Circle, Extent, Fill, Group, Item, Line, Text
-from plandoc.drawing.scales import choose_scale, listed_scales
+from plandoc.drawing.scales import choose_scale, listed_scales, ratio
 from plandoc.drawing.style import Style
 from plandoc.geometry.contours import Contour, combined, points
 from plandoc.quantity import Units
+from plandoc.sheets.views import TITLE_HEIGHT, view_title
 from plandoc.toolpath.work import Program
 
 ROLES = ("dim", "hid", "ctr")
 """Lines of the first bit, the second and so on; all thin."""
 SHOWN = 12.0  # mm of a clamp that is drawn beside the board
+ORIGIN_DROP = 1.6  # heights of its letters from the clamps to the base line of the origin's words
 ORIGIN = 2.2  # mm on paper, arm of the cross
 
 
 def picture(routing: Routing, space: Extent, style: Style, units: Units) -> tuple[Group, Fraction]:
-    """The drawing in the middle of a space (paper mm), and its scale."""
+    """The drawing in the middle of a space (paper mm), with a title and its scale, and that scale."""
     board, result = routing.board, routing.result
     spare = max(result.margin, SHOWN) + 2
     long, high = board.size
-    pad = 3 * style.height("note") + 2
-    room = (space[2] - space[0], space[3] - space[1] - 2 * pad)
+    size = style.height("note")
+    words = ORIGIN_DROP * size + 1.0 + TITLE_HEIGHT  # below the board: the origin's words and the title
+    room = (space[2] - space[0], space[3] - space[1] - words)
     scale = choose_scale((long + 2 * spare, high + 2 * spare), room, [s for s in listed_scales(units) if s <= 2])
     factor = float(scale)
     left = (space[0] + space[2] - long * factor) / 2
-    bottom = (space[1] + space[3] + high * factor) / 2
+    bottom = (space[1] + space[3] - words + high * factor) / 2
 
     def at(p: XY) -> XY:
         return (left + p[0] * factor, bottom - p[1] * factor)
@@ -53,11 +56,12 @@ def picture(routing: Routing, space: Extent, style: Style, units: Units) -> tupl
     items += [Circle("vis", at(b.centre), b.diameter / 2 * factor) for b in board.bores]
     x, y = at((0.0, 0.0))
     items += [Line("vis", ((x - ORIGIN, y), (x + ORIGIN, y))), Line("vis", ((x, y - ORIGIN), (x, y + ORIGIN))), Circle("vis", (x, y), ORIGIN * 0.55)]
-    size = style.height("note")
-    low = bottom + spare * factor + 1.6 * size
-    items.append(Text("note", (left, low), "X0 Y0", size))
-    items.append(Line("ldr", ((left + 0.5, low - size - 0.5), (x, y + ORIGIN + 0.3))))
-    return Group("routing", tuple(items), f"routing-{routing.part.mark}-{routing.face.name}"), scale
+    low = bottom + spare * factor + ORIGIN_DROP * size
+    origin = (Text("note", (left, low), "X0 Y0", size), Line("ldr", ((left + 0.5, low - size - 0.5), (x, y + ORIGIN + 0.3))))
+    items.append(Group("leader", origin, attrs=(("note", "origin"),)))
+    items += view_title(f"{routing.face.name} up".upper(), scale, (space[0] + space[2]) / 2, low + 1.0, style, units)
+    attrs = (("part", routing.part.path), ("proj", routing.face.name), ("scale", ratio(scale)))
+    return Group("view", tuple(items), f"routing-{routing.part.mark}-{routing.face.name}", attrs), scale
 
 
 def chains(program: Program) -> list[tuple[XY, ...]]:

@@ -25,6 +25,7 @@ from plandoc.shopwork.names import edge_words
 
 BAND = 1.2  # mm; the heavy edge, whose inner side is the edge of the wood
 FINE = 0.004  # mm between a curve and its chords
+OFF_HEAVY = 0.1  # mm; a light line nearer to a heavy one than this lies on it
 CROSS = 5.0  # mm; half of the lines that mark a centre
 ON_EDGE = 1e-4
 GRAIN = 30.0
@@ -70,13 +71,13 @@ def draw(board: Board, units: Units, style: Style) -> Drawn:
     return Drawn(board, tuple(lines), tuple(fills), tuple(whole), left)
 
 
-def _chain(item: Line | Circle) -> tuple[XY, ...]:
-    """An item as a chain that is good enough to keep lettering off it."""
+def _chain(item: Line | Circle, fine: float = 0.1) -> tuple[XY, ...]:
+    """An item as a chain within `fine` (mm) of it: by default good enough to keep lettering off it."""
     if isinstance(item, Line):
         every = (*item.points, item.points[0]) if item.closed else item.points
-        return every if len(every) < 40 else tuple((float(x), float(y)) for x, y in shapely.LineString(every).simplify(0.1).coords)
+        return every if len(every) < 40 else tuple((float(x), float(y)) for x, y in shapely.LineString(every).simplify(fine).coords)
     curve = Curve((item.centre[0] + item.radius, item.centre[1]), (item.centre[0] + item.radius, item.centre[1]), item.centre, item.radius, True)
-    return curve.points(0.1)
+    return curve.points(fine)
 
 
 def line_of(contour: Contour, role: str) -> Line | Circle:
@@ -103,10 +104,12 @@ def _rims(block: Block) -> list[tuple[str, str, Line | Circle]]:
     for works in depths.values():
         rims = combined([c for w in works for c in w.contours], within=face)
         found += [(name, "rim", line_of(block.shape(c), "vis")) for c in rims]
+    heavy = shapely.union_all([shapely.LineString(_chain(item, FINE)) for _, _, item in found]).buffer(OFF_HEAVY)
     others = [c for w in template.works if not w.marked and w.depth is not None for c in w.contours]
     for other in others:
         for contour in combined([other], within=face):
-            found += [(name, "other", piece) for piece in _within(line_of(block.shape(contour), "light"), shown)]
+            for piece in _within(line_of(block.shape(contour), "light"), shown):
+                found += [(name, "other", line) for line in _less(piece, heavy)]
     for work in template.marked:
         if work.round and work.feature.centre is not None:
             x, y = block.spot(work.feature.centre)
@@ -116,6 +119,16 @@ def _rims(block: Block) -> list[tuple[str, str, Line | Circle]]:
         if work.feature.text:
             found += [(work.feature.id, "letter", line) for line in _letters(block, work)]
     return found
+
+
+def _less(item: Line | Circle, heavy: shapely.Geometry) -> list[Line | Circle]:
+    """A light line less what lies on heavy ones; crossings do not break it."""
+    chain = shapely.LineString(_chain(item, FINE))
+    on = [piece for piece in shapely.get_parts(chain.intersection(heavy)) if piece.length > 4 * OFF_HEAVY]
+    if not on:
+        return [item]
+    left = shapely.get_parts(shapely.line_merge(chain.difference(shapely.union_all([piece.buffer(1e-6) for piece in on]))))
+    return [Line(item.role, tuple((float(x), float(y)) for x, y in piece.coords)) for piece in left if piece.length > OFF_HEAVY]
 
 
 def _face_contour(block: Block) -> Contour:

@@ -6,24 +6,29 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 from math import hypot
+from pathlib import Path
 
 import pytest
+import shapely
 
 from plandoc.drawing.boxes import item_extent, overlap
 from plandoc.drawing.display import Circle, Group, Item, Line, walk
 from plandoc.drawing.draft import Draft
 from plandoc.model.entities import Model, Part
 from plandoc.packet.frame import finish
+from plandoc.pipeline import check
 from plandoc.sheets.context import IndexRow
 from plandoc.sheets.templateboards import BAR_STRIP, FOOT, OVERLAP, SAFE, Board, Window, boards, window
 from plandoc.sheets.templatedraw import draw
 from plandoc.sheets.templateparts import templates
 from plandoc.sheets.templates import compose, correction, wanted
+from plandoc.world import DiskWorld
 from tests.support.resolving import sound
 from tests.support.sheet_ctx import attr, context, findings, groups, texts
 from tests.support.template_models import BRACKET, SMALL, brackets, tray
 
 LETTER, A4 = (279.4, 215.9), (297.0, 210.0)
+EXAMPLES = Path(__file__).parents[2] / "examples"
 METRIC = {"paper": "A4", "style": "shop-metric"}
 
 
@@ -284,6 +289,22 @@ def test_heavy_edges_lie_outside_the_wood_on_the_reference_edges() -> None:
         long = sorted(max(f[2] - f[0], f[3] - f[1]) for f in drawn.fills)
         sides = sorted(float(s) for s in block.template.ground.size)
         assert long == pytest.approx(sides)  # both reference edges are whole: the hollow lies at the other corner
+
+
+def test_light_lines_do_not_lie_on_heavy_ones() -> None:
+    """Grooves and rabbets of the box run out at its edges, where the outline is heavy already; what is left of them stays."""
+    model = check("compass-box.plan", DiskWorld(EXAMPLES / "compass-box")).model
+    ctx = context(model, **METRIC)
+    lights = 0
+    for board in boards(templates(model), ctx.paper, ctx.style):
+        drawn = draw(board, model.info.units, ctx.style).lines
+        chains = {role: [item for _, _, item in drawn if isinstance(item, Line) and item.role == role] for role in ("vis", "light")}
+        heavy = shapely.union_all([shapely.LineString((*i.points, i.points[0]) if i.closed else i.points) for i in chains["vis"]])
+        for item in chains["light"]:
+            line = shapely.LineString((*item.points, item.points[0]) if item.closed else item.points)
+            assert line.intersection(heavy.buffer(0.05)).length < 0.3, item.points
+            lights += 1
+    assert lights
 
 
 def test_a_notch_at_the_reference_corner_shortens_the_heavy_edge() -> None:
