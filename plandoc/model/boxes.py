@@ -18,12 +18,19 @@ FAR = Fraction(100_000)
 OPEN = ("extent_from", "extent_to")
 
 
-def _setting(expr: t.Expr, scope: Scope | None) -> SettingCell | None:
-    """The `set` line that a bare name comes from, where its value is written as a figure."""
+def _setting(expr: t.Expr, scope: Scope | None) -> tuple[str, Amount] | None:
+    """Name and figure of the `set` line that a bare name comes from, also where it is multiplied or divided by a figure."""
+    while isinstance(expr, t.Binary) and expr.op in "*/":
+        name, figure = (expr.right, expr.left) if isinstance(expr.left, t.Quantity) and expr.op == "*" else (expr.left, expr.right)
+        if not isinstance(figure, t.Quantity) or figure.dimension != PLAIN:
+            return None
+        expr = name
     while isinstance(expr, t.Name) and scope is not None:
         found = scope.names.get(expr.name)
         if found is not None:
-            return found if isinstance(found, SettingCell) and found.set_line and isinstance(found.expr, t.Quantity) else None
+            if not (isinstance(found, SettingCell) and found.set_line and isinstance(found.expr, t.Quantity)):
+                return None
+            return expr.name, Amount(found.expr.value, found.expr.dimension, found.expr.span)
         scope = scope.parent
     return None
 
@@ -49,10 +56,12 @@ class Boxes(ABC):
                 self.sink.emit("PD212", f"{shop_text(value.value, self.units, mark=True)} is longer than any piece of furniture", expr.span, notes=["the limit is 100 m"])
                 return UNKNOWN
             return value.value
-        mend, setting = unit_mend(value, self.units), _setting(expr, scope)
-        if setting is not None and isinstance(value, Amount) and setting.expr.span == value.because:
-            self.sink.emit("PD204", f"`{setting.name}` is {kind_of(value)}, where it is used {what} is wanted", value.because, notes=[Note("it is used here", expr.span)], mend=mend)
+        setting = _setting(expr, scope)
+        if setting is not None and isinstance(value, Amount):
+            name, figure = setting
+            self.sink.emit("PD204", f"`{name}` is {kind_of(figure)}, where it is used {what} is wanted", figure.because, notes=[Note("it is used here", expr.span)], mend=unit_mend(figure, self.units))
             return UNKNOWN
+        mend = unit_mend(value, self.units)
         notes = [Note(f"{shown(value, self.units)} is {kind_of(value)}", value.because)] if isinstance(value, Amount) else []
         self.sink.emit("PD204", f"{what} is wanted here, this is {kind_of(value)}", expr.span, notes=notes, mend=mend)
         return UNKNOWN

@@ -23,6 +23,15 @@ def test_a_setting_without_a_unit_is_told_once_where_it_is_set() -> None:
     assert [note.text for note in fault.notes] == ["it is used here", "and 1 more like this from the same line"]
 
 
+def test_half_of_a_setting_without_a_unit_is_told_where_it_is_set() -> None:
+    """What is to be changed is the 140, not the 70 that follows from it."""
+    for half in ("deep / 2", "2 * deep", "deep * 3 / 2"):
+        (fault,) = faulty("set deep = 140\n" + PART.format(wide="60 mm", high=half))
+        assert (fault.message, fault.mend) == ("`deep` is a plain number, where it is used a length is wanted", 'put a unit behind it: 140 mm or 140"')
+    (fault,) = faulty("set deep = 140\nset more = 2\n" + PART.format(wide="60 mm", high="deep / more"))
+    assert fault.message == "a length is wanted here, this is a plain number"
+
+
 def test_a_figure_without_a_unit_is_told_where_it_stands() -> None:
     (fault,) = faulty(PART.format(wide="12", high="300 mm"))
     assert fault.message == "a length is wanted here, this is a plain number" and fault.mend == 'put a unit behind it: 12 mm or 12"'
