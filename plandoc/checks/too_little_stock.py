@@ -19,22 +19,23 @@ WORK = 1500
 
 
 def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
-    """Report each stock of which the pieces to hand are named and do not suffice. A part that is larger than every piece
-    is told by other checks, so it is left out here."""
+    """Report each stock of which the pieces to hand are named and do not suffice. A part that is larger than every piece, or than
+    what trimming leaves of it, is told by other checks, so it is left out here."""
     saw, units = saw_of(model), model.info.units
+    lost = 2 * saw.trim
     for stock in model.stocks:
         parts = [p for p in model.parts if p.stock.name == stock.name]
         if not parts or not stock.boards:
             continue
         if stock.kind in ("batten", "dowel"):
             bars = bars_to_hand(stock)
-            pieces = [p for p in lengths(parts) if any(p.length <= b.length for b in bars)]
+            pieces = [p for p in lengths(parts) if any(p.length + lost <= b.length for b in bars)]
             left = cut_lengths(pieces, bars, saw.kerf, saw.trim).unplaced
             wanted, there = sum(p.length * p.count for p in pieces), sum(b.length for b in bars)
             one, unit = (FOOT, "ft") if units.system == "inch" else (METRE, "m")
         elif stock.kind == "lumber":
             boards = boards_to_hand(stock)
-            needed = [b for b in blanks(parts) if any(b.length <= o.length and b.width <= o.width for o in boards)]
+            needed = [b for b in blanks(parts) if any(b.length + lost <= o.length and b.width + lost <= o.width for o in boards)]
             left = cut_boards(needed, boards, saw, WORK).unplaced
             wanted, there = sum(b.length * b.width * b.count for b in needed), sum(b.length * b.width * (b.count or 0) for b in boards)
             one, unit = (FOOT**2, "sq ft") if units.system == "inch" else (METRE**2, "m²")

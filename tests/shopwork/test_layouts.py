@@ -128,8 +128,14 @@ def test_pieces_to_hand_that_do_not_suffice_are_told() -> None:
     assert [(d.code, d.severity.name.lower()) for d in told] == [("PD365", "warning")]
     assert told[0].message.endswith("to hand: B is left over") and told[0].mend == 'name more: boards 6" x 48" count 2'
     assert not plan(boards.format(" count 2")).diagnostics
-    # as wide as the board: nothing is left to trim
-    assert [d.code for d in plan(OAK + '  boards 6" x 48"\npart a from oak\n  size 40" x 6"\n').diagnostics] == ["PD365"]
+    # as wide as the board, or not so much narrower as trimming takes: another board of that width does not help
+    for wide in ("6", "5 3/4"):
+        (fault,) = plan(OAK + f'  boards 6" x 48"\npart shelf from oak\n  size 40" x {wide}"\n').diagnostics
+        assert fault.code == "PD364" and fault.message == f'`shelf` is sawn to {wide}" x 40", its stock `oak` is 6" x 48"'
+        wider = {"6": "6 1/2", "5 3/4": "6 1/4"}[wide]
+        assert fault.mend.startswith(f'name a board {wider}" wide, glue the part from 2 boards')
+        assert not plan(OAK + f'  boards {wider}" x 48"\npart shelf from oak\n  size 40" x {wide}"\n').diagnostics
+    assert [d.code for d in plan(LATH + '  boards 41" count 9\npart p from lath\n  size 40 3/4"\n').diagnostics] == ["PD364"]
 
 
 # Zones that are not used, boards that are not named ---------------------------------------------------------------------
