@@ -20,39 +20,38 @@ from plandoc.shopwork.worktimes import StepTime, step_times
 from plandoc.tables.gluing import POUND
 
 TITLE = "The job at a glance"
-NOTE = "All times are estimates from a table (common practice): one worker, set-up included; what dries waits as the label says. The plan changes them: time dado 4."
-GLUE = "Estimates: force by the pressure that glue makers publish for the wood (100 to 250 lb/sq in., 0.7 to 1.7 MPa), then how many clamps × how far they open; joints that fit well hold with less. Glue 0.006 in. (0.15 mm) thick (from memory)."
-ABOVE = (1.6, 1.15)  # mm over and under the lettering of a cell: the first with which all stands on one sheet
+NOTE = "Times are estimates (common practice): one worker, set-up included; drying as the label says. The plan changes them: time dado 4."
+GLUE = "Estimates: force by published pressures (100 to 250 lb/sq in., 0.7 to 1.7 MPa), clamps × opening. Glue 0.006 in. thick (from memory)."
+FORMS = ((1.6, 1, True), (1.6, 2, True), (1.15, 1, True), (1.15, 2, True), (1.15, 2, False), (0.9, 2, False))
+"""Mm over and under the lettering of a cell, columns of steps (the machines stand in a single one only), whether with the count
+of parts: the first form with which all stands on one sheet is taken."""
 BETWEEN, HEADING, GAP = 6.0, 7.0, 5.0  # mm
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     """Sheet 8.0; 8.0b ... where the steps do not fit on one."""
     found: list[list[Item]] = []
-    for above in ABOVE:
-        for columns in (1, 2):
-            pages = _pages(ctx, above, columns)
-            if not found or len(pages) < len(found):
-                found = pages
-            if len(found) == 1:
-                break
+    for above, columns, parts in FORMS:
+        if len(found) != 1:
+            pages = _pages(ctx, above, columns, parts)
+            found = pages if not found or len(pages) < len(found) else found
     titles = [TITLE if n == 0 else f"{TITLE}, continued" if any(isinstance(i, Group) and i.id.startswith("overview") for i in page) else "Gluing" for n, page in enumerate(found)]
     return tuple(Draft("overview", f"8.0{letter(n)}", title, tuple(page)) for n, (title, page) in enumerate(zip(titles, found, strict=True)))
 
 
-def _pages(ctx: SheetContext, above: float, columns: int) -> list[list[Item]]:
+def _pages(ctx: SheetContext, above: float, columns: int, parts: bool) -> list[list[Item]]:
     """The steps in so many columns, then what is glued."""
     x0, y0, x1, y1 = ctx.space
     note, deep = list_heading(NOTE, ctx)
     wide = (x1 - x0 - GAP * (columns - 1)) / columns
-    steps = Table(*_steps(step_times(ctx.model, ctx.steps), columns == 1), ctx.style, wide, "overview", above=above)
+    steps = Table(*_steps(step_times(ctx.model, ctx.steps), columns == 1, parts), ctx.style, wide, "overview", above=above)
     pages: list[list[Item]] = [[note]]
     y, start, column, low = y0 + deep, 0, 0, y0
     while start < len(steps.rows):
         if column == columns:
             pages.append([])
             y, column, low = y0, 0, y0
-        count = steps.fitting(start, y1 - y)
+        count = min(steps.fitting(start, y1 - y), _share(steps, start, columns - column))
         pages[-1].append(steps.draw(x0 + column * (wide + GAP), y, start, count))
         low = max(low, y + steps.run_height(start, count))
         start, column = start + count, column + 1
@@ -79,16 +78,25 @@ def _pages(ctx: SheetContext, above: float, columns: int) -> list[list[Item]]:
     return pages
 
 
-def _steps(found: Sequence[StepTime], machines: bool) -> tuple[list[Column], list[Row]]:
-    """One row a step and the sums."""
-    columns = [Column("Step", "middle"), Column("What", wrap=True), *([Column("On", wrap=True)] if machines else []), Column("Parts", "end"), Column("Work", "end"), Column("Wait", "end")]
+def _share(steps: Table, start: int, columns: int) -> int:
+    """The fewest rows from `start` on that make a column no lower than the other ones will be."""
+    rest = len(steps.rows) - start
+    for count in range(-(-rest // columns) if columns > 1 else rest, rest):
+        if steps.run_height(start, count) >= steps.run_height(start + count, rest - count) / max(columns - 1, 1):
+            return count
+    return rest
+
+
+def _steps(found: Sequence[StepTime], machines: bool, parts: bool) -> tuple[list[Column], list[Row]]:
+    """One row a step and the sums, with the machines and the count of parts or without."""
+    columns = [Column("Step", "middle"), Column("What", wrap=True), *([Column("On", wrap=True)] if machines else []), *([Column("Parts", "end")] if parts else []), Column("Work", "end"), Column("Wait", "end")]
     rows = []
     for row in found:
         on = ", ".join(dict.fromkeys(plain_tool(m.name) for m in machines_in(row.step) if m.key not in ("measuring", "lifting")))
-        cells = (str(row.step.number), row.step.title, *([on[:1].upper() + on[1:]] if machines else []), str(row.pieces or ""), _time(row.work), _time(row.wait))
+        cells = (str(row.step.number), row.step.title, *([on[:1].upper() + on[1:]] if machines else []), *([str(row.pieces or "")] if parts else []), _time(row.work), _time(row.wait))
         rows.append(Row(cells, (("step", str(row.step.number)),)))
     sums = [_time(sum((getattr(row, name) for row in found), Fraction(0))) for name in ("work", "wait")]
-    rows.append(Row(("", "All steps (estimate)", *([""] if machines else []), "", *sums), (("step", "total"),)))
+    rows.append(Row(("", "All steps (estimate)", *([""] if machines else []), *([""] if parts else []), *sums), (("step", "total"),)))
     return columns, rows
 
 
