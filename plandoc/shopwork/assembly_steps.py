@@ -36,6 +36,8 @@ from plandoc.shopwork.weights import part_weight
 
 PIN_STEP = Fraction(32)
 """Step of a row of pin holes (mm; common practice): so far a shelf may lie from the holes that it stands on."""
+FASTENED = "of the step that fastens"
+"""Stands for `of step 9` until the steps have their numbers."""
 _VIEW = ("looking from the side", "looking from the front", "looking from above")
 
 
@@ -232,12 +234,12 @@ def _glue_steps(
     if unglued and all(holds_pane(model, j) for j in joints):
         pass
     elif unglued:
-        notes.append("No glue: the keys of the next step draw the shoulders home." if all(keyed(j) for j in joints) else "No glue here.")
+        notes.append(f"No glue: the keys {FASTENED} draw the shoulders home." if all(keyed(j) for j in joints) else "No glue here.")
     else:
         notes.append("Clamp from the middle out, then wipe off the squeezed-out glue.")
     screwed = all(any(f.kind in CLAMPING and not f.blind for f in j.fasteners) for j in joints)
     if screwed:
-        notes.append("Drive the screws of the next step at once: they clamp the joints while the glue sets.")
+        notes.append(f"Drive the screws {FASTENED} at once: they clamp the joints while the glue sets.")
     units = level.units(paths)
     carried = [p.path for p in model.placed if p.path in paths or level.unit(p.path) in units]
     mass = _mass(model, carried) / alike

@@ -54,7 +54,7 @@ def with_gluing(model: Model, step: Step, joints: Sequence[Joint]) -> Step:
     texts: list[str] = []
     cautions: list[str] = []
     for up in glue_ups(model, joints):
-        if not up.found.clamped and not up.found.late(model):
+        if not (up.found.clamped or up.found.mitred or up.found.leaning or up.found.late(model)):
             continue
         each = "For each " if up.alike > 1 else ""
         words = glue_words(up.found, model.info.units)
@@ -87,10 +87,33 @@ def glue_words(found: Gluing, units: Units) -> str:
 
 
 def clamp_sentence(model: Model, found: Gluing) -> str:
-    """`Clamps: about 6 from left to right, opening 19".`; "" where none are counted."""
+    """`Clamps: about 6 from left to right, opening 19", 2 on each joint, ...`, then what presses mitred and leaning joints; "" where
+    none are counted."""
     units = model.info.units
-    rows = [f"{c.count} {DIRECTIONS[c.axis]}, opening {wide_words(c.wide, units)}" for c in found.clamped if c.count]
-    return f"Clamps: about {'; '.join(rows)}." if rows else ""
+    rows = [f"{c.count} {DIRECTIONS[c.axis]}, opening {wide_words(c.wide, units)}, {place_words(c, units)}" for c in found.clamped if c.count]
+    said = [f"Clamps: about {'; '.join(rows)}."] if rows else []
+    if found.mitred:
+        many, bands = counted(len(found.mitred), "mitred joint"), counted(max(found.mitred), "band clamp")
+        said.append(f"{many}: {bands} right round, or blocks glued beside each with paper between and {counted(sum(found.mitred), 'clamp')} from block to block (common practice).")
+    if found.leaning:
+        many = counted(len(found.leaning), "leaning joint")
+        said.append(f"{many}: wedges sawn to the lean under the jaws, so that they stand parallel and nothing slides; {counted(sum(found.leaning), 'clamp')} (common practice).")
+    return " ".join(said)
+
+
+def place_words(clamping: Clamping, units: Units) -> str:
+    """`2 on each joint, 2 3/4" from its ends`: equal shares of the joints in the fullest plane (common practice)."""
+    low, rest = divmod(clamping.count, clamping.joints)
+    each = "each joint" if clamping.joints > 1 else "the joint"
+    if rest:
+        return f"{low} or {low + 1} on {each}, evenly along it"
+    if low == 1:
+        return f"in the middle of {each}"
+    if clamping.long is None:
+        return f"{low} on {each}, evenly along it"
+    share = clamping.long / low
+    onward = f" and {near_words(share, units)} apart" if low > 2 else ""
+    return f"{low} on {each}, {near_words(share / 2, units)} from its ends{onward}"
 
 
 def warnings(model: Model, up: GlueUp) -> list[str]:

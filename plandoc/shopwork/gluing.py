@@ -1,7 +1,8 @@
 """Gluing: area, glue and time of what is closed at one go, and the clamps that it takes by pressure and force. Estimates.
 
 A clamp that presses one joint presses all that stand in line with it: the force of a direction is that of its fullest plane of
-joints. Screws clamp for themselves; mitred and leaning joints are pressed by blocks or bands and are not counted.
+joints; its clamps stand in equal shares along each joint, as each presses the wood under 45 degrees to its sides (common practice).
+Screws clamp for themselves; mitred and leaning joints slide under a straight clamp, so bands or blocks press them.
 """
 
 from __future__ import annotations
@@ -31,7 +32,7 @@ class Clamping:
     """Clamps in one direction, along a world axis. area (mm2): pressed in the fullest plane, force (N) there, wide (mm): how far
     they open. count: how many are wanted; there: how many of the shop open so far and are not taken yet. least: force (N) of
     the weakest that is counted, 0 where the shop has none; spacing (mm) along a single joint of a panel, None else. pressure: of
-    the woods."""
+    the woods. joints: how many lie in the fullest plane; long: their length (mm), None where it is not the same."""
 
     axis: int
     area: Fraction
@@ -42,6 +43,8 @@ class Clamping:
     least: Fraction
     pressure: Pressure
     spacing: Fraction | None = None
+    joints: int = 1
+    long: Fraction | None = None
 
     @property
     def short(self) -> bool:
@@ -51,15 +54,16 @@ class Clamping:
 
 @dataclass(frozen=True, slots=True)
 class Gluing:
-    """What is glued at one go. area (mm2), glue (mm3), minutes: to spread and put together; clamped: directions; loose: joints that
-    blocks or bands press."""
+    """What is glued at one go. area (mm2), glue (mm3), minutes: to spread and put together; clamped: directions; mitred, leaning:
+    clamps along each joint that bands or blocks press."""
 
     joints: tuple[Joint, ...]
     area: Fraction
     glue: Fraction
     minutes: Fraction
     clamped: tuple[Clamping, ...] = ()
-    loose: int = 0
+    mitred: tuple[int, ...] = ()
+    leaning: tuple[int, ...] = ()
 
     def late(self, model: Model) -> bool:
         """Whether the glue opens no longer than that."""
@@ -91,18 +95,25 @@ def gluing(model: Model, joints: Sequence[Joint]) -> Gluing:
     """Of joints that are glued and closed at one go."""
     area = sum((glued_area(j, model) for j in joints), ZERO)
     pressed = [j for j in joints if not any(f.kind in CLAMPING and not f.blind for f in j.fasteners)]
-    flat = [j for j in pressed if not j.askew and not (j.kind == "mitre" and j.depth == 0)]
+    leaning = [j for j in pressed if j.askew]
+    mitred = [j for j in pressed if not j.askew and j.kind == "mitre" and j.depth == 0]
+    flat = [j for j in pressed if j not in leaning and j not in mitred]
     found: list[Clamping] = []
     for axis in AXES:
         own = [j for j in flat if j.entry.axis == axis]
         if own:
             found.append(_clamping(model, axis, own, [(c.wide, c.count) for c in found]))
-    return Gluing(tuple(joints), area, glue_volume(area), closing_minutes(model.info, len(joints), area), tuple(found), len(pressed) - len(flat))
+    return Gluing(tuple(joints), area, glue_volume(area), closing_minutes(model.info, len(joints), area), tuple(found), *(tuple(_along(j) for j in own) for own in (mitred, leaning)))
+
+
+def _along(joint: Joint) -> int:
+    """Clamps along a joint that bands or blocks press."""
+    return int(-(-joint.channel.size(joint.run_axis) // most_apart()))
 
 
 def _clamping(model: Model, axis: int, joints: Sequence[Joint], taken: Sequence[tuple[Fraction, int]]) -> Clamping:
     """Clamps along an axis: for its fullest plane, each joint with at least one for every length that one presses."""
-    planes: dict[Fraction, list[tuple[Fraction, Fraction, int]]] = {}
+    planes: dict[Fraction, list[tuple[Fraction, Fraction, Fraction]]] = {}
     kinds = [pressure_for(min(_densities(model, j))) for j in joints]
     for joint, kind in zip(joints, kinds, strict=True):
         room = pressed_area(model, joint)
@@ -110,13 +121,18 @@ def _clamping(model: Model, axis: int, joints: Sequence[Joint], taken: Sequence[
         area = sides[0] * sides[1]
         if joint.kind == "tenon":
             area = max(area - joint.channel.size(joint.run_axis) * joint.channel.size(3 - joint.run_axis - axis), ZERO)
-        planes.setdefault(room.hi[axis], []).append((area, force(area, kind.used), -(-max(sides) // most_apart())))
+        planes.setdefault(room.hi[axis], []).append((area, force(area, kind.used), max(sides)))
     boxes = [model.part(path).stands for j in joints for path in (j.a, j.b)]
     wide = max(b.hi[axis] for b in boxes) - min(b.lo[axis] for b in boxes)
-    needs = [(sum(n for _, _, n in rows), sum((f for _, f, _ in rows), ZERO), sum((a for a, _, _ in rows), ZERO)) for rows in planes.values()]
-    counts = [(_count(model.shop, wide, needed, least, taken), needed, area) for least, needed, area in needs]
-    (count, there, weakest), needed, area = max(counts, key=lambda row: (row[0][0], row[1]))
-    return Clamping(axis, area, needed, wide, count, there, weakest, max(kinds, key=lambda k: k.used))
+    counts = []
+    for rows in planes.values():
+        least = sum(int(-(-long // most_apart())) for _, _, long in rows)
+        needed = sum((force for _, force, _ in rows), ZERO)
+        counts.append((_count(model.shop, wide, needed, least, taken), needed, rows))
+    (count, there, weakest), needed, rows = max(counts, key=lambda row: (row[0][0], row[1]))
+    lengths = {long for _, _, long in rows}
+    area = sum((area for area, _, _ in rows), ZERO)
+    return Clamping(axis, area, needed, wide, count, there, weakest, max(kinds, key=lambda k: k.used), None, len(rows), lengths.pop() if len(lengths) == 1 else None)
 
 
 def clamps_for(needed: Fraction, force_of_one: Fraction) -> int:

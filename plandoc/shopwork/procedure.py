@@ -6,17 +6,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from plandoc.model.entities import Model, Step
-from plandoc.shopwork.assembly_steps import assembly_drafts, placing_drafts, square_checks
+from plandoc.shopwork.assembly_steps import FASTENED, assembly_drafts, placing_drafts, square_checks
 from plandoc.shopwork.claims import claims, unclaimed, uncovered
 from plandoc.shopwork.draft import ASSEMBLE, CUT, FINISH, FIT, MACHINE, PHASES, Draft, depth_of, level_of
 from plandoc.shopwork.estimates import drying_words
 from plandoc.shopwork.fastening_steps import claimed_heads, fastening_drafts, finish_fits, fitting_drafts
 from plandoc.shopwork.glueup_steps import glue_up_drafts
 from plandoc.shopwork.gluewords import with_gluing
+from plandoc.shopwork.gluing import CLAMPING
 from plandoc.shopwork.machinechoice import machine_notes
 from plandoc.shopwork.making_steps import cutting_drafts, machining_drafts
 from plandoc.shopwork.operations import Operation, WorkItem, operations
 from plandoc.shopwork.places import place_texts
+from plandoc.shopwork.setupsteps import numbers_text
 from plandoc.shopwork.trade import kinds_of, with_trade
 
 __all__ = ["procedure", "uncovered"]
@@ -82,7 +84,21 @@ def procedure(model: Model) -> tuple[Step, ...]:
         with_gluing(model, step, [j for j in model.joints if f"join:{j.id}" in {item.operation for item in items}])
         for step, items in zip(full, claims(model, full), strict=True)
     ]
-    return tuple(replace(step, number=number) for number, step in enumerate(glued, 1))
+    return _numbered(model, glued)
+
+
+def _numbered(model: Model, steps: Sequence[Step]) -> tuple[Step, ...]:
+    """The steps with their numbers; those that are fastened by another say by which."""
+    rows = [{item.operation for item in items} for items in claims(model, steps)]
+    found = []
+    for number, (step, own) in enumerate(zip(steps, rows, strict=True), 1):
+        if not step.author and any(FASTENED in text for text in step.texts):
+            wanted = {f"fasten:{j.id}:{n}" for j in model.joints if f"join:{j.id}" in own for n, f in enumerate(j.fasteners, 1) if f.kind in (*CLAMPING, "key")}
+            by = [n for n, row in enumerate(rows, 1) if n != number and wanted & row]
+            words = f"of step{'s' if len(by) > 1 else ''} {numbers_text(by)}" if by else "here"
+            step = replace(step, texts=tuple(text.replace(FASTENED, words) for text in step.texts))
+        found.append(replace(step, number=number))
+    return tuple(found)
 
 
 @dataclass(frozen=True, slots=True)

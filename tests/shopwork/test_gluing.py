@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 import pytest
@@ -10,8 +11,16 @@ from plandoc.diagnostics import Severity
 from plandoc.model.entities import Model
 from plandoc.quantity import INCH, Units
 from plandoc.shopwork.estimates import duration
-from plandoc.shopwork.gluewords import glue_ups, liquid_words, parted, two_goes, wide_words
-from plandoc.shopwork.gluing import clamps_for, glued_area, gluing, panel_gluing
+from plandoc.shopwork.gluewords import (
+    clamp_sentence,
+    glue_ups,
+    liquid_words,
+    parted,
+    place_words,
+    two_goes,
+    wide_words,
+)
+from plandoc.shopwork.gluing import Clamping, clamps_for, glued_area, gluing, panel_gluing
 from plandoc.shopwork.procedure import procedure
 from plandoc.tables.gluing import GALLON, POUND, force, glue_volume, pressure_for, pressures
 from plandoc.tables.times import times
@@ -105,8 +114,49 @@ def test_a_case_of_two_shelves_by_hand() -> None:
     # 4 x (10 s + 15 s) + 72 in2 at 1 s a square inch
     assert found.minutes == Fraction(4 * 25 + 72, 60) and not found.late(made)
     (step,) = [s for s in procedure(made) if s.title.startswith("Glue up")]
-    assert step.glue[-1] == 'About 72 sq in, spread and put together in about 3 min (estimates). Clamps: about 4 from left to right, opening 20".'
+    assert step.glue[-1] == 'About 72 sq in, spread and put together in about 3 min (estimates). Clamps: about 4 from left to right, opening 20", 2 on each joint, 3" from its ends.'
     assert "about 1 h, and a day before it is stressed" in step.waits[0]
+
+
+def test_clamps_share_the_joints_and_stand_evenly_along_them() -> None:
+    units = Units("inch", Fraction(1, 32))
+    wood = pressure_for(Fraction(600))
+
+    def said(count: int, joints: int, long: int | None) -> str:
+        return place_words(Clamping(0, Fraction(1), Fraction(1), INCH, count, count, Fraction(1), wood, None, joints, None if long is None else long * INCH), units)
+
+    assert said(1, 1, 12) == "in the middle of the joint" and said(3, 3, 12) == "in the middle of each joint"
+    assert said(4, 2, 12) == '2 on each joint, 3" from its ends'
+    assert said(3, 1, 24) == '3 on the joint, 4" from its ends and 8" apart'
+    assert said(5, 2, 12) == "2 or 3 on each joint, evenly along it" and said(4, 2, None) == "2 on each joint, evenly along it"
+
+
+def test_mitred_and_leaning_joints_are_pressed_by_bands_blocks_and_wedges() -> None:
+    """A mitre slides under a straight clamp. 18 in. along a joint take two, 12 in. one."""
+    made = model(shelves("4", "20"))
+    base = made.joints[0]
+    long = replace(base.channel, hi=tuple(base.channel.lo[axis] + 18 * INCH if axis == base.run_axis else base.channel.hi[axis] for axis in range(3)))  # type: ignore[arg-type]
+    mitres = [replace(j, kind="mitre", depth=Fraction(0)) for j in made.joints[:3]] + [replace(base, kind="mitre", depth=Fraction(0), channel=long)]
+    found = gluing(made, mitres)
+    assert (found.mitred, found.leaning, found.clamped) == ((1, 1, 1, 2), (), ())
+    assert clamp_sentence(made, found) == "4 mitred joints: 2 band clamps right round, or blocks glued beside each with paper between and 5 clamps from block to block (common practice)."
+    found = gluing(made, [replace(j, askew=True) for j in made.joints])
+    assert found.leaning == (1, 1, 1, 1) and not found.clamped
+    assert clamp_sentence(made, found).startswith("4 leaning joints: wedges sawn to the lean under the jaws") and "; 4 clamps (common practice)." in clamp_sentence(made, found)
+
+
+def test_a_step_tells_by_which_step_its_screws_are_driven() -> None:
+    """The author's own step stands between the glue and the screws."""
+    screwed = CASE.replace("part left", 'include "library/hardware.plan"\npart left', 1) + (
+        'part shelf from ply\n  across between left and right\n  back from 0 to 12"\n  up from 4"\n'
+        'joint butt shelf into left with screw_no8_1_1_2_in every 4"\njoint butt shelf into right with screw_no8_1_1_2_in every 4"\n'
+    )
+    steps = procedure(model(screwed))
+    (glue,) = [step for step in steps if any("Drive the screws of step" in text for text in step.texts)]
+    (drive,) = [step for step in steps if step.title == "Drive the screws"]
+    assert f"Drive the screws of step {drive.number} at once: they clamp the joints while the glue sets." in glue.texts
+    own = procedure(model(screwed + 'step "Paint the floor"\n  do "Paint it."\nstep "Drive the long screws"\n  joins left, shelf, right\n'))
+    assert not any("next step" in text for step in own for text in step.texts)
 
 
 def test_closing_that_takes_longer_than_the_glue_stays_open_is_parted() -> None:
