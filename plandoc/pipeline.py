@@ -54,6 +54,7 @@ class Checked:
 def check(name: str, world: World, overrides: Sequence[tuple[str, str]] = (), timer: Timer = _untimed) -> Checked:
     """Read a plan, resolve it, build it, check it. Never raises for a fault in the plan."""
     from plandoc.build.solids import solids as build_solids
+    from plandoc.shopwork.coverage import report as report_coverage
     from plandoc.shopwork.machinechoice import report as report_machines
 
     sink = Sink()
@@ -71,6 +72,7 @@ def check(name: str, world: World, overrides: Sequence[tuple[str, str]] = (), ti
         with timer("check"):
             run_checks(model, solids, sink)
             report_machines(model, sink)
+            report_coverage(model, sink)
     return Checked(model, solids, sink.finish(), loaded.sources, not sink.has_errors)
 
 
