@@ -94,7 +94,9 @@ class Sawing:
                     return self.series(thing.beside, thing.things, x, y, length, width)
                 along, up = not thing.beside, thing.beside  # one cut for all, at a setting that each would need
         if along and up:  # the first of the two cuts leaves the larger rest
-            along = spare_l * width >= spare_w * length and w >= self.rips
+            along = spare_l * width >= spare_w * length
+            if along and w < self.rips:  # but an offcut worth keeping is not given up for that
+                along = self.saw.worth_keeping(spare_l - kerf, width) and not self.saw.worth_keeping(length, spare_w - kerf)
             up = not along
         if along:
             first = self.tree(thing, x, y, w, width)

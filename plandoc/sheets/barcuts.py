@@ -20,6 +20,7 @@ from plandoc.sheets.cuttingwords import (
     COLUMNS,
     Panel,
     caption,
+    cut_pages,
     cut_rows,
     note,
     number_words,
@@ -28,7 +29,7 @@ from plandoc.sheets.cuttingwords import (
 )
 from plandoc.sheets.listsheets import letter, list_heading
 from plandoc.sheets.registry import SheetKind
-from plandoc.sheets.tables import Row, Table, table_pages
+from plandoc.sheets.tables import Row, Table
 from plandoc.shopwork.layouts import StockLayout, keeps, layouts
 from plandoc.shopwork.names import stock_words
 from plandoc.shopwork.shopwords import saw_note
@@ -89,7 +90,7 @@ def _tables(ctx: SheetContext, rows: Sequence[Row], pages: list[list[Item]], y: 
     if y + table.height <= y1 + 1e-6:
         pages[-1].append(table.draw(x0, y))
         return []
-    return [[page] for page in table_pages(COLUMNS, rows, ctx.style, ctx.space, "board-cuts", above=ABOVE)]
+    return [[page] for page in cut_pages(rows, ctx.style, ctx.space, "board-cuts")]
 
 
 def _note(ctx: SheetContext, boards: Sequence[Panel]) -> str:

@@ -13,10 +13,20 @@ from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import note_line_items, wrap
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.cuttingdraw import Drawn, draw_layout
-from plandoc.sheets.cuttingwords import ABOVE, COLUMNS, Panel, caption, cut_rows, head, note, panels
+from plandoc.sheets.cuttingwords import (
+    ABOVE,
+    COLUMNS,
+    Panel,
+    caption,
+    cut_pages,
+    cut_rows,
+    head,
+    note,
+    panels,
+)
 from plandoc.sheets.listsheets import letter, list_heading
 from plandoc.sheets.registry import SheetKind
-from plandoc.sheets.tables import Row, Table, table_pages
+from plandoc.sheets.tables import Row, Table
 from plandoc.shopwork.layouts import StockLayout, layouts
 from plandoc.shopwork.names import listed, stock_words
 
@@ -40,7 +50,7 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
         later += rows
         numbers += [panel.number for panel in taken] if rows else []
     if later:
-        for table in table_pages(COLUMNS, later, ctx.style, ctx.space, "cuts", above=ABOVE):
+        for table in cut_pages(later, ctx.style, ctx.space, "cuts"):
             drafts.append(Draft("cutting", f"6.3{letter(len(drafts))}", f"Cuts of layout{'s' if len(numbers) > 1 else ''} {listed(numbers)}", (table,)))
     return tuple(drafts)
 

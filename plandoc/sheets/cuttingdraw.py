@@ -38,6 +38,8 @@ ROW_GAP = 1.5
 """Room (mm) between rows of words in one piece, from a base line to the capitals under it."""
 GAP = "\u2003"
 """Between a mark and the size behind it."""
+SEEN = 0.4
+"""Least room (mm) between the line of a cut that leaves nothing and the edge: nearer, the edge stands for it."""
 ZONE_SPACING = 1.0
 """Room (mm) between the lines over a zone that is not used: closer than of any cut surface, since zones are small."""
 ARROWS = (22.0, 12.0)
@@ -96,7 +98,8 @@ class _Drawing:
         self.strokes: list[Extent] = [(x0, y0, x1, y0), (x0, y1, x1, y1), (x0, y0, x0, y1), (x1, y0, x1, y1)]
         for cut in layout.cuts:
             p, q = self.ends(cut)
-            self.lines.append(Line("tb", (p, q)))
+            if cut.second is not None or self.beyond(cut) > SEEN:
+                self.lines.append(Line("tb", (p, q)))
             self.strokes.append((p[0], q[1], q[0], p[1]))
         self.words: list[Extent] = []
         self.led: list[tuple[Extent, str]] = []  # where a leader ends, on a line or in a box, and its words
@@ -114,6 +117,10 @@ class _Drawing:
         if cut.across:
             return self.at(cut.x + cut.at, cut.y), self.at(cut.x + cut.at, cut.y + cut.width)
         return self.at(cut.x, cut.y + cut.at), self.at(cut.x + cut.length, cut.y + cut.at)
+
+    def beyond(self, cut: Cut) -> float:
+        """From the line of a cut to the far edge of its piece."""
+        return float(cut.length - cut.at) * self.scale if cut.across else float(cut.width - cut.at) * self.rise
 
     def free(self, box: Extent) -> bool:
         """Whether lettering may stand there."""

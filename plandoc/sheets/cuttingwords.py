@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from plandoc.cutting.stock import Cut, Layouts, Node, Placed, Rest, SheetLayout, Zone
+from plandoc.drawing.display import Extent, Group
+from plandoc.drawing.style import Style
 from plandoc.model.entities import Model
 from plandoc.quantity import Units
 from plandoc.sheets.cuttingdraw import measure, size_words
-from plandoc.sheets.tables import Column, Row
+from plandoc.sheets.tables import Column, Row, Table
 from plandoc.shopwork.layouts import StockLayout
 from plandoc.shopwork.names import counted, stock_words
 from plandoc.shopwork.shopwords import saw_note
@@ -21,6 +23,8 @@ COLUMNS = (
 )  # fmt: skip
 ABOVE = 1.4
 """Clear room (mm) over and under a row of the cuts."""
+ORPHANS = 3
+"""Rows of a layout that do not stand alone at the foot of a page are fewer than this."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +134,23 @@ def cut_rows(panel: Panel, units: Units) -> list[Row]:
         )  # fmt: skip
         rows.append(Row(cells, (("cut", f"{panel.number}.{numbers}"),)))
     return rows
+
+
+def cut_pages(rows: Sequence[Row], style: Style, space: Extent, id: str) -> list[Group]:
+    """The rows of cuts over as many pages as they need; what begins a layout does not stand alone at the foot of a page."""
+    x0, y0, x1, y1 = space
+    table = Table(COLUMNS, rows, style, x1 - x0, id, above=ABOVE)
+    pages, start = [], 0
+    while start < len(rows):
+        count = table.fitting(start, y1 - y0)
+        end = start + count
+        if end < len(rows):
+            begins = next(n for n in range(end - 1, -1, -1) if n == 0 or rows[n - 1].cells[0] != rows[n].cells[0])
+            if start < begins and end - begins < ORPHANS and rows[end].cells[0] == rows[begins].cells[0]:
+                count = begins - start
+        pages.append(table.draw(x0, y0, start, count))
+        start += count
+    return pages
 
 
 def _runs(cuts: Sequence[Cut]) -> list[list[tuple[int, Cut]]]:

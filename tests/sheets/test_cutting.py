@@ -142,6 +142,23 @@ def test_every_cut_stands_in_one_row_after_the_trim() -> None:
             assert told[panel.number] == ["trim", *(str(n) for n in range(1, len(panel.layout.cuts) + 1))]
 
 
+def test_what_begins_a_layout_does_not_stand_alone_at_the_foot_of_a_page() -> None:
+    for name in ("darkroom-cabinet", "lookout-table", "tide-board"):
+        for draft in drawn(example(name)):
+            told = [texts([row])[:2] for row in groups(draft.items, "row")]
+            if told and told[-1][1] == "trim":
+                raise AssertionError(f"{name} {draft.code}: {told[-1]} stands alone")
+
+
+def test_a_cut_that_leaves_nothing_at_the_edge_is_not_drawn_over_it() -> None:
+    # 47 1/2" are left of the width; 1/32" over is taken by the kerf
+    ctx = plain(model_of(BIRCH + parts("thick", '95 1/2" x 47 15/32"')))
+    (draft,) = CUTTING.compose(ctx)
+    (layout,) = groups(draft.items, "layout")
+    assert list(lines(layout.items, "tb")) == [] and "1" in texts([layout])
+    assert rows((draft,))[1] == '1 | 1 | rip | 95 1/2" × 47 1/2" | fence 47 15/32" | part A, 95 1/2" × 47 15/32" | nothing'
+
+
 def test_fence_and_stop_are_told_apart() -> None:
     ctx = plain(model_of(BIRCH + parts("thick", '30" x 20"', '30" x 20"')))
     (draft,) = CUTTING.compose(ctx)
@@ -224,6 +241,40 @@ def test_banding_without_boards_is_told_where_it_is_bought() -> None:
     assert not BARS.wanted(ctx)
     (row,) = [r for d in TO_BUY.compose(ctx) for r in groups(d.items, "row") if dict(r.attrs).get("stock") == "edging"]
     assert " of " in (said := " ".join(texts([row]))) and "Cherry edging" in said and " for " in said
+
+
+KNOTTY = OAK + '  boards 6" x 96", 8" x 72" count 2\n  defect "knot" in board 1, along from 40" to 43", across from 2" to 3 1/2"\n  defect "split end" in board 3, along to 4"\n'
+
+
+def test_what_is_not_used_of_a_board_is_hatched_and_named() -> None:
+    ctx = plain(model_of(KNOTTY + parts("oak", '36" x 5"', '50" x 5"')))
+    (draft,) = BARS.compose(ctx)
+    (layout,) = groups(draft.items, "layout")
+    (zone,) = groups([layout], "zone")
+    box = item_extent(zone)
+    (frame,) = [item_extent(line) for line in lines(layout.items, "vis") if line.closed]
+    assert box is not None and frame is not None
+    # along 40 to 43 of 95 1/2 behind a trim of 1/4, across 2 to 3 1/2 of 5 1/2: within the frame, by its scale
+    scale = (frame[2] - frame[0]) / 95.5
+    assert box[0] == pytest.approx(frame[0] + 39.75 * scale, abs=1.1) and box[2] == pytest.approx(frame[0] + 42.75 * scale, abs=1.1)
+    assert "knot" in texts([layout]) and "split end" not in texts([layout])
+    said = words((draft,))
+    assert 'Board 1 to hand, 6" × 96", 1X.' in said and "Hatched is not used" in said
+    assert 'Not used, from the lower left corner of the untrimmed board: knot, 40" to 43" along and 2" to 3 1/2" across.' in said
+    assert findings((draft,), ctx) == [] and above_the_title_block((draft,), ctx)
+
+
+def test_boards_of_an_assumed_size_say_so() -> None:
+    ctx = plain(model_of(OAK + parts("oak", '36" x 5"', '50" x 5"')))
+    assert "The plan names no boards to hand: their size is assumed." in words(BARS.compose(ctx))
+    random = plain(model_of(OAK + "  boards random 5\" to 9\" x 4' to 8'\n" + parts("oak", '36" x 5"')))
+    assert "Assumed is the least of the random boards that will do." in words(BARS.compose(random))
+
+
+def test_several_sizes_of_sheets_say_what_they_cost() -> None:
+    ply = 'stock ply sheet 48" x 96" "birch plywood"\n  called 3/4"\n  price 110 a sheet\n  also 60" x 60" at 50\n'
+    said = words(CUTTING.compose(plain(model_of(ply + parts("ply", '40" x 45"', '20" x 45"')))))
+    assert "2 full sheets in all for 100.00, proved the least money." in said and 'Sheet 60" × 60", 1X.' in said
 
 
 def test_plans_of_sheets_alone_have_no_page_of_bars() -> None:
