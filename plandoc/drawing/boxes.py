@@ -58,6 +58,22 @@ def segments_cross(a: Segment, b: Segment, slack: float = 1e-6) -> bool:
     return ta < t < 1 - ta and tb < u < 1 - tb
 
 
+def segments_apart(a: Segment, b: Segment) -> float:
+    """The least distance (mm) between two segments; 0 where they cross."""
+    if segments_cross(a, b):
+        return 0.0
+    ends = ((a[0], b), (a[1], b), (b[0], a), (b[1], a))
+    return min(_from_segment(point, segment) for point, segment in ends)
+
+
+def _from_segment(point: XY, segment: Segment) -> float:
+    (x0, y0), (x1, y1) = segment
+    dx, dy = x1 - x0, y1 - y0
+    square = dx * dx + dy * dy
+    t = max(0.0, min(1.0, ((point[0] - x0) * dx + (point[1] - y0) * dy) / square)) if square else 0.0
+    return hypot(x0 + t * dx - point[0], y0 + t * dy - point[1])
+
+
 def line_segments(line: Line) -> tuple[Segment, ...]:
     """The straight pieces of a polyline."""
     points = line.points + line.points[:1] if line.closed else line.points

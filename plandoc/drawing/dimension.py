@@ -26,16 +26,19 @@ from plandoc.drawing.dimension_text import (
 )
 from plandoc.drawing.display import XY, Extent, Group, Item, Line
 from plandoc.drawing.lanes import (
+    EMPTY_ROW,
     SIDES,
     Arrangement,
     Span,
     adjoin,
     arrange,
+    empty_rows,
     other_side,
     runs_along,
     set_rows,
     spans_of,
     structure_cost,
+    ways_of,
 )
 from plandoc.drawing.lettering import number_extent, number_items
 from plandoc.drawing.linework import arrowhead, disc
@@ -53,10 +56,11 @@ def place_dimensions(
     obstacles: Sequence[Extent] = (),
     terminator: str = "arrow",
     ink: Ink = NO_INK,
+    closed: frozenset[str] = frozenset(),
 ) -> Placed:
     """Dimensions outside a view. view_extent: the view's outline box (mm). obstacles: boxes that figures and lines
     keep clear of. terminator: `arrow`, or `tick` for oblique strokes. ink: the view's strokes, off which extension lines keep
-    their gap.
+    their gap. closed: sides of the view on which no dimension shall stand, for the running dimensions there.
 
     Every request gives one Group "dimension" with attrs axis, from, to, mm, kind, side, row (equal requests give
     one). Raises ValueError for an unknown axis or terminator, or a dimension of no length.
@@ -64,7 +68,7 @@ def place_dimensions(
     if terminator not in ("arrow", "tick"):
         raise ValueError(f"a dimension ends in an arrow or a tick, not {terminator!r}")
     placer = _Placer(view_extent, spans_of(tuple(requests)), style, tuple(obstacles), terminator == "tick", ink)
-    return placer.place()
+    return placer.place(closed)
 
 
 def band(
@@ -106,6 +110,7 @@ class _Placer:
     ) -> None:
         self.ink = ink
         self.view, self.spans, self.style, self.obstacles, self.ticks = view, spans, style, obstacles, ticks
+        self.ways = tuple(ways_of(span) for span in spans)
         self.sizes = [self._size(span) for span in spans]
 
     def _size(self, span: Span) -> XY:
@@ -117,24 +122,27 @@ class _Placer:
 
     # --- search ----------------------------------------------------------------------------------------
 
-    def place(self) -> Placed:
+    def place(self, closed: frozenset[str] = frozenset()) -> Placed:
         if not self.spans:
             return Placed((), self.view)
-        plan = arrange(self.spans, self.view)
+        plan = arrange(self.spans, self.view, closed)
         groups: list[tuple[int, Group]] = []
         crowded: list[str] = []
+        trouble = 0.0
         taken = list(self.obstacles)
         for axis in ("x", "y"):
             plan, solved = self._settle(plan, axis, tuple(taken))
             for side in SIDES[axis]:
                 figures, solution = solved[side]
                 crowded += self._remarks(solution)
+                trouble += sum(cost for _, _, cost in solution.conflicts)
+                trouble += EMPTY_ROW * empty_rows(plan.rows[figure.index] for figure in figures)
                 for figure, option in zip(figures, solution.options, strict=True):
                     groups.append((figure.index, self._group(figure, option, side, plan, figures, solution)))
             taken += [box for _, g in groups if (box := item_extent(g)) is not None]
         groups.sort(key=lambda pair: pair[0])
         extent = united([self.view, *(box for _, g in groups if (box := item_extent(g)) is not None)])
-        return Placed(tuple(g for _, g in groups), extent, tuple(crowded))
+        return Placed(tuple(g for _, g in groups), extent, tuple(crowded), trouble)
 
     def _settle(
         self, plan: Arrangement, axis: str, taken: tuple[Extent, ...]
@@ -168,18 +176,19 @@ class _Placer:
         known: dict[tuple[object, ...], tuple[tuple[Figure, ...], Solution]],
         memory: dict[str, Memory],
     ) -> tuple[float, dict[str, tuple[tuple[Figure, ...], Solution]]]:
-        set_rows(self.spans, plan)
+        spans = self._under(plan)
+        set_rows(spans, plan)
         solved = {}
         for side in SIDES[axis]:
             here = tuple(i for i in members if plan.sides[i] == side)
-            key = (side, here, tuple(plan.rows[i] for i in here))
+            key = (side, here, tuple(plan.rows[i] for i in here), tuple(plan.places.get(i, 0) for i in here))
             if key not in known:
                 figures = tuple(self._figure(i, side, plan) for i in here)
                 outward = side in ("above", "left")
                 blocked = tuple(self._to_side(box, side) for box in taken)
                 known[key] = (figures, Search(figures, self.style, self.ticks, outward, blocked, memory[side]).solve())
             solved[side] = known[key]
-        cost = structure_cost(self.spans, plan, self.view, members)
+        cost = structure_cost(spans, plan, self.view, members)
         return cost + sum(s.cost for _, s in solved.values()), solved
 
     def _moves(
@@ -204,13 +213,23 @@ class _Placer:
                 else:
                     other.sides[i] = other_side(plan.sides[i])
                 out.append(other)
+            for place in range(len(self.ways[i])):
+                if place != plan.places.get(i, 0):
+                    other = plan.copy()
+                    other.places[i] = place
+                    out.append(other)
         return out
 
+    def _under(self, plan: Arrangement) -> tuple[Span, ...]:
+        """The intervals where the plan draws them."""
+        return tuple(ways[plan.places.get(i, 0)] for i, ways in enumerate(self.ways))
+
     def _figure(self, i: int, side: str, plan: Arrangement) -> Figure:
-        span = self.spans[i]
+        spans = self._under(plan)
+        span = spans[i]
         same = [
             other
-            for j, other in enumerate(self.spans)
+            for j, other in enumerate(spans)
             if j != i and plan.sides[j] == side and plan.rows[j] == plan.rows[i] and adjoin(span, other)
         ]
         low = any(abs(other.high - span.low) < 0.01 for other in same)

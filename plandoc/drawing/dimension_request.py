@@ -16,7 +16,8 @@ class DimensionRequest:
     outline of the feature). value: the exact model length (mm). number: its printed form. kind: overall, size,
     loc, ref. prefer: side of the view: above, below, left, right, or "" (placer decides). count: repeat count
     printed as `4X` before the figure. ids: the two measured model features, for data-from and data-to. world_axis: x, y or z of the
-    model, for data-axis."""
+    model, for data-axis. elsewhere: other pairs of points between which the same measure may be drawn instead, where it stands for
+    several equal ones."""
 
     axis: str
     start: XY
@@ -28,18 +29,21 @@ class DimensionRequest:
     ids: tuple[str, str] = ("", "")
     world_axis: str = ""
     count: int = 1
+    elsewhere: tuple[tuple[XY, XY], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class NoteRequest:
     """A leader note. target: the point that the leader aims at (mm). radius: rim of a circle round it on which the
-    arrow ends (0: the arrow ends at the target). lines: text lines. end: arrow, dot or none."""
+    arrow ends (0: the arrow ends at the target). lines: text lines. end: arrow, dot or none. others: further targets of the
+    same radius, where the note speaks of several."""
 
     target: XY
     lines: tuple[str, ...]
     radius: float = 0.0
     end: str = "arrow"
     id: str = ""
+    others: tuple[XY, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +57,10 @@ class BalloonRequest:
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """Finished groups and the paper that they and the view cover."""
+    """Finished groups and the paper that they and the view cover. crowded: what no arrangement avoids, in words; trouble: what
+    that costs, to compare ways of placing the same."""
 
     groups: tuple[Group, ...]
     extent: Extent
     crowded: tuple[str, ...] = ()
+    trouble: float = 0.0

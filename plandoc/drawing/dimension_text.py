@@ -22,10 +22,10 @@ APART = 6.0  # figures further apart along the line do not matter to each other
 SMALL = 10.0  # below this arrowheads stand outside: textbook rule after ISO 129
 SQRT_HALF = 0.7071067811865476
 BAD = 1000.0
-LINES_CROSS = 250.0
-LEADER_CROSS = 150.0
+LINES_CROSS = 385.0
+LEADER_CROSS = 260.0
 AMBIGUOUS = 120.0  # a figure over the line of a neighbour
-READ_AS_ONE = 400.0  # and close to the neighbour's own figure
+READ_AS_ONE = 420.0  # and close to the neighbour's own figure
 NOT_STAGGERED = 4.0
 
 
@@ -230,7 +230,7 @@ class Memory:
 
     def number(self, figure: Figure, dots: tuple[bool, bool]) -> int:
         """A number that is the same for the same figure in the same place."""
-        key = (figure.index, round(figure.v, 3), figure.touching, dots)
+        key = (figure.index, round(figure.span.low, 3), round(figure.v, 3), figure.touching, dots)
         return self.numbers.setdefault(key, len(self.numbers))
 
 

@@ -7,19 +7,24 @@ that a dimension line crosses an extension line only where no arrangement avoids
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from itertools import combinations
 
 from plandoc.drawing.dimension_request import DimensionRequest
-from plandoc.drawing.display import Extent
+from plandoc.drawing.display import XY, Extent
 
 SIDES = {"x": ("above", "below"), "y": ("left", "right")}
 TOUCH = 0.01
 
-CROSSING = 250.0
-NOT_PREFERRED = 200.0
+CROSSING = 385.0
+NOT_PREFERRED = 120.0
+CLOSED = 5000.0  # on a side that shall stay free
 BROKEN_CHAIN = 8.0
 PER_ROW = 4.0
+EMPTY_ROW = 300.0  # an empty row between others: more than the other side of the view
+ELSEWHERE = 30.0  # drawn at another of several equal places than the first
+EMPTY_FIRST = 40.0  # an empty row before the first: steps stay even
 PER_MM = 0.3
 BORDER_SHARE = 0.1  # of the reach counts where the line starts at the near corner
 
@@ -53,17 +58,20 @@ class Span:
 @dataclass(slots=True)
 class Arrangement:
     """side and row (from 0) of each span. pushed: rows below which a span shall not stand. gaps: spans whose row
-    shall be followed by an empty one, for figures. loose: spans that stand in no chain."""
+    shall be followed by an empty one, for figures. loose: spans that stand in no chain. places: of those that are drawn
+    elsewhere, which of their other places (from 1). closed: sides on which no span should stand."""
 
     sides: list[str]
     rows: list[int] = field(default_factory=list)
     pushed: dict[int, int] = field(default_factory=dict)
     gaps: frozenset[int] = frozenset()
     loose: frozenset[int] = frozenset()
+    places: dict[int, int] = field(default_factory=dict)
+    closed: frozenset[str] = frozenset()
 
     def copy(self) -> Arrangement:
         """An independent copy."""
-        return Arrangement(list(self.sides), list(self.rows), dict(self.pushed), self.gaps, self.loose)
+        return Arrangement(list(self.sides), list(self.rows), dict(self.pushed), self.gaps, self.loose, dict(self.places), self.closed)
 
 
 def spans_of(requests: tuple[DimensionRequest, ...]) -> tuple[Span, ...]:
@@ -73,14 +81,23 @@ def spans_of(requests: tuple[DimensionRequest, ...]) -> tuple[Span, ...]:
     for request in requests:
         if request.axis not in SIDES:
             raise ValueError(f"a linear dimension runs along x or y, not {request.axis!r}")
-        i = 0 if request.axis == "x" else 1
-        ends = sorted(((request.start[i], request.start[1 - i]), (request.end[i], request.end[1 - i])))
-        span = Span(ends[0][0], ends[1][0], (ends[0][1], ends[1][1]), request)
+        span = _span(request, request.start, request.end)
         if span.length < TOUCH:
             raise ValueError(f"a dimension needs a length on paper: {request.number.plain()} at {request.start}")
         if not any(_same(span, other) for other in out):
             out.append(span)
     return tuple(out)
+
+
+def ways_of(span: Span) -> tuple[Span, ...]:
+    """The interval itself, then the other places where the same measure may be drawn."""
+    return (span, *(_span(span.request, *ends) for ends in span.request.elsewhere))
+
+
+def _span(request: DimensionRequest, start: XY, end: XY) -> Span:
+    i = 0 if request.axis == "x" else 1
+    ends = sorted(((start[i], start[1 - i]), (end[i], end[1 - i])))
+    return Span(ends[0][0], ends[1][0], (ends[0][1], ends[1][1]), request)
 
 
 def _same(a: Span, b: Span) -> bool:
@@ -165,9 +182,9 @@ def _layers(spans: tuple[Span, ...], groups: list[list[int]], plan: Arrangement)
     return {i: level[home[i]] for i in members}
 
 
-def arrange(spans: tuple[Span, ...], view: Extent) -> Arrangement:
-    """Sides and rows for all dimensions of one view whose outline has this extent (mm)."""
-    plan = Arrangement([_nearer_side(span, view) for span in spans])
+def arrange(spans: tuple[Span, ...], view: Extent, closed: frozenset[str] = frozenset()) -> Arrangement:
+    """Sides and rows for all dimensions of one view whose outline has this extent (mm). closed: sides that stay free."""
+    plan = Arrangement([_nearer_side(span, view) for span in spans], closed=closed)
     whole = tuple(range(len(spans)))
     for axis in ("x", "y"):
         members = tuple(i for i in whole if spans[i].request.axis == axis)
@@ -228,14 +245,24 @@ def _nearer_side(span: Span, view: Extent) -> str:
     return first if reach(span, first, view) <= reach(span, second, view) + 1.0 else second
 
 
+def empty_rows(rows: Iterable[int]) -> int:
+    """How many rows between the first and the last of these hold nothing."""
+    used = set(rows)
+    return max(used) - min(used) + 1 - len(used) if used else 0
+
+
 def structure_cost(spans: tuple[Span, ...], plan: Arrangement, view: Extent, members: tuple[int, ...]) -> float:
     """Cost of sides and rows without figures, over the members of one axis."""
     cost = 0.0
     for side in SIDES[spans[members[0]].request.axis] if members else ():
         here = tuple(i for i in members if plan.sides[i] == side)
         rows, broken = rows_on_side(spans, here, plan)
-        cost += BROKEN_CHAIN * broken + PER_ROW * (1 + max(rows.values(), default=-1))
+        used = set(rows.values())
+        cost += BROKEN_CHAIN * broken + CLOSED * len(here) * (side in plan.closed)
+        if used:
+            cost += PER_ROW * (1 + max(used)) + EMPTY_FIRST * min(used) + EMPTY_ROW * empty_rows(used)
         for i in here:
+            cost += ELSEWHERE * (plan.places.get(i, 0) > 0)
             cost += PER_MM * reach(spans[i], side, view)
             cost += NOT_PREFERRED * (spans[i].preferred not in ("", side))
         for i, j in combinations(here, 2):

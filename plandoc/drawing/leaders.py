@@ -7,13 +7,14 @@ mid height of the first line of lettering (ASME Y14.2; length of the shoulder co
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import combinations
 from math import cos, hypot, radians, sin
 
 import numpy as np
 import numpy.typing as npt
 
-from plandoc.drawing.boxes import Segment, grown, item_extent, line_segments, overlap, segments_cross, united
+from plandoc.drawing.boxes import Segment, grown, item_extent, line_segments, overlap, segments_apart, united
 from plandoc.drawing.boxes import segment_meets_box as meets
 from plandoc.drawing.dimension_request import NoteRequest, Placed
 from plandoc.drawing.display import XY, Extent, Group, Item, Line
@@ -29,10 +30,16 @@ ROLE = "note"
 ANGLES = (45.0, 60.0, 30.0, 52.0, 38.0, 68.0, 22.0, 75.0, 15.0)
 REACHES = (4.5, 7.0, 10.0, 14.0, 18.0, 23.0, 30.0, 38.0, 50.0, 64.0)
 KEEP = 60
+OTHERS = 4  # of the other targets of a note are tried
+ANOTHER = 2.0
 BAD = 1000.0
-CROSSED = 400.0
+CROSSED = 900.0
 OVER_VIEW = 18.0
-CROSSED_LINES = {"dim": 80.0, "ext": 12.0}  # a leader may cross other strokes, at 5.0 each
+MEETS = 300.0
+CROSSED_LINES = {"dim": MEETS, "ext": 12.0}  # a leader may cross other strokes, at 5.0 each
+ALONG = 300.0  # on a stroke, or close beside it
+ALIKE = 0.035  # sine of the angle up to which two strokes run alike
+BESIDE = 0.4  # mm between two leaders, or a leader and a stroke that runs alike
 SHOULDER_ON_LINE = 60.0
 ELBOW_ON_LINE = 15.0
 CORNER = 8.0
@@ -87,6 +94,12 @@ def place_notes(
     blocks = [_block(note.lines, style) for note in notes]
     options = [_options(note, block, ground) for note, block in zip(notes, blocks, strict=True)]
     chosen = _solve(options)
+    if any(note.others for note in notes) and _trouble(options, chosen) >= MEETS:
+        worst = _troubled(options, chosen)
+        more = [_more(own, note, block, ground) if n in worst else own for n, (own, note, block) in enumerate(zip(options, notes, blocks, strict=True))]
+        again = _solve(more)
+        if _trouble(more, again) < _trouble(options, chosen):
+            options, chosen = more, again
     groups = tuple(
         _group(note, block, options[n][chosen[n]], style)
         for n, (note, block) in enumerate(zip(notes, blocks, strict=True))
@@ -97,8 +110,33 @@ def place_notes(
         pairs = [_pair(own, options[m][chosen[m]]) for m in range(len(notes)) if m != n]
         if own.cost >= CROSSED or any(p >= CROSSED for p in pairs):
             crowded.append(f"no clear place for the note {' '.join(note.lines)!r}")
+        elif own.cost >= MEETS:
+            crowded.append(f"the leader of {' '.join(note.lines)!r} and a dimension line cross")
     boxes = [box for group in groups if (box := item_extent(group)) is not None]
     return Placed(groups, united([view_extent, *boxes]), tuple(crowded))
+
+
+def _more(options: list[_Option], note: NoteRequest, block: _Block, ground: _Ground) -> list[_Option]:
+    """The options, and those at the other targets, spread over all of them; best first."""
+    others = note.others[:: -(-len(note.others) // OTHERS)] if note.others else ()
+    more = [replace(o, cost=o.cost + ANOTHER) for at in others for o in _options(replace(note, target=at), block, ground)]
+    return sorted([*options, *more], key=lambda o: round(o.cost, 6))[:KEEP]
+
+
+def _trouble(options: list[list[_Option]], chosen: list[int]) -> float:
+    """The sum of the options' own costs, and of what they cost each other where that is more than closeness."""
+    own = [options[n][k] for n, k in enumerate(chosen)]
+    return max((o.cost for o in own), default=0.0) + sum(p for a, b in combinations(own, 2) if (p := _pair(a, b)) > READ_AS_ONE)
+
+
+def _troubled(options: list[list[_Option]], chosen: list[int]) -> set[int]:
+    """The notes that meet a dimension line, lettering or each other."""
+    own = [options[n][k] for n, k in enumerate(chosen)]
+    found = {n for n, option in enumerate(own) if option.cost >= MEETS}
+    for n, m in combinations(range(len(own)), 2):
+        if _pair(own[n], own[m]) >= CROSSED:
+            found |= {n, m}
+    return found
 
 
 def _coarse(line: Line) -> Line:
@@ -153,8 +191,14 @@ class _Ground:
         share = np.clip((to[..., 0] * d[..., 0] + to[..., 1] * d[..., 1]) / (length * length), 0.0, 1.0)
         past, beside = share * d[..., 0] - to[..., 0], share * d[..., 1] - to[..., 1]
         close = past * past + beside * beside < CORNER_ROOM * CORNER_ROOM
-        total: Floats = cost + CORNER * np.count_nonzero(close, axis=1)
-        return total
+        cost += CORNER * np.count_nonzero(close, axis=1)
+        scale = length * np.maximum(self.length, 1e-9)[None]
+        off = np.abs(to[..., 0] * d[..., 1] - to[..., 1] * d[..., 0]) / length
+        ends = to[..., 0] * d[..., 0] + to[..., 1] * d[..., 1], (to + step)[..., 0] * d[..., 0] + (to + step)[..., 1] * d[..., 1]
+        shared = np.minimum(np.maximum(*ends), length * length) - np.maximum(np.minimum(*ends), 0.0)
+        along = (np.abs(turn) < ALIKE * scale) & (off < BESIDE) & (shared > BESIDE * length)
+        cost += ALONG * np.count_nonzero(along, axis=1)
+        return cost
 
 
 def _block(lines: tuple[str, ...], style: Style) -> _Block:
@@ -269,7 +313,7 @@ def _pair(a: _Option, b: _Option) -> float:
     cost = BAD * any(overlap(p, q, 1.0) for p in a.boxes for q in b.boxes)
     wide = [(x0 - 5.0, y0 - 1.5, x1 + 5.0, y1 + 1.5) for x0, y0, x1, y1 in b.boxes]
     cost += READ_AS_ONE * any(overlap(p, q) for p in a.boxes for q in wide)
-    cost += BAD * sum(segments_cross(s, t) for s in a.strokes for t in b.strokes)
+    cost += BAD * sum(segments_apart(s, t) < BESIDE for s in a.strokes for t in b.strokes)
     for strokes, boxes in ((a.strokes, b.boxes), (b.strokes, a.boxes)):
         cost += BAD * any(meets(*s, grown(box, 0.7)) for s in strokes for box in boxes)
     if hypot(a.elbow[0] - b.elbow[0], a.elbow[1] - b.elbow[1]) < 2.0:

@@ -5,7 +5,7 @@ The view is drawn with its outline's upper left corner at the origin and moved t
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 
 import numpy as np
@@ -59,11 +59,15 @@ from plandoc.sheets.views import (
 from plandoc.shopwork.names import edge_words, mark_of
 
 GRAIN_LENGTH = 20.0
+CENTRE_TICK = 2.5  # mm
+FAR_OFF = 3.5  # mm; from a side of the piece that no wood comes nearer to
 STRAIGHT = 8  # points; a stroke with more is a curve
 THIN = 2.0  # mm; a channel that prints narrower gets an arrow at its edge, not a dot
 NEAR = 0.02  # mm on paper
 AXIS_LETTERS = "xyz"
 RUNNING_FROM = 4  # places from one reference face
+RUNNING_LEAST = 2  # where they would conflict otherwise
+RELIEF = 100.0  # that other bands must bring
 OTHER_SIDE = {"above": "below", "below": "above", "left": "right", "right": "left"}
 
 
@@ -96,14 +100,21 @@ class PartView:
         self.crowded: list[str] = []
         self.by_title: list[tuple[int, Group]] = []  # left (-1) or right (1) of the title
         self.ends = [point for line in self.lines for point in line.points]
+        holes = self._holes()
+        spots = [self.place.spot(_centre(f)) for f in holes]
+        radii = [float((f.diameter or Fraction(0)) * ratio / 2) for f in holes]
+        rooms = hole_rooms(spots, radii)
+        self._round = tuple(zip(spots, radii, rooms, strict=True))
+        self._past = {f.id: centre_overshoot(radius, style, room) for f, radius, room in zip(holes, radii, rooms, strict=True)}
         self.straight = [s for line in self.lines if len(line.points) <= STRAIGHT for s in line_segments(line)]
 
     def drawn(self) -> tuple[Group, Extent, list[str]]:
         """The group, the paper it covers, and what is crowded."""
         boards = self._boards()
-        marks = [*boards, *self._centres(), *self._lettering(), *self._hole_letters()]
-        dims, figures = self._dimensions(Ink([*self.lines, *marks]))
-        before: list[Item] = [*self.lines, *marks, *figures]
+        marks = [*boards, *self._blank(), *self._centres(), *self._lettering(), *self._hole_letters()]
+        ticks = self._centre_ticks()
+        dims, figures = self._dimensions(Ink([*self.lines, *marks, *ticks]))
+        before: list[Item] = [*self.lines, *marks, *_met(ticks, figures), *figures]
         before += self._grain(before)
         before += self._thickness(before)
         lettering = [e for leaf in walk((*before,)) if isinstance(leaf, Text) and (e := item_extent(leaf))]
@@ -153,28 +164,37 @@ class PartView:
 
     def _dimensions(self, ink: Ink) -> tuple[Placed, tuple[Group, ...]]:
         """Dimensions round the view. Where many places are measured from one reference face they stand as running
-        dimensions in one band, and all else along that axis on the other side of the view."""
+        dimensions in one band, and all else along that axis on the other side of the view. Where lines or figures would
+        conflict, fewer places stand so too, and the bands on either side."""
         own = [m for m in self.plan.measures if m.place == self.view.place and m.kind != "table"]
+        places = {axis: tuple(m for m in own if self.view.paper_axis(m.axis) == axis and self._from_datum(m)) for axis in ("x", "y")}
+        sides = {axis: self._usual(axis)[0] for axis, row in places.items() if len(row) >= RUNNING_FROM}
+        best = self._placed(own, places, sides, ink)
+        for axis, row in places.items():
+            if len(row) < RUNNING_LEAST:
+                continue
+            for side in self._usual(axis):
+                if best[0].trouble > 0 and sides.get(axis) != side:
+                    other = self._placed(own, places, {**sides, axis: side}, ink)
+                    if other[0].trouble < best[0].trouble - RELIEF:
+                        best, sides = other, {**sides, axis: side}
+        return best
+
+    def _placed(
+        self, own: Sequence[Measure], places: Mapping[str, tuple[Measure, ...]], sides: Mapping[str, str], ink: Ink
+    ) -> tuple[Placed, tuple[Group, ...]]:
+        """The dimensions, with the places along some axes of the paper as running dimensions on these sides of the view."""
         groups: list[Group] = []
-        taken: list[Measure] = []
-        sides: dict[str, str] = {}
-        bands: list[tuple[str, list[Measure]]] = []
-        for axis in ("x", "y"):
-            places = [m for m in own if self.view.paper_axis(m.axis) == axis and self._from_datum(m)]
-            if len(places) >= RUNNING_FROM:
-                side = self._usual(axis)[0]
-                bands.append((side, places))
-                taken += places
-                sides[axis] = OTHER_SIDE[side]
-        for side, places in bands:
-            asked = [r for m in places if (r := self._request(m, side))]
-            x, y = self.place.spot(self._datum())
+        running = [m for axis in sides for m in places[axis]]
+        x, y = self.place.spot(self._datum())
+        for axis, side in sides.items():
+            asked = [r for m in places[axis] if (r := self._request(m, side))]
             edge = {"above": self.outline[1], "below": self.outline[3], "left": self.outline[0], "right": self.outline[2]}[side]
-            origin = (x, edge) if side in ("above", "below") else (edge, y)
-            groups += place_running(self.outline, asked, origin, side, self.style, ink=ink).groups
-        rest = [r for m in own if m not in taken and (r := self._request(m, sides.get(self.view.paper_axis(m.axis), "")))]
+            groups += place_running(self.outline, asked, (x, edge) if axis == "x" else (edge, y), side, self.style, ink=ink).groups
+        other = {axis: OTHER_SIDE[side] for axis, side in sides.items()}
+        rest = [r for m in own if m not in running and (r := self._request(m, other.get(self.view.paper_axis(m.axis), "")))]
         kept = [e for leaf in walk((*groups,)) if not isinstance(leaf, Line) and (e := item_extent(leaf))]
-        dims = place_dimensions(self.outline, rest, self.style, kept, ink=ink)
+        dims = place_dimensions(self.outline, rest, self.style, kept, ink=ink, closed=frozenset(sides.values()))
         return dims, (*dims.groups, *groups)
 
     def _datum(self) -> Point3:
@@ -202,10 +222,10 @@ class PartView:
         number = shop_number(measure.hi - measure.lo, self.units.fine if fine else self.units)
         if measure.count > 1 and not number.exact:  # a pitch must not add up its rounding
             number = bought_number(measure.hi - measure.lo, self.units) or number
-        lo, hi = (self._end(measure, plane, axis, side) for plane in (measure.lo, measure.hi))
+        (lo, hi), *elsewhere = ((self._end(measure, a, axis, side), self._end(measure, b, axis, side)) for a, b in measure.edges)
         return DimensionRequest(
             axis, lo, hi, measure.hi - measure.lo, number, measure.kind, side,
-            self._names(measure), AXIS_LETTERS[measure.axis], measure.printed_count,
+            self._names(measure), AXIS_LETTERS[measure.axis], measure.printed_count, tuple(elsewhere),
         )  # fmt: skip
 
     def _names(self, measure: Measure) -> tuple[str, str]:
@@ -273,8 +293,8 @@ class PartView:
             if feature.centre is not None and feature.centre[measure.axis] == plane:
                 spot = self.place.spot(feature.centre)
                 radius = float((feature.diameter or Fraction(0)) * self.ratio / 2)
-                room = centre_overshoot(radius, self.style) if radius else self._half(feature, across) if feature.text else 0.0
-                levels.append(spot[across] + towards * (radius + room))
+                room = radius + self._past.get(feature.id, centre_overshoot(radius, self.style)) if radius else self._half(feature, across) + CENTRE_TICK
+                levels.append(spot[across] + towards * room)
         if not levels:
             levels = [p[across] for p in self.ends if abs(p[1 - across] - along) < NEAR]
         edge = self.outline[2 + across] if towards > 0 else self.outline[across]
@@ -291,13 +311,15 @@ class PartView:
             if note.targets:
                 spots = [(self.place.spot(point), note.features[0]) for point in note.targets]
                 spot, feature = max(spots, key=lambda row: row[0][0] - row[0][1])
-                requests.append(NoteRequest(spot, note.lines, 0.0, "arrow", feature.id))
+                others = tuple(at for at, _ in spots if at != spot)
+                requests.append(NoteRequest(spot, note.lines, 0.0, "arrow", feature.id, others))
                 continue
             spots = [(self._target(f), f) for f in note.features]
             spot, feature = max(spots, key=lambda row: (row[0][0] - row[0][1], row[1].id))
             radius = float((feature.diameter or Fraction(0)) * self.ratio / 2)
             end = "arrow" if note.round or feature.text or self._thin(feature) else "dot"
-            requests.append(NoteRequest(spot, note.lines, radius, end, feature.id))
+            others = tuple(at for at, _ in spots if at != spot)
+            requests.append(NoteRequest(spot, note.lines, radius, end, feature.id, others))
         return requests
 
     def _target(self, feature: Feature) -> XY:
@@ -311,7 +333,11 @@ class PartView:
         return x + ux * run, y + uy * run
 
     def _half(self, feature: Feature, across: int) -> float:
-        """Half of the length (across 0 on level lettering) or of the height of lettering on paper."""
+        """Half of the width (across 0) or height on paper of lettering, with a little room, or of other work."""
+        if not feature.text:
+            box = feature_box(feature)
+            extent = self.place.extent(box) if box is not None else (0.0, 0.0, 0.0, 0.0)
+            return (extent[across + 2] - extent[across]) / 2
         high = float((feature.height or Fraction(0)) * self.ratio)
         level = self._along(feature)[0] != 0
         return 0.8 + (text_width(feature.text, high) if level == (across == 0) else high) / 2
@@ -332,13 +358,33 @@ class PartView:
         return [f for f in own if f.diameter is not None and f.centre is not None]
 
     def _centres(self) -> list[Item]:
-        holes = self._holes()
-        spots = [self.place.spot(_centre(f)) for f in holes]
-        radii = [float((f.diameter or Fraction(0)) * self.ratio / 2) for f in holes]
         items: list[Item] = []
-        for spot, radius, room in zip(spots, radii, hole_rooms(spots, radii), strict=True):
+        for spot, radius, room in self._round:
             items += centre_mark(spot, radius, self.style, room)
         return items
+
+    def _centre_ticks(self) -> list[Line]:
+        """What a centre line shows of itself beyond lettering and slots, whose middle is measured: a short dash on each side."""
+        ticks: list[Line] = []
+        for shape in self.plan.shapes:
+            feature = shape.feature
+            if shape.place != self.view.place or feature.centre is None or feature.diameter is not None:
+                continue
+            x, y = self.place.spot(feature.centre)
+            for across in (0, 1):
+                near = self._half(feature, across)
+                for way in (near, near + CENTRE_TICK), (-near, -near - CENTRE_TICK):
+                    ends = tuple((x, y + d) if across else (x + d, y) for d in way)
+                    ticks.append(Line("ctr", ends))
+        return ticks
+
+    def _blank(self) -> list[Line]:
+        """Sides of the piece as it is sawn that no wood reaches, since its outline is smaller."""
+        x0, y0, x1, y1 = self.outline
+        corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+        sides = [(a, b) for a, b in zip(corners, (*corners[1:], corners[0]), strict=True)]
+        along = [1, 0, 1, 0]
+        return [Line("phm", side) for side, at in zip(sides, along, strict=True) if not any(abs(p[at] - side[0][at]) < FAR_OFF for p in self.ends)]
 
     def _hole_letters(self) -> list[Item]:
         items: list[Item] = []
@@ -465,6 +511,19 @@ class PartView:
             else (at[0] - reach, at[1] - 0.05, at[0] + reach, at[1] + 0.05)
         )
         return any(segment_meets_box(*segment, box) for segment in self.straight)
+
+
+def _met(ticks: Sequence[Line], figures: Sequence[Group]) -> list[Line]:
+    """The dashes that an extension line carries on."""
+    lines = [leaf.points for leaf in walk((*figures,)) if isinstance(leaf, Line) and leaf.role == "ext"]
+    found = []
+    for tick in ticks:
+        (x, y), (u, v) = tick.points
+        along = 0 if abs(u - x) > abs(v - y) else 1
+        end, across = (u, v)[along], (x, y)[1 - along]
+        if any(abs(a[1 - along] - across) < NEAR and abs(a[along] - end) < 2 * CENTRE_TICK for a, *_ in lines):
+            found.append(tick)
+    return found
 
 
 class _Taken:
