@@ -23,6 +23,7 @@ NARROW = 1.2  # pieces thinner than this on paper are filled solid
 RUNG = 1.3  # from one spacing of panels to the next wider one
 LEAST = 1.6  # smallest spacing for wide surfaces; published range 1.6 to 3.2 mm, normally 2.4
 NORMAL = 2.4
+LONG_GRAIN = (NORMAL, LEAST, 3.2)  # in the mean
 SHORT = 0.3
 OUTLINE_ROOM = 0.7  # a hatch line along the outline stays this far off it, or is left out
 UNEVEN = (1.0, 1.3, 0.8, 1.1, 0.7, 1.2)  # long grain is drawn like a hand would, not like a ruler
@@ -75,13 +76,19 @@ def cut_pattern(
     return tuple(out)
 
 
+def spacing(kind: str, index: int, thickness: float) -> float:
+    """The spacing (mm) of the lines of a panel of that thickness on paper, or the mean one of long grain."""
+    if kind == "long grain":
+        return LONG_GRAIN[index % len(LONG_GRAIN)]
+    half = max(LEAST, min(thickness / 2, 6.0))
+    own = index % 3
+    return float(LEAST * RUNG ** (own + 3 * max(0, round((log(half / LEAST, RUNG) - own) / 3))))
+
+
 def _panel(piece: Polygon, direction: float, index: int, thickness: float) -> tuple[float, tuple[float, ...]]:
     # about half the thickness (after DIN 919), on a ladder whose every third rung belongs to one index, so that neighbours of
     # any thickness differ by one rung at least
-    half = max(LEAST, min((thickness or _extent_along(piece, direction + 90)) / 2, 6.0))
-    own = index % 3
-    rung = own + 3 * max(0, round((log(half / LEAST, RUNG) - own) / 3))
-    return direction + 90, (LEAST * RUNG**rung,)
+    return direction + 90, (spacing("panel", index, thickness or _extent_along(piece, direction + 90)),)
 
 
 def _end_grain(piece: Polygon, direction: float, index: int, thickness: float) -> tuple[float, tuple[float, ...]]:
@@ -93,8 +100,7 @@ def _end_grain(piece: Polygon, direction: float, index: int, thickness: float) -
 
 
 def _long_grain(piece: Polygon, direction: float, index: int, thickness: float) -> tuple[float, tuple[float, ...]]:
-    spacing = (NORMAL, LEAST, 3.2)[index % 3]
-    return direction, tuple(spacing * share for share in UNEVEN)
+    return direction, tuple(spacing("long grain", index, 0.0) * share for share in UNEVEN)
 
 
 _KINDS = {"panel": _panel, "end grain": _end_grain, "long grain": _long_grain}

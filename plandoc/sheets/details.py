@@ -7,16 +7,17 @@ and how far it enters; the play of what slides stands in words below.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
-from math import cos, hypot, pi, sin
+from math import cos, hypot, pi, sin, sqrt
 
 import shapely
 
-from plandoc.drawing.boxes import grown, item_extent, overlap, segment_meets_box
+from plandoc.drawing.boxes import grown, item_extent, line_segments, overlap, segment_meets_box
 from plandoc.drawing.dimension import place_dimensions
 from plandoc.drawing.dimension_request import DimensionRequest
-from plandoc.drawing.display import XY, Circle, Extent, Group, Item, Line, Text
+from plandoc.drawing.display import XY, Circle, Extent, Group, Item, Line, Text, walk
 from plandoc.drawing.hatch import region
 from plandoc.drawing.lettering import note_line_items, text_width, wrap
 from plandoc.drawing.scales import listed_scales
@@ -30,11 +31,13 @@ from plandoc.sheets.jointplanes import Measure, bore_lines, fineness, focus, mea
 from plandoc.sheets.levels import AXIS_WORDS, picture_axis
 from plandoc.sheets.section_plan import CLEAR, Cut, Detail
 from plandoc.sheets.sectioncut import CutFace, Section, cut_through, hatching
-from plandoc.sheets.views import Placement, stroke_lines, view_group, view_title
+from plandoc.sheets.views import SCALE_DROP, TITLE_DROP, Placement, stroke_lines, view_group, view_title
 
 RADIUS = 16.0  # mm on paper
 DEPTH = 5.0  # mm on paper that the depth of a joint takes in its detail, at least
 WORDS = 64.0  # mm, width of the words under a detail
+ON_STROKE = 0.02  # mm on paper between a measured place and a stroke there
+PITCH = 1.45  # of their height, from line to line
 LEAST_RING = 3.0  # mm on paper, radius of the ring in the section
 LEADERS = (3.0, 6.0, 10.0, 15.0, 21.0, 28.0)  # mm from a ring to its letter
 TURNS = 24
@@ -158,18 +161,23 @@ def detail_view(ctx: SheetContext, section: Section, detail: Detail, elsewhere: 
         # axes of bores run on to both sides, so that the places of their middles are seen
         bores = ((place.spot(p), place.spot(q)) for p, q in bore_lines(ctx.model, detail.joint, detail.plane.axis, detail.plane.at))
         edges += tuple(axis for p, q in bores if (axis := _in_circle(_run_on(p, q, style.centre_overshoot), middle)) is not None)
-    placed = place_dimensions(outline, detail_figures(ctx, detail, section.cut, place), style, (), "tick", Ink(edges))
+    placed = place_dimensions(outline, _from_strokes(detail_figures(ctx, detail, section.cut, place), edges), style, (), "tick", Ink(edges))
     items: list[Item] = [
-        *hatching(faces, section.cut, place), *edges, Circle("ldr", middle, RADIUS), *placed.groups,
+        *hatching(faces, section.cut, place, (*edges, *extensions(placed.groups))), *edges, Circle("ldr", middle, RADIUS), *placed.groups,
     ]  # fmt: skip
     low = max(e[3] for e in (item_extent(i) for i in items) if e is not None)
     items += view_title(f"DETAIL {detail.letter}", scale, middle[0], low, style, ctx.model.info.units)
     size = style.minimum_height
     words = wrap(joint_text(ctx, detail, section.cut) + (f" (section {elsewhere})" if elsewhere else ""), size, WORDS)
     for number, line in enumerate(words, 1):
-        drop = low + 15.5 + number * 1.7 * size
+        drop = low + TITLE_DROP + SCALE_DROP + 0.5 + number * PITCH * size
         items += note_line_items(line, (middle[0], drop), size, anchor="middle")
     return view_group(f"detail-{detail.letter}", "", place, scale, items, "detail")
+
+
+def extensions(figures: Sequence[Group]) -> list[Line]:
+    """The extension lines of dimensions that are placed."""
+    return [i for i in walk(tuple(figures)) if isinstance(i, Line) and i.role == "ext"]
 
 
 def _in_circle(ends: tuple[XY, XY], middle: XY) -> Line | None:
@@ -247,6 +255,22 @@ def detail_figures(ctx: SheetContext, detail: Detail, cut: Cut, place: Placement
     return tuple(found)
 
 
+def _from_strokes(figures: Sequence[DimensionRequest], strokes: Sequence[Line]) -> list[DimensionRequest]:
+    """The figures, their extension lines taking off where a stroke of the drawing that lies in their way ends on that side."""
+    pieces = [piece for line in strokes for piece in line_segments(line)]
+    found = []
+    for figure in figures:
+        way = 0 if figure.axis == "y" else 1  # picture axis of the extension lines
+        far = max if figure.prefer in ("right", "below") else min
+        ends = []
+        for point in (figure.start, figure.end):
+            there = [p[way] for piece in pieces for p in piece if all(abs(q[1 - way] - point[1 - way]) < ON_STROKE for q in piece)]
+            at = far(there) if there else point[way]
+            ends.append((at, point[1]) if way == 0 else (point[0], at))
+        found.append(replace(figure, start=ends[0], end=ends[1]))
+    return found
+
+
 def _measured(ctx: SheetContext, joint: Joint, place: Placement, m: Measure, side: str, corner: Extent, middle: Point3) -> DimensionRequest:
     """One measure on a side of the circle; its extension lines take off at the border of what is cut."""
     points, (mx, my) = [], place.spot(middle)
@@ -254,13 +278,19 @@ def _measured(ctx: SheetContext, joint: Joint, place: Placement, m: Measure, sid
         at = list(middle)
         at[m.axis] = value
         x, y = place.spot((at[0], at[1], at[2]))
-        edges = {"above": (x, max(corner[1], my - RADIUS)), "left": (max(corner[0], mx - RADIUS), y), "right": (min(corner[2], mx + RADIUS), y)}
+        high, wide = _half_chord(x - mx), _half_chord(y - my)
+        edges = {"above": (x, max(corner[1], my - high)), "left": (max(corner[0], mx - wide), y), "right": (min(corner[2], mx + wide), y)}
         points.append(edges[side])
     size = m.hi - m.lo
     return DimensionRequest(
         "x" if side == "above" else "y", points[0], points[1], size, shop_number(size, ctx.model.info.units), "size", side,
         m.ends if any(m.ends) else (f"{joint.id}.{m.name}.lo", f"{joint.id}.{m.name}.hi"), AXIS_WORDS[m.axis],
     )  # fmt: skip
+
+
+def _half_chord(off: float) -> float:
+    """How far the circle of a detail reaches from an axis at `off` mm from it, where it is crossed that far out."""
+    return sqrt(max(0.0, RADIUS * RADIUS - off * off))
 
 
 def entering(ctx: SheetContext, joint: Joint) -> Fraction:

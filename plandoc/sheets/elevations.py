@@ -19,6 +19,7 @@ from plandoc.drawing.display import Arc, Extent, Group, Item, Line, Text, shifte
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import note_line_items, wrap
 from plandoc.drawing.linework import arrow, centre_mark, cutting_plane
+from plandoc.drawing.precedence import Stronger
 from plandoc.drawing.scales import listed_scales
 from plandoc.drawing.takeoff import Ink
 from plandoc.geometry.bodies import ACROSS, BACK, UP, Box, Disc, Face, Prism, box_prism
@@ -347,6 +348,8 @@ class _Sketch:
         for number, cut in enumerate(wish.cuts):
             others = [*marks[:number], *marks[number + 1 :], *placed.groups, *phantom]
             marks[number] = self._mark(cut, place, outline, others, edges)
+        strong = Stronger(edges)
+        phantom = [i for p in phantom for i in (strong.less([p], SHORT_HIDDEN) if isinstance(p, Line) else [strong.less_arc(p)]) if i is not None]
         items: list[Item] = [*edges, *phantom, *self._axes(place), *marks, *placed.groups]
         low = max([outline[3], *(e[3] for e in (item_extent(i) for i in items) if e is not None)])
         middle = (outline[0] + outline[2]) / 2
@@ -450,7 +453,7 @@ def _beside(a: Stroke, b: Stroke) -> bool:
     return level and min(spans[0][1], spans[1][1]) > max(spans[0][0], spans[1][0])
 
 
-def _phantom(opened: Opened, place: Placement) -> Iterator[Item]:
+def _phantom(opened: Opened, place: Placement) -> Iterator[Line | Arc]:
     for line in opened.lines:
         yield Line("phm", tuple(place.paper(p) for p in line))
     for centre, radius, start, end in opened.arcs:

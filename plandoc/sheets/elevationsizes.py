@@ -14,6 +14,7 @@ from plandoc.geometry.bodies import ACROSS, BACK, UP, Box, Face
 from plandoc.geometry.strokes import Stroke
 from plandoc.model.entities import Model, Part
 from plandoc.sheets.levels import (
+    MATCH,
     Edge,
     Gap,
     chain,
@@ -30,6 +31,7 @@ from plandoc.sheets.views import Placement
 
 SMALL_MEMBER = 4.0  # mm on paper; the one member of a chain under this is the one that is left out
 LEAST_MEMBER = 1.2  # mm on paper between the edges of a chain
+MOST_OFF = 0.3  # mm on paper from the outermost coordinate to the strokes that touch it
 STACKED = 12  # mm of the model; what stands no further above another part is placed by the gap between them
 
 
@@ -96,13 +98,21 @@ class _View:
         return [e for e in rows if e is not None]
 
     def _overall(self, axis: int, prefer: str) -> tuple[DimensionRequest, ...]:
-        ends = self._ends(axis)
-        if len(ends) < 2:  # a rounded outline has no straight edge there
-            other = next(a for a in range(3) if a != axis and picture_axis(self.place.view, a)[0] >= 0)
-            reach = (float(self.box.lo[other]), float(self.box.hi[other]))
-            limits = ((self.box.lo[axis], -1), (self.box.hi[axis], 1))
-            ends = [Edge(v, f"whole.{Face(axis, s).name}", *reach) for v, s in limits]
+        straight = {edge.value: edge for edge in self._ends(axis)}
+        limits = ((self.box.lo[axis], -1), (self.box.hi[axis], 1))
+        ends = [straight.get(v) or self._tip(axis, v, s) for v, s in limits]
         return requests(_pairs(ends), axis, self.place, self.units, prefer, "overall")
+
+    def _tip(self, axis: int, value: Fraction, side: int) -> Edge:
+        """The outermost coordinate where no straight edge lies in it: as far as strokes touch it, as rounded outlines and
+        corners of what leans do."""
+        number, sign = picture_axis(self.place.view, axis)
+        points = [(abs(p[number] - float(value) * sign), p[1 - number]) for stroke in self.strokes if not stroke.hidden for p in stroke.points]
+        nearest = min((off for off, _ in points), default=0.0)  # a curve has points on both sides of where it touches
+        there = [along for off, along in points if off < nearest + MATCH] if nearest < MOST_OFF / self.place.ratio else []
+        other = next(a for a in range(3) if a != axis and picture_axis(self.place.view, a)[0] >= 0)
+        reach = (min(there), max(there)) if there else (float(self.box.lo[other]), float(self.box.hi[other]))
+        return Edge(value, f"whole.{Face(axis, side).name}", *reach)
 
     def _openings(self) -> list[DimensionRequest]:
         """Clear widths between uprights whose edges show, and how far the outermost ones stand in."""

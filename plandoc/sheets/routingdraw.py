@@ -57,7 +57,10 @@ def picture(routing: Routing, space: Extent, style: Style, units: Units) -> tupl
     x, y = at((0.0, 0.0))
     items += [Line("vis", ((x - ORIGIN, y), (x + ORIGIN, y))), Line("vis", ((x, y - ORIGIN), (x, y + ORIGIN))), Circle("vis", (x, y), ORIGIN * 0.55)]
     low = bottom + spare * factor + ORIGIN_DROP * size
-    origin = (Text("note", (left, low), "X0 Y0", size), Line("ldr", ((left + 0.5, low - size - 0.5), (x, y + ORIGIN + 0.3))))
+    foot = (x + (low - size - 0.5 - y) / 2, low - size - 0.5)  # the leader leans by a half of its height
+    far = hypot(foot[0] - x, foot[1] - y)
+    tip = (x + (foot[0] - x) * (ORIGIN + 0.3) / far, y + (foot[1] - y) * (ORIGIN + 0.3) / far)
+    origin = (Text("note", (foot[0] - size / 2, low), "X0 Y0", size), Line("ldr", (foot, tip)))
     items.append(Group("leader", origin, attrs=(("note", "origin"),)))
     items += view_title(f"{routing.face.name} up".upper(), scale, (space[0] + space[2]) / 2, low + 1.0, style, units)
     attrs = (("part", routing.part.path), ("proj", routing.face.name), ("scale", ratio(scale)))

@@ -20,7 +20,7 @@ from plandoc.drawing.draft import Draft
 from plandoc.drawing.scales import listed_scales
 from plandoc.drawing.takeoff import Ink
 from plandoc.sheets.context import SheetContext
-from plandoc.sheets.details import detail_scale, detail_view, rings
+from plandoc.sheets.details import detail_scale, detail_view, extensions, rings
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.section_plan import Cut, Detail, joint_details, section_cuts
 from plandoc.sheets.sectioncut import Section, cut_through, hatching
@@ -303,7 +303,7 @@ def _drawn(ctx: SheetContext, section: Section, scale: Fraction, details: Sequen
     edges = stroke_lines(section.strokes, place)
     placed = place_dimensions(outline, asked, style, blocked, "tick", Ink(edges))
     items: list[Item] = [
-        *hatching(section.faces, section.cut, place, letters), *edges, *marks,
+        *hatching(section.faces, section.cut, place, (*edges, *extensions(placed.groups)), letters), *edges, *marks,
         *placed.groups,
     ]  # fmt: skip
     low = max(e[3] for e in (item_extent(i) for i in items) if e is not None)

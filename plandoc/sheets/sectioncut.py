@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plandoc.build.pieces import piece_model
-from plandoc.drawing.display import XY, Extent, Group
-from plandoc.drawing.hatch import cut_pattern
+from plandoc.drawing.display import XY, Extent, Fill, Group, Line
+from plandoc.drawing.hatch import RUNG, SHORT, cut_pattern, spacing
+from plandoc.drawing.precedence import Stronger
 from plandoc.geometry.bodies import Box
 from plandoc.geometry.hidden import trace
 from plandoc.geometry.solid import Region
@@ -107,13 +108,36 @@ def _material(part: Part, cut: Cut, view: Projection) -> tuple[str, float, int]:
     return "long grain", 0.0 if picture_axis(view, part.length_axis)[0] == 0 else 90.0, -1
 
 
-def hatching(faces: Sequence[CutFace], cut: Cut, place: Placement, avoid: Sequence[Extent] = ()) -> list[Group]:
-    """The pattern of each cut face at its place; none inside the boxes to avoid."""
+_Look = tuple[str, float, float]  # pattern, angle (degrees) and spacing (mm); of end grain its number among the patterns of it
+
+
+def _look(kind: str, direction: float, index: int, thickness: float) -> _Look:
+    if kind == "end grain":
+        return kind, 0.0, float(index)
+    return kind, (direction + (90.0 if kind == "panel" else 0.0)) % 180.0, spacing(kind, index, thickness)
+
+
+def _alike(one: _Look, other: _Look) -> bool:
+    """Whether two patterns beside each other could be taken for one."""
+    if "end grain" in (one[0], other[0]):
+        return one == other
+    return one[1] == other[1] and max(one[2], other[2]) / min(one[2], other[2]) < RUNG - 1e-6
+
+
+def hatching(faces: Sequence[CutFace], cut: Cut, place: Placement, over: Sequence[Line], avoid: Sequence[Extent] = ()) -> list[Group]:
+    """The pattern of each cut face at its place; none on the lines drawn over it, nor inside the boxes to avoid."""
     groups = []
+    stronger = Stronger(over)
+    looks: list[tuple[Part, _Look]] = []
     for face in faces:
         kind, direction, across = _material(face.part, cut, place.view)
         thickness = float(face.part.thickness) * place.ratio if across >= 0 else 0.0
+        beside = [look for part, look in looks if _touch(part.stands, face.part.stands)]
+        options = [i for i in (face.index, *range(len(faces))) if not any(_alike(_look(kind, direction, i, thickness), o) for o in beside)]
+        index = options[0] if options else face.index
+        looks.append((face.part, _look(kind, direction, index, thickness)))
         loops = [[place.paper(p) for p in loop] for loop in face.loops]
-        lines = cut_pattern(loops, kind, direction, face.index, avoid, thickness)
-        groups.append(Group("cut", lines, attrs=(("part", face.part.path), ("pattern", kind))))
+        pattern = cut_pattern(loops, kind, direction, index, avoid, thickness)
+        lines = stronger.less([i for i in pattern if isinstance(i, Line)], SHORT)
+        groups.append(Group("cut", (*(i for i in pattern if isinstance(i, Fill)), *lines), attrs=(("part", face.part.path), ("pattern", kind))))
     return groups

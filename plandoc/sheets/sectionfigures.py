@@ -10,12 +10,14 @@ from fractions import Fraction
 
 from plandoc.build.units import units as units_of
 from plandoc.drawing.dimension_request import DimensionRequest
+from plandoc.drawing.display import XY
 from plandoc.geometry.bodies import ACROSS, AXES, BACK, UP, Face
 from plandoc.model.entities import Model, Part
 from plandoc.sheets.levels import Edge, Gap, picture_axis, requests, thin_axis
 from plandoc.sheets.sectioncut import Section
 from plandoc.sheets.views import Placement
 
+ON_RIM = 0.01  # mm of the model
 LEAST_MEMBER = 1.2  # mm on paper
 MOST_PLAY = 60.0  # mm of the model; wider clear room beside a drawer is not play
 MOST_SET_BACKS = 3
@@ -62,7 +64,10 @@ def _spans(model: Model, section: Section, axis: int) -> list[Span]:
         if thin_axis(part) != axis or not points:
             continue
         reach = _reach(section, part, number, [p[1 - number] for p in points])
-        low, high = (Edge(part.box.at(Face(axis, s)), f"{part.path}.{Face(axis, s).name}", *reach) for s in (-1, 1))
+        low, high = (
+            Edge(part.box.at(Face(axis, s)), f"{part.path}.{Face(axis, s).name}", *_rim(section, axis, part.box.at(Face(axis, s)), points, reach))
+            for s in (-1, 1)
+        )
         found.append((_home(model, part), low, high))
     return sorted(found, key=lambda row: (row[1].value, row[2].value))
 
@@ -75,6 +80,15 @@ def _reach(section: Section, part: Part, number: int, shown: Sequence[float]) ->
             low, high = sorted(float(v) * sign for v in part.shoulder.span(axis))
             return max(low, min(shown)), min(high, max(shown))
     return min(shown), max(shown)
+
+
+def _rim(section: Section, axis: int, at: Fraction, points: Sequence[XY], reach: tuple[float, float]) -> tuple[float, float]:
+    """How far a cut face runs along the other picture axis at one of its ends along a world axis: what is round touches it
+    in a point. reach: of the whole face, which bounds it."""
+    number, sign = picture_axis(section.view, axis)
+    there = [p[1 - number] for p in points if abs(p[number] - float(at) * sign) < ON_RIM]
+    low, high = max(reach[0], min(there, default=reach[0])), min(reach[1], max(there, default=reach[1]))
+    return (low, high) if low <= high else reach
 
 
 def _nearest(edges: Sequence[Edge], low: Edge, least: float) -> Edge | None:
@@ -124,12 +138,13 @@ def _set_backs(model: Model, section: Section, least: float) -> list[Gap]:
         if thin_axis(part) != UP or _home(model, part) or not points or _held(model, part):
             continue
         other = [p[1 - number] for p in points]
-        reach = (min(other), max(other))
+        whole = (min(other), max(other))
         for side, end in ((-1, front), (1, rear)):
             at = part.box.at(Face(BACK, side))
             back = (at - end) * -side
             if float(back) >= least and len(found) < MOST_SET_BACKS:
-                edges = (Edge(at, f"{part.path}.{Face(BACK, side).name}", *reach), Edge(end, f"whole.{Face(BACK, side).name}", *reach))
+                reach = _rim(section, BACK, at, points, whole)
+                edges = (Edge(at, f"{part.path}.{Face(BACK, side).name}", *reach), Edge(end, f"whole.{Face(BACK, side).name}", *whole))
                 found.append(Gap(*(edges if side > 0 else edges[::-1])))
     return found
 

@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import pairwise, permutations
 
 import numpy as np
-from numpy.typing import NDArray
 
 from plandoc.build.units import Unit, joint_room, units
-from plandoc.drawing.display import XY, Group, Line
+from plandoc.drawing.display import Group, Line
+from plandoc.drawing.precedence import Stronger
 from plandoc.model.entities import Joint, Model
 from plandoc.sheets.traced import traced
 from plandoc.sheets.views import Placement, Scene, stroke_lines
@@ -19,7 +19,6 @@ SHORTEST_TRAIL = 1.5  # mm on paper
 ENOUGH = 8.0  # mm on paper; a way that is seen so far needs no better spot
 BETTER = 0.5  # mm on paper that a further spot has to show more
 ALONG = (0.5, 0.25, 0.75, 0.1, 0.9)  # of the longest edges of a joint, where further spots are tried
-ON_EDGE = 0.1  # mm on paper; a trail nearer to an edge than this lies on it
 
 Move = tuple[float, float, float]
 Way = tuple[Move, ...]
@@ -99,8 +98,7 @@ class _Sight:
 
     def __init__(self, scene: Scene, place: Placement) -> None:
         self.scene, self.place = scene, place
-        chains = [(*line.points, line.points[0]) if line.closed else line.points for line in stroke_lines(traced(scene.bodies, place.view), place)]
-        self.edges: NDArray[np.float64] = np.array([pair for chain in chains for pair in pairwise(chain)]).reshape(-1, 2, 2)
+        self.edges = Stronger(stroke_lines(traced(scene.bodies, place.view), place))
 
     def best(self, spots: Sequence[Move], seat: Move, moved: Move) -> tuple[Line, ...]:
         """The longest unhidden pieces of the way from where the one went to where the other went, of the first spot from
@@ -160,34 +158,7 @@ class _Sight:
         if last <= first:
             return []
         ends = [leg[1] if n == TRAIL_STEPS else leg[0] if n == 0 else tuple(way[n]) for n in (first, last)]
-        return [Line("trail", piece) for piece in self._off_edges(self.place.spot(ends[0]), self.place.spot(ends[1]))]
-
-    def _off_edges(self, p: XY, q: XY) -> list[tuple[XY, XY]]:
-        """The pieces of a line on paper that do not lie on an edge, those of SHORTEST_TRAIL and more."""
-        size = float(np.hypot(q[0] - p[0], q[1] - p[1]))
-        if size < SHORTEST_TRAIL:
-            return []
-        way = (np.array(q) - p) / size
-        from_p = self.edges - p
-        along = from_p @ way
-        off = from_p[..., 0] * way[1] - from_p[..., 1] * way[0]
-        back = along[:, 0] > along[:, 1]
-        along[back], off[back] = along[back][:, ::-1], off[back][:, ::-1]
-        lo, hi = np.maximum(along[:, 0], 0.0), np.minimum(along[:, 1], size)
-        span = np.maximum(along[:, 1] - along[:, 0], 1e-9)
-        rise = (off[:, 1] - off[:, 0]) / span
-        near = (hi > lo) & (np.abs(off[:, 0] + rise * (lo - along[:, 0])) < ON_EDGE) & (np.abs(off[:, 0] + rise * (hi - along[:, 0])) < ON_EDGE)
-        pieces: list[tuple[float, float]] = []
-        at = 0.0
-        for low, high in sorted(zip(lo[near].tolist(), hi[near].tolist(), strict=True)):
-            pieces.append((at, low))
-            at = max(at, high)
-        pieces.append((at, size))
-
-        def spot(n: float) -> XY:
-            return p if n == 0.0 else q if n == size else (p[0] + float(way[0]) * n, p[1] + float(way[1]) * n)
-
-        return [(spot(low), spot(high)) for low, high in pieces if high - low >= SHORTEST_TRAIL]
+        return [Line("trail", piece) for piece in self.edges.free(self.place.spot(ends[0]), self.place.spot(ends[1]), SHORTEST_TRAIL)]
 
     def _on_paper(self, start: Move, end: Move) -> float:
         """Length (mm) of the way along the axes."""

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 
 from plandoc.drawing.display import XY, Extent, Group, Item, Line, Text
 from plandoc.drawing.lettering import text_width
+from plandoc.drawing.precedence import Stronger
 from plandoc.drawing.scales import ratio, scale_name
 from plandoc.drawing.style import Style
 from plandoc.geometry.bodies import Box, Point3
@@ -29,6 +30,7 @@ Floats = NDArray[np.float64]
 TITLE_DROP = 9.0  # mm from a view with its dimensions to the base line of its title
 SCALE_DROP = 6.5  # mm from the title's base line to that of the scale
 TITLE_HEIGHT = TITLE_DROP + SCALE_DROP + 2.0
+SHORTEST_LIGHT = 0.3  # mm on paper
 SLACK = 1e-4  # mm of the model
 
 
@@ -129,8 +131,11 @@ def picture_group(
     bodies: Sequence[tuple[str, Solid]], place: Placement, part: str = "",
     light: frozenset[str] = frozenset(), extra: Sequence[Item] = (),
 ) -> Group:  # fmt: skip
-    """A pictorial view of visible lines at its place."""
+    """A pictorial view of visible lines at its place. Light lines leave out what lies on others."""
     lines = stroke_lines(traced(bodies, place.view), place, light)
+    if light:
+        heavy = [line for line in lines if line.role != "light"]
+        lines = (*heavy, *Stronger(heavy).less((line for line in lines if line.role == "light"), SHORTEST_LIGHT))
     attrs = (("part", part), ("proj", place.view.name))
     return Group("picture", (*lines, *extra), id=f"picture-{part or 'whole'}", attrs=attrs)
 

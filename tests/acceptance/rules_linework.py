@@ -101,7 +101,8 @@ def hatches(drawn: Drawn) -> list[tuple[Part, list[Stroke]]]:
 
 
 def _way(strokes: list[Stroke]) -> tuple[float, float]:
-    """Angle (degrees, 0 to 180, of the most of the ink) and spacing (mm, the middle of the gaps) of a hatch."""
+    """Angle (degrees, 0 to 180, of the most of the ink) and spacing (mm) of a hatch: the middle one of the
+    gaps, the lower one of two, since a line that is left out doubles a gap."""
     by: dict[float, list[tuple[float, float]]] = {}
     for (x0, y0), (x1, y1) in (s for stroke in strokes for s in stroke.segments):
         length = float(np.hypot(x1 - x0, y1 - y0))
@@ -116,7 +117,7 @@ def _way(strokes: list[Stroke]) -> tuple[float, float]:
     places = np.unique(np.round([v for v, _ in rows], 1))
     gaps = np.diff(places)
     gaps = gaps[gaps > 0.25]
-    return angle, float(np.median(gaps)) if len(gaps) else 0.0
+    return angle, float(np.sort(gaps)[(len(gaps) - 1) // 2]) if len(gaps) else 0.0
 
 
 @sheet_rule(24)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
@@ -10,8 +11,10 @@ from plandoc.drawing.boxes import item_extent, united
 from plandoc.drawing.display import Extent, Group
 from plandoc.geometry.bodies import ACROSS, BACK, UP
 from plandoc.model.entities import Model
+from plandoc.pipeline import check
 from plandoc.sheets.elevations import compose
 from plandoc.sheets.section_plan import section_cuts
+from plandoc.world import DiskWorld
 from tests.support.sample_model import inch, sample_case
 from tests.support.sheet_ctx import attr, context, findings, groups, inside, lines, texts, trays
 
@@ -136,3 +139,15 @@ def test_sheets_are_clean(paper: str, orientation: str, projection: str, style: 
     drafts = compose(ctx)
     assert findings(drafts, ctx) == []
     assert inside(drafts, ctx)
+
+
+def test_overall_sizes_start_at_what_reaches_farthest() -> None:
+    """The back rest of the bench leans: its rear is a corner high up, and no edge of the view lies in that plane."""
+    model = check("orchard-bench.plan", DiskWorld(Path(__file__).parents[2] / "examples" / "orchard-bench")).model
+    view = _views(model, paper="A4", style="shop-metric")["right"]
+    edges = [p for line in lines(view.items, "vis") for p in line.points]
+    asked = [g for g in groups(view.items, "dimension") if attr(g, "kind") == "overall" and attr(g, "axis") == "y"]
+    assert asked
+    for line in lines(asked[0].items, "ext"):
+        (x, top), low = line.points[0], line.points[-1][1]
+        assert any(abs(px - x) < 0.1 and abs(py - top) < 4.0 for px, py in edges), (x, top, low)

@@ -4,14 +4,26 @@ from __future__ import annotations
 
 from collections import Counter
 from fractions import Fraction
+from itertools import combinations, pairwise
+from math import hypot
+from pathlib import Path
 
 import pytest
 
+from plandoc.drawing.boxes import item_extent, overlap
+from plandoc.drawing.dimension_request import DimensionRequest
+from plandoc.drawing.display import Line
+from plandoc.drawing.precedence import Stronger
 from plandoc.geometry.bodies import ACROSS, BACK, UP
+from plandoc.model.entities import Model
 from plandoc.pipeline import check
+from plandoc.sheets.details import _from_strokes
 from plandoc.sheets.section import compose
 from plandoc.sheets.section_plan import cuts_joint, joint_pattern, letter, section_cuts, sight_letter
-from plandoc.world import MemoryWorld
+from plandoc.sheets.sectioncut import cut_through
+from plandoc.sheets.sectionfigures import section_figures
+from plandoc.sheets.views import Placement
+from plandoc.world import DiskWorld, MemoryWorld
 from tests.support.sample_model import CUT, LAP, TB, WIDE, T, inch, sample_case
 from tests.support.sheet_ctx import attr, context, findings, groups, inside, lines, texts
 
@@ -151,3 +163,60 @@ def test_sheets_are_clean(paper: str, orientation: str, style: str) -> None:
     drafts = compose(ctx)
     assert findings(drafts, ctx) == []
     assert inside(drafts, ctx)
+
+
+def example(name: str) -> Model:
+    return check(f"{name}.plan", DiskWorld(Path(__file__).parents[2] / "examples" / name)).model
+
+
+def test_panel_and_long_grain_beside_each_other_differ() -> None:
+    """In the tote the boards of an end, 19 mm, stand on a bottom of plywood; both are drawn with upright lines 2.1 and 2.4 mm
+    apart, were it not for the neighbour."""
+    seen: dict[str, list[float]] = {}
+    for draft in compose(context(example("hive-tote"))):
+        for view in groups(draft.items, "view"):
+            if view.id == "detail-D":
+                for cut in groups(view.items, "cut"):
+                    places = sorted({round(line.points[0][0], 2) for line in lines(cut.items, "hat") if abs(line.points[0][0] - line.points[-1][0]) < 1e-6})
+                    if len(places) > 3:
+                        seen[attr(cut, "pattern")] = [b - a for a, b in pairwise(places)]
+    mean = {kind: sum(gaps) / len(gaps) for kind, gaps in seen.items()}
+    assert set(mean) == {"panel", "long grain"} and max(mean.values()) / min(mean.values()) > 1.25, mean
+
+
+def test_details_over_each_other_keep_apart() -> None:
+    """Two details of the box with up to four lines of words below them."""
+    for draft in compose(context(example("compass-box"), paper="A4", style="shop-metric")):
+        boxes = [(box[0], box[1], box[2], box[3]) for g in groups(draft.items, "view") if attr(g, "proj") == "detail" and (box := item_extent(g)) is not None]
+        for a, b in combinations(boxes, 2):
+            assert not overlap(a, b, 0.7), draft.title
+
+
+def test_hatching_leaves_room_for_the_lines_over_it() -> None:
+    """The rail of the board is cut where an edge behind runs through the cut wood."""
+    for draft in compose(context(example("tide-board"), paper="A4", style="shop-metric")):
+        for view in groups(draft.items, "view"):
+            strong = Stronger([*lines(view.items, "vis"), *lines(view.items, "ext")])
+            for line in lines(view.items, "hat"):
+                assert sum(hypot(q[0] - p[0], q[1] - p[1]) for p, q in strong.free(line.points[0], line.points[-1], 0.0)) > line_length(line) - 0.3
+
+
+def line_length(line: Line) -> float:
+    return hypot(line.points[-1][0] - line.points[0][0], line.points[-1][1] - line.points[0][1])
+
+
+def test_what_is_round_is_measured_from_where_it_reaches_farthest() -> None:
+    """The handle of the tote, a round bar: its front is half way up it."""
+    ctx = context(example("hive-tote"))
+    section = cut_through(ctx, section_cuts(ctx.model)[0])
+    place = Placement(section.view, 1.0, (0.0, 0.0))
+    (asked,) = (r for r in section_figures(section, place) if "handle.front" in r.ids)
+    handle = ctx.model.part("handle").box
+    middle = float(handle.lo[UP] + handle.hi[UP]) / 2
+    assert -asked.end[1] == pytest.approx(middle, abs=0.3)
+
+
+def test_figures_take_off_where_a_stroke_ends() -> None:
+    asked = DimensionRequest("y", (5.0, 10.0), (5.0, 30.0), Fraction(20), "20", "size", "left", ("a", "b"), "z")
+    (moved,) = _from_strokes([asked], [Line("vis", ((12.0, 10.0), (40.0, 10.0))), Line("ctr", ((2.0, 12.0), (2.0, 40.0)))])
+    assert moved.start == (12.0, 10.0) and moved.end == (5.0, 30.0)
