@@ -1,196 +1,274 @@
-"""Audit rules for dimensions: one height, rows in order and evenly spaced, no lines crossed, gaps kept.
+"""Audit rules for dimensions: rows in order and evenly spaced, no lines crossed, extension lines as they should be.
 
-They read the groups "dimension": the first dim stroke is the dimension line, ext strokes are the extension lines;
-the attrs side and row, where present, say where the placer put it.
+A dimension is read from its strokes: in the groups "dimension" the first dim stroke is the dimension line, the ext strokes
+are the extension lines. The distances are those of a drafting manual of the US Navy (Engineering Aid, NAVEDTRA 14069, ch.
+10) and of textbooks of technical drawing.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import combinations, pairwise
 
-from plandoc.drawing.audit_sheet import Finding, SheetView
-from plandoc.drawing.boxes import Segment, segments_cross
-from plandoc.drawing.display import XY, Group, Line, Text
+from plandoc.drawing.audit_rules import ROUNDING, called, is_ring, leaders
+from plandoc.drawing.audit_sheet import Finding, Finished, Home, Run, Stroke, points_box
+from plandoc.drawing.boxes import Segment, crossing
+from plandoc.drawing.display import XY
 
 SLACK = 0.2
 TOUCH = 0.05
+OVERSHOOT = (1.5, 3.5)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Measured:
-    """A dimension group read back. low, high: the measured ends along the axis; v: the line's other coordinate."""
+    """A dimension as a print shows it: its own line, its extension lines (mm on paper), its figure."""
 
-    group: Group
-    home: int
+    group: Home
+    view: Home | None
     line: Segment
     extensions: tuple[Segment, ...]
-    side: str
-    row: int
+    figure: str
 
     @property
     def across(self) -> int:
-        """Index of the coordinate that is constant along the line."""
-        return 1 if abs(self.line[0][1] - self.line[1][1]) < abs(self.line[0][0] - self.line[1][0]) else 0
+        """Index of the coordinate that is the same all along the line."""
+        (x0, y0), (x1, y1) = self.line
+        return 1 if abs(y1 - y0) < abs(x1 - x0) else 0
 
     @property
     def v(self) -> float:
-        """Where the line stands (mm)."""
+        """Where the line stands."""
         return self.line[0][self.across]
 
     @property
-    def ends(self) -> tuple[float, float]:
-        """The measured ends (mm), from the extension lines where there are two."""
-        source = self.extensions if len(self.extensions) == 2 else (self.line,)
+    def ends(self) -> XY:
+        """The two measured places along the line."""
         along = 1 - self.across
-        values = [s[0][along] for s in source] if len(source) == 2 else [p[along] for p in self.line]
-        return (min(values), max(values))
-
-    @property
-    def name(self) -> str:
-        """Words for a message."""
-        names = dict(self.group.attrs)
-        return f"{names.get('mm', '?')} mm ({names.get('from', '')} to {names.get('to', '')})"
+        places = [e[0][along] for e in self.extensions] if len(self.extensions) == 2 else [p[along] for p in self.line]
+        return min(places), max(places)
 
     @property
     def kind(self) -> str:
         """overall, size, loc, ref."""
-        return dict(self.group.attrs).get("kind", "")
+        return self.group.data.get("kind", "")
+
+    @property
+    def side(self) -> str:
+        """Side of the view."""
+        return self.group.data.get("side", "")
+
+    @property
+    def name(self) -> str:
+        """Words for a message."""
+        d = self.group.data
+        return f"{d.get('mm', '?')} mm ({d.get('from', '')} to {d.get('to', '')})"
 
 
-def measured(view: SheetView) -> list[Measured]:
-    """All linear dimensions of the sheet; home: the group that a set of dimensions shares."""
-    out = []
-    for n, group in enumerate(view.groups):
-        if group.kind != "dimension":
-            continue
-        lines = [i for i in group.items if isinstance(i, Line)]
-        dims = [line for line in lines if line.role == "dim"]
-        if not dims or len(dims[0].points) < 2:
-            continue
-        exts = tuple((e.points[0], e.points[-1]) for e in lines if e.role == "ext")
-        names = dict(group.attrs)
-        row = names.get("row", "")
-        line = (dims[0].points[0], dims[0].points[-1])
-        home = view.parents[n]
-        out.append(Measured(group, home, line, exts, names.get("side", ""), int(row) if row.isdigit() else -1))
-    return out
+def measured(sheet: Finished) -> list[Measured]:
+    """Dimensions with a dimension line, in drawing order."""
+    strokes: dict[int, list[Stroke]] = {}
+    for stroke in sheet.strokes:
+        strokes.setdefault(stroke.group.number, []).append(stroke)
+    figures: dict[int, list[Run]] = {}
+    for run in sheet.runs:
+        if run.role == "dimtxt":
+            figures.setdefault(run.group.number, []).append(run)
+    found = []
+    for group in sheet.of("dimension"):
+        own = strokes.get(group.number, [])
+        lines = [s for s in own if s.role == "dim"]
+        if lines:
+            extensions = tuple((s.points[0], s.points[-1]) for s in own if s.role == "ext")
+            found.append(Measured(group, group.home("view"), (lines[0].points[0], lines[0].points[-1]), extensions, figure_words(figures.get(group.number, []))))
+    return found
 
 
-def dimension_height(view: SheetView) -> tuple[Finding, ...]:
-    """The figures of all dimensions of a sheet have one height; digits of stacked fractions are set smaller."""
-    wanted = view.style.height("dimtxt")
-    digits = wanted * view.style.fraction_digits
-    out = []
-    for item, _, box in view.texts:
-        if item.role != "dimtxt":
-            continue
-        fraction = item.text.isdigit() and abs(item.size - digits) < 0.05
-        if abs(item.size - wanted) > 0.01 and not fraction:
-            message = f"the figure {item.text!r} is {item.size:.2f} mm high, others {wanted:.2f}"
-            out.append(Finding("dimension-height", message, box[:2]))
-    return tuple(out)
+def figure_words(runs: Sequence[Run]) -> str:
+    """A figure as it is read: `18 3/4` of its runs, the digits over and under a bar smaller than the others."""
+    most = max((run.height for run in runs), default=0.0)
+    words: list[str] = []
+    over = ""
+    for run in runs:
+        small = run.text.isdigit() and (run.height < 0.9 * most or (len(runs) == 2 and runs[0].height == runs[1].height))
+        if small and over:
+            words[-1], over = f"{over}/{run.text}", ""
+        else:
+            words.append(run.text)
+            over = run.text if small else ""
+    return " ".join(words)
 
 
-def lines_cross(view: SheetView) -> tuple[Finding, ...]:
-    """A dimension line crosses no dimension line and no extension line of another dimension, but where that runs
-    along its own."""
-    out = []
-    for a, b in combinations(measured(view), 2):
-        pairs = [(a.line, b.line)]
+def _told(m: Measured) -> str:
+    return f"the dimension {m.figure or 'without a figure'}"
+
+
+def _covers(m: Measured, extension: Segment) -> bool:
+    """Whether an extension line stands at an end that is measured, so that the line may meet it."""
+    return any(abs(extension[0][1 - m.across] - u) < ROUNDING for u in m.ends)
+
+
+def lines_cross(sheet: Finished) -> Iterator[Finding]:
+    """Dimension lines cross neither dimension lines nor extension lines of others, running dimensions among them."""
+    found = measured(sheet)
+    running = [(g, [s for stroke in sheet.strokes_in(g, "ext") for s in stroke.segments]) for g in sheet.of("running")]
+    for a, b in combinations(found, 2):
+        at = crossing(a.line, b.line, TOUCH)
+        if at:
+            yield Finding("dimension-lines-cross", f"lines of {a.name} and {b.name}", _at(at), f"the lines of {_told(a)} and {_told(b)} cross")
         for one, other in ((a, b), (b, a)):
-            along = 1 - one.across
-            pairs += [(one.line, e) for e in other.extensions if all(abs(e[0][along] - u) > 0.01 for u in one.ends)]
-        if any(segments_cross(s, t, TOUCH) for s, t in pairs):
-            out.append(Finding("dimension-lines-cross", f"{a.name} and {b.name} cross", a.line[0]))
-    return tuple(out)
+            for extension in other.extensions:
+                at = crossing(one.line, extension, TOUCH)
+                if at and not _covers(one, extension):
+                    yield Finding("dimension-lines-cross", f"line of {one.name}, extension line of {other.name}", _at(at), f"the line of {_told(one)} crosses an extension line of {_told(other)}")
+    for one in found:
+        for group, segments in running:
+            for segment in segments:
+                if not min(segment[0][one.across], segment[1][one.across]) < one.v < max(segment[0][one.across], segment[1][one.across]):
+                    continue
+                at = crossing(one.line, segment, TOUCH)
+                if at and not _covers(one, segment):
+                    mm = group.data.get("mm")
+                    yield Finding("dimension-lines-cross", f"line of {one.name}, running dimension {mm}", _at(at), f"the line of {_told(one)} crosses that of a running dimension")
 
 
-def rows_in_order(view: SheetView) -> tuple[Finding, ...]:
-    """Of two dimensions over the same stretch the shorter stands nearer the outline; overall sizes stand outermost."""
-    out = []
-    for a, b in combinations(measured(view), 2):
-        if a.home != b.home or a.side != b.side or not a.side or a.row < 0 or b.row < 0:
+def _at(point: XY) -> str:
+    return f"cross at {point[0]:.1f}, {point[1]:.1f}"
+
+
+def running_cross(sheet: Finished) -> Iterator[Finding]:
+    """Lines of running dimensions do not cross those of their own row."""
+    rows = [(g, sheet.strokes_in(g, "ext")) for g in sheet.of("running")]
+    for (a, own), (b, other) in combinations(rows, 2):
+        if a.home("view") is not b.home("view") or not own or not other:
             continue
-        inner, outer = (a, b) if a.row < b.row else (b, a)
-        if inner.row == outer.row or not _over_one_view(a, b):
-            continue
-        (i0, i1), (o0, o1) = inner.ends, outer.ends
-        shared = min(i1, o1) - max(i0, o0) > TOUCH
-        if shared and i1 - i0 > o1 - o0 + TOUCH and outer.kind != "overall":
-            out.append(Finding("rows-in-order", f"{inner.name} stands inside the shorter {outer.name}", outer.line[0]))
-        elif inner.kind == "overall" and outer.kind != "overall" and shared:
-            out.append(Finding("rows-in-order", f"the overall {inner.name} is not outermost", inner.line[0]))
-    return tuple(out)
+        if _upright(own[0].segments[0]) != _upright(other[0].segments[0]):
+            continue  # extension lines of the two directions may cross
+        for s in own[0].segments:
+            for t in other[0].segments:
+                at = crossing(s, t, TOUCH)
+                if at:
+                    yield Finding("running-cross", f"{a.name} and {b.name}", _at(at), "the lines of two running dimensions cross")
 
 
-def _over_one_view(a: Measured, b: Measured) -> bool:
-    """Whether the rows of the two are steps of one stack, not of two views on the sheet."""
-    return a.across == b.across and abs(a.v - b.v) < 12.0 * (abs(a.row - b.row) + 1)
+def _upright(s: Segment) -> bool:
+    return abs(s[1][0] - s[0][0]) < abs(s[1][1] - s[0][1])
 
 
-def even_rows(view: SheetView) -> tuple[Finding, ...]:
-    """Rows stand at whole steps from each other, the style's step wide."""
-    step = view.style.row_step
-    out = []
-    for a, b in combinations(measured(view), 2):
-        if a.home != b.home or a.side != b.side or a.row < 0 or b.row < 0 or not a.side or not _over_one_view(a, b):
-            continue
-        if abs(abs(a.v - b.v) - step * abs(a.row - b.row)) > SLACK and _joined(a, b):
-            out.append(Finding("even-rows", f"{a.name} and {b.name} stand {abs(a.v - b.v):.2f} mm apart", a.line[0]))
-    return tuple(out)
+def leaders_cross_dimensions(sheet: Finished) -> Iterator[Finding]:
+    """Leaders do not cross dimension lines (37 CFR 1.84 q keeps lead lines short and from crossing each other; NAVEDTRA
+    14276 keeps everything off dimension lines)."""
+    lines = leaders(sheet)
+    for m in measured(sheet):
+        for stroke in lines:
+            if stroke.group is m.group:
+                continue
+            for s in stroke.segments:
+                at = crossing(s, m.line, TOUCH)
+                if at:
+                    yield Finding("leaders-cross-dimensions", f"leader of {stroke.group.name}, line of {m.name}", _at(at), f"the leader of {called(stroke.group)} crosses the line of {_told(m)}")
 
 
-def _joined(a: Measured, b: Measured) -> bool:
-    (a0, a1), (b0, b1) = a.ends, b.ends
-    return min(a1, b1) - max(a0, b0) > TOUCH and abs(a.v - b.v) < 40.0
+def rows_of(found: list[Measured]) -> dict[tuple[int, str], list[Measured]]:
+    """Dimensions by view and side."""
+    rows: dict[tuple[int, str], list[Measured]] = {}
+    for m in found:
+        if m.side:
+            rows.setdefault((m.view.number if m.view else -1, m.side), []).append(m)
+    return rows
 
 
-def extension_ends(view: SheetView) -> tuple[Finding, ...]:
-    """Extension lines run 1.5 to 3.5 mm past their dimension line and stand square to it."""
-    out = []
-    for m in measured(view):
-        for start, end in m.extensions:
-            past = abs(end[m.across] - m.v)
-            square = abs(end[1 - m.across] - start[1 - m.across]) < 0.05
-            if not 1.5 - 1e-6 <= past <= 3.5 + 1e-6 or not square:
-                out.append(Finding("extension-ends", f"an extension line of {m.name} ends {past:.2f} mm past", end))
-    return tuple(out)
-
-
-def first_row_distance(view: SheetView) -> tuple[Finding, ...]:
-    """No dimension line comes nearer than 10 mm to visible outline that runs along it over a common stretch."""
-    out = []
-    edges: list[tuple[XY, XY]] = [s for s, role, _ in view.segments if role == "vis"]
-    for m in measured(view):
+def first_row(sheet: Finished, least: float) -> Iterator[Finding]:
+    """Dimension lines stand at least so far (mm) off outline that runs along them."""
+    outlines: dict[int, list[Segment]] = {}
+    for stroke in sheet.strokes:
+        if stroke.role == "vis":
+            outlines.setdefault(stroke.group.number, []).extend(stroke.segments)
+    for m in measured(sheet):
         low, high = m.ends
-        along = 1 - m.across
-        for p, q in edges:
+        along, near = 1 - m.across, 999.0
+        for p, q in outlines.get(m.view.number if m.view else 0, ()):
             if abs(p[m.across] - q[m.across]) > 0.01:
                 continue
-            shared = min(high, max(p[along], q[along])) - max(low, min(p[along], q[along]))
-            distance = abs(p[m.across] - m.v)
-            if shared > 1.0 and distance < 10.0 - SLACK:
-                out.append(Finding("first-row", f"{m.name} stands {distance:.2f} mm off the outline", m.line[0]))
-                break
-    return tuple(out)
+            if min(high, max(p[along], q[along])) - max(low, min(p[along], q[along])) > 1.0:
+                near = min(near, abs(p[m.across] - m.v))
+        if near < least - SLACK:
+            yield Finding("first-row", m.group.name, f"{near:.2f} mm off the outline", f"{_told(m)} stands {near:.1f} mm off the outline")
 
 
-def figure_present(view: SheetView) -> tuple[Finding, ...]:
+def even_rows(sheet: Finished, step: float, most: int) -> Iterator[Finding]:
+    """On one side of a view dimension lines stand whole steps (mm) apart, neighbours at most so many."""
+    for members in rows_of(measured(sheet)).values():
+        levels = sorted({round(m.v, 2) for m in members})
+        for a, b in pairwise(levels):
+            if b - a < ROUNDING or any(abs((b - a) - step * n) <= SLACK for n in range(1, most + 1)):
+                continue
+            over = next(m for m in members if abs(m.v - b) < 0.02), next(m for m in members if abs(m.v - a) < 0.02)
+            view = members[0].view.id if members[0].view else ""
+            yield Finding("even-rows", f"{view} {members[0].side}: {over[0].name} and {over[1].name}", f"{b - a:.2f} mm apart", f"{_told(over[0])} and {_told(over[1])} stand {b - a:.1f} mm apart")
+
+
+def rows_in_order(sheet: Finished) -> Iterator[Finding]:
+    """Of two dimensions over a common stretch on one side the shorter stands nearer the outline; overall is outermost."""
+    for (_, side), members in rows_of(measured(sheet)).items():
+        out = 1 if side in ("below", "right") else -1
+        for a, b in combinations(members, 2):
+            if abs(a.v - b.v) < ROUNDING:
+                continue
+            inner, outer = (a, b) if (b.v - a.v) * out > 0 else (b, a)
+            (i0, i1), (o0, o1) = inner.ends, outer.ends
+            if min(i1, o1) - max(i0, o0) <= TOUCH:
+                continue
+            if i1 - i0 > o1 - o0 + TOUCH:
+                yield Finding("rows-in-order", f"{inner.name} inside {outer.name}, {side}", f"{i1 - i0:.1f} inside {o1 - o0:.1f} mm", f"{_told(inner)} stands inside {_told(outer)}, which is shorter")
+            elif inner.kind == "overall" and outer.kind != "overall":
+                yield Finding("rows-in-order", f"overall {inner.name} inside {outer.name}, {side}", "not outermost", f"{_told(inner)} is not outermost")
+
+
+def extension_ends(sheet: Finished) -> Iterator[Finding]:
+    """Extension lines run 1.5 to 3.5 mm past their dimension line, square to it; a dimension has two."""
+    for m in measured(sheet):
+        if len(m.extensions) != 2:
+            yield Finding("extension-ends", m.group.name, f"{len(m.extensions)} extension lines", f"{_told(m)} has {len(m.extensions)} extension lines")
+        for start, end in m.extensions:
+            past = (end[m.across] - m.v) * (1 if end[m.across] > start[m.across] else -1)
+            aslant = abs(end[1 - m.across] - start[1 - m.across])
+            if not OVERSHOOT[0] - ROUNDING <= past <= OVERSHOOT[1] + ROUNDING:
+                yield Finding("extension-ends", m.group.name, f"{past:.2f} mm past the line", f"an extension line of {_told(m)} ends {past:.1f} mm past its line")
+            if aslant > 0.05:
+                yield Finding("extension-ends", m.group.name, f"aslant by {aslant:.2f} mm", f"an extension line of {_told(m)} is aslant")
+
+
+def figure_present(sheet: Finished) -> Iterator[Finding]:
     """Every dimension has a figure."""
-    return tuple(
-        Finding("figure-present", f"the dimension {m.name} has no figure", m.line[0])
-        for m in measured(view)
-        if not any(isinstance(i, Text) and i.role == "dimtxt" for i in m.group.items)
-    )
+    for m in measured(sheet):
+        if not m.figure:
+            yield Finding("figure-present", m.group.name, "no figure", "a dimension has no figure")
 
 
-RULES = (
-    ("dimension-height", dimension_height),
+def leader_angle(sheet: Finished) -> Iterator[Finding]:
+    """The leader of a note leans between 15 and 75 degrees."""
+    done: set[int] = set()
+    for stroke in sheet.strokes:
+        group = stroke.group
+        if group.kind != "leader" or stroke.role != "ldr" or group.number in done or is_ring(stroke):
+            continue
+        done.add(group.number)
+        (x0, y0), (x1, y1) = stroke.points[:2]
+        dx, dy = abs(x1 - x0), abs(y1 - y0)
+        if dy < 0.267 * dx or dx < 0.267 * dy:
+            box = points_box(stroke.points)
+            yield Finding("leader-angle", group.name, f"not inclined, at {box[0]:.1f}, {box[1]:.1f}", f"the leader of {called(group)} is not inclined")
+
+
+Rule = Callable[[Finished], Iterator[Finding]]
+RULES: tuple[tuple[str, Rule], ...] = (
     ("dimension-lines-cross", lines_cross),
-    ("even-rows", even_rows),
     ("extension-ends", extension_ends),
     ("figure-present", figure_present),
-    ("first-row", first_row_distance),
+    ("leader-angle", leader_angle),
+    ("leaders-cross-dimensions", leaders_cross_dimensions),
     ("rows-in-order", rows_in_order),
+    ("running-cross", running_cross),
 )

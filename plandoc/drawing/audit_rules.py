@@ -1,143 +1,245 @@
-"""Audit rules for lettering, ink and leaders. Each takes the prepared sheet and gives its findings."""
+"""Audit rules for lettering, ink and leaders: clear of each other, inside the frame, high enough, read the right way.
+
+Distances: half to three quarters of a millimetre keep letters from running into a line or a letter on an office printer
+(common practice); heights after a textbook table of ISO 3098; what a printer can reach after manuals of one laser and one
+ink-jet printer.
+"""
 
 from __future__ import annotations
 
-from plandoc.drawing.audit_sheet import Finding, SheetView
-from plandoc.drawing.boxes import grown, item_extent, overlap, segment_meets_box, segments_cross
-from plandoc.drawing.display import XY, Extent, Group, Line, Text, walk
+from collections.abc import Callable, Iterator, Sequence
 
-TEXT_ROOM = 0.7  # two boxes grown by 0.35 each
+import shapely
+
+from plandoc.drawing.audit_sheet import Finding, Finished, Home, Run, Stroke, points_box
+from plandoc.drawing.boxes import crossing, grown, segment_meets_box
+from plandoc.drawing.display import XY, Extent
+
+TEXT_ROOM = 0.7  # common practice: about a fifth of the height of a figure
 LINE_ROOM = 0.5
-SLACK = 0.02
-OWN_LINES = ("balloon", "leader", "table", "titleblock", "symbol", "barscale")
-LINES_OF_GROUPS = ("frame", "tb", "zone")
+ROUNDING = 0.01  # coordinates are written to 0.001 mm
+LEAST_FRAME = 8.0  # paper edge to frame
+LEAST_INK = 4.0  # what a printer can reach on all edges
+CAPITALS = 2.5
+FIGURES = 3.5  # Westermann, technical drawing, p. 56
+FRACTION_DIGITS = 2.4
+FORMS = ("titleblock", "revisions", "table", "index", "barscales", "layout", "partlabel", "legend")
+RINGED = ("balloon", "leader", "heading", "step", "cutting", "sight", "picture")
+WORDS = {
+    "dimension": "a dimension", "running": "a running dimension", "leader": "a note", "balloon": "a balloon", "view": "a view",
+    "picture": "the picture", "heading": "a heading", "titleblock": "the title block", "table": "a table", "frame": "the frame",
+    "barscales": "the bar scales", "layout": "a cutting layout", "sheet": "the sheet",
+}  # fmt: skip
+STROKES = {"dim": "the line of", "ext": "an extension line of", "ldr": "the leader of", "vis": "an edge of", "hid": "a hidden edge of"}
 
 
-def _middle(box: Extent) -> XY:
-    return (round((box[0] + box[2]) / 2, 2), round((box[1] + box[3]) / 2, 2))
+def middle(run: Run) -> str:
+    """A text with its place and its group."""
+    x0, y0, x1, y1 = run.box
+    return f"{run.text!r} at {(x0 + x1) / 2:.1f}, {(y0 + y1) / 2:.1f} ({run.group.name})"
 
 
-def text_on_text(view: SheetView) -> tuple[Finding, ...]:
-    """No two texts of different groups come nearer than 0.7 mm; within a group they do not overlap."""
-    out = []
-    for i, (text, owner, box) in enumerate(view.texts):
-        for j in view.near_texts(grown(box, TEXT_ROOM)):
-            other, other_owner, other_box = view.texts[j]
+def quoted(run: Run) -> str:
+    """A text in a reader's words."""
+    return f'"{run.text}"'
+
+
+def called(group: Home, role: str = "") -> str:
+    """A group, or a stroke of it, in a reader's words."""
+    name = next((word for kind, word in WORDS.items() if group.kind == kind), "")
+    name = name or next((word for kind, word in WORDS.items() if group.home(kind) is not None), "the sheet")
+    return f"{STROKES.get(role, 'a line of')} {name}" if role else name
+
+
+def apart(a: Extent, b: Extent) -> float:
+    """Room between two boxes, in the direction in which there is more of it; negative where they overlap."""
+    return max(a[0] - b[2], b[0] - a[2], a[1] - b[3], b[1] - a[3])
+
+
+def _one_text(a: Run, b: Run) -> bool:
+    """Whether two runs are one text: words of a mixed number on one base line, a fraction's digits, or lines of one
+    paragraph. Those need no room between them, but they must not overlap."""
+    return a.group is b.group and a.turn == b.turn and a.role == b.role
+
+
+def text_on_text(sheet: Finished) -> Iterator[Finding]:
+    """No text comes nearer than 0.7 mm to another; lines of one text do not overlap."""
+    if not sheet.runs:
+        return
+    tree = shapely.STRtree([shapely.box(*r.box) for r in sheet.runs])
+    for i, run in enumerate(sheet.runs):
+        for j in sorted(int(j) for j in tree.query(shapely.box(*grown(run.box, TEXT_ROOM)))):
             if j <= i:
                 continue
-            room = -0.1 if owner == other_owner and owner >= 0 else TEXT_ROOM - SLACK
-            if overlap(box, other_box, room):
-                out.append(Finding("text-on-text", f"{text.text!r} and {other.text!r} touch", _middle(box)))
-    return tuple(out)
+            other = sheet.runs[j]
+            room = apart(run.box, other.box)
+            if room < (0.0 if _one_text(run, other) else TEXT_ROOM) - ROUNDING:
+                told = f"{quoted(run)} and {quoted(other)} {'overlap' if room < 0 else 'nearly touch'}"
+                yield Finding("text-on-text", f"{middle(run)} and {middle(other)}", f"{room:.2f} mm apart", told)
 
 
-def line_through_text(view: SheetView) -> tuple[Finding, ...]:
-    """No stroke comes nearer than 0.5 mm to a text, the own line and leader of a dimension and the rules of tables
-    excepted."""
-    out = []
-    for text, owner, box in view.texts:
-        if text.role == "tbtxt":
-            continue
-        wide = grown(box, LINE_ROOM - SLACK)
-        for i in view.near_segments(wide):
-            segment, role, line_owner = view.segments[i]
-            if role in LINES_OF_GROUPS or _exempt(view, owner, line_owner, role):
-                continue
-            if segment_meets_box(*segment, wide):
-                message = f"a {role} stroke runs through {text.text!r}"
-                out.append(Finding("line-through-text", message, _middle(box)))
+def own_line(run: Run, stroke: Stroke) -> bool:
+    """The line that a text stands on or in: a dimension's own line, a fraction's bar, the ring round a letter."""
+    if run.group is not stroke.group:
+        return False
+    kind = run.group.kind
+    bar = stroke.role == "dim" and stroke.length < 12.0
+    return (kind in ("dimension", "running") and stroke.role in ("dim", "ldr")) or (kind in RINGED and _ring(run, stroke)) or bar
+
+
+def is_ring(stroke: Stroke) -> bool:
+    """Whether the stroke is a circle."""
+    return len(stroke.points) > 20 and stroke.points[0] == stroke.points[-1]
+
+
+def _ring(run: Run, stroke: Stroke) -> bool:
+    """Whether the stroke is a circle round the text."""
+    if len(stroke.points) < 20 or stroke.points[0] != stroke.points[-1]:
+        return False
+    x0, y0, x1, y1 = points_box(stroke.points)
+    a, b, c, d = run.box
+    return x0 < a and y0 < b and c < x1 and d < y1
+
+
+def line_through_text(sheet: Finished) -> Iterator[Finding]:
+    """No stroke comes nearer than 0.5 mm to a text but the text's own line."""
+    yield from _struck("line-through-text", sheet, [r for r in sheet.runs if not any(r.group.home(f) for f in FORMS)])
+
+
+def line_through_form(sheet: Finished) -> Iterator[Finding]:
+    """The same in title blocks, revision blocks, tables and lists."""
+    yield from _struck("line-through-form", sheet, [r for r in sheet.runs if any(r.group.home(f) for f in FORMS)])
+
+
+def _struck(rule: str, sheet: Finished, runs: Sequence[Run]) -> Iterator[Finding]:
+    for run in runs:
+        box = grown(run.box, LINE_ROOM - ROUNDING)
+        for segment, stroke in sheet.near(box):
+            if segment_meets_box(*segment, box) and not own_line(run, stroke):
+                inside = segment_meets_box(*segment, grown(run.box, -ROUNDING))
+                told = f"{called(stroke.group, stroke.role)} {'runs through' if inside else 'nearly touches'} {quoted(run)}"
+                yield Finding(rule, f"{middle(run)}, {stroke.role} stroke of {stroke.group.name}", "through the letters" if inside else f"within {LINE_ROOM} mm", told)
                 break
-    return tuple(out)
 
 
-def _exempt(view: SheetView, owner: int, line_owner: int, role: str) -> bool:
-    """Whether the stroke belongs to the same thing as the text and is meant to be near it."""
-    for kind in OWN_LINES:
-        home = view.within(owner, kind)
-        if home >= 0 and home == view.within(line_owner, kind):
+def ink_in_text(sheet: Finished) -> Iterator[Finding]:
+    """No arrowhead, dot or other ink lies in a text box."""
+    areas = [(a, loop) for a in sheet.areas if a.role == "ink" for loop in a.loops if len(loop) > 3]
+    if not areas:
+        return
+    tree = shapely.STRtree([shapely.Polygon(loop) for _, loop in areas])
+    for run in sheet.runs:
+        for i in sorted(int(i) for i in tree.query(shapely.box(*grown(run.box, -ROUNDING)), predicate="intersects")):
+            group = areas[i][0].group
+            yield Finding("ink-in-text", f"{middle(run)}, ink of {group.name}", "in the letters", f"an arrowhead or dot of {called(group)} lies in {quoted(run)}")
+            break
+
+
+def ink_outside_frame(sheet: Finished) -> Iterator[Finding]:
+    """All ink lies inside the frame but the frame's own marks; the frame stays 8 mm from the paper's edge. A sheet without
+    a frame keeps all its ink where a printer reaches."""
+    width, height = sheet.size
+    paper = (0.0, 0.0, width, height)
+    frame = sheet.frame()
+    if frame is not None:
+        least = min(frame[0], frame[1], width - frame[2], height - frame[3])
+        if least < LEAST_FRAME:
+            yield Finding("ink-outside-frame", "frame", f"{least:.2f} mm from the paper's edge", "the frame stands where printers do not reach")
+    for what, box, group, half in _inked(sheet):
+        outer = grown(paper, -LEAST_INK) if frame is None or group.home("frame") or group.home("zones") else grown(frame, 0.05)
+        over = max(outer[0] - box[0], outer[1] - box[1], box[2] - outer[2], box[3] - outer[3]) + (half if frame is None else 0.0)
+        if over > ROUNDING:
+            where = "the frame" if frame is not None else "what printers reach"
+            yield Finding("ink-outside-frame", f"{what} of {group.name}", f"{over:.2f} mm outside", f"{what} of {called(group)} lies outside {where}")
+
+
+def _inked(sheet: Finished) -> Iterator[tuple[str, Extent, Home, float]]:
+    for run in sheet.runs:
+        yield repr(run.text), run.box, run.group, 0.0
+    for stroke in sheet.strokes:
+        yield f"{stroke.role} stroke", points_box(stroke.points), stroke.group, stroke.width / 2
+    for area in sheet.areas:
+        if area.role != "mask":
+            yield f"{area.role} area", points_box([p for loop in area.loops for p in loop]), area.group, 0.0
+
+
+def stacked(run: Run, sheet: Finished) -> bool:
+    """Whether the run is the digits over or under a fraction's bar: figures with another run of their group right above
+    or below them."""
+    if not run.text.isdigit():
+        return False
+    for other in sheet.runs:
+        if other is run or other.group is not run.group or other.turn != run.turn or not other.text.isdigit() or abs(other.height - run.height) > 0.01:
+            continue
+        dx, dy = other.base[0] - run.base[0], other.base[1] - run.base[1]
+        along, across = (dy, dx) if run.turn else (dx, dy)
+        if abs(along) < 2.5 * run.height and run.height < abs(across) < 2.2 * run.height:
             return True
-    return owner >= 0 and owner == line_owner and view.kind(owner) == "dimension" and role in ("dim", "ldr")
+    return False
 
 
-def ink_outside_frame(view: SheetView) -> tuple[Finding, ...]:
-    """Nothing but the frame's own marks lies outside the frame."""
-    frame = grown(view.frame(), 0.05)
-    out = []
-    for owned in view.leaves:
-        if owned.item.role in ("frame", "zone") or view.within(owned.owner, "frame") >= 0:
-            continue
-        box = item_extent(owned.item)
-        if box and (box[0] < frame[0] or box[1] < frame[1] or box[2] > frame[2] or box[3] > frame[3]):
-            what = repr(owned.item.text) if isinstance(owned.item, Text) else f"a {owned.item.role} stroke"
-            out.append(Finding("ink-outside-frame", f"{what} lies outside the frame", _middle(box)))
-    return tuple(out)
+def small_lettering(sheet: Finished) -> Iterator[Finding]:
+    """Capitals are at least 2.5 mm high, digits of fractions 2.4 mm."""
+    for run in sheet.runs:
+        least = CAPITALS
+        if run.height < CAPITALS - ROUNDING and stacked(run, sheet):
+            least = FRACTION_DIGITS
+        if run.height < least - ROUNDING:
+            yield Finding("small-lettering", middle(run), f"{run.height:.2f} mm high", f"{quoted(run)} is {run.height:.1f} mm high, less than {least:.1f} mm")
 
 
-def small_lettering(view: SheetView) -> tuple[Finding, ...]:
-    """Capitals are at least as high as the style's minimum, and 2.5 mm; fraction digits at least 2.4 mm."""
-    out = []
-    least = max(2.5, view.style.minimum_height)
-    for text, owner, box in view.texts:
-        fraction = view.kind(owner) in ("dimension", "leader", "table") and text.text.isdigit()
-        if text.size < (2.4 if fraction else least) - 1e-6:
-            message = f"{text.text!r} is {text.size:.2f} mm high"
-            out.append(Finding("small-lettering", message, _middle(box)))
-    return tuple(out)
+def dimension_height(sheet: Finished) -> Iterator[Finding]:
+    """The figures of dimensions have one height on a sheet, at least 3.5 mm; digits of fractions have one too."""
+    figures = [(r, stacked(r, sheet)) for r in sheet.runs if r.role == "dimtxt"]
+    whole, small = [r for r, over in figures if not over], [r for r, over in figures if over]
+    for run in whole:
+        if run.height < FIGURES - ROUNDING:
+            yield Finding("dimension-height", middle(run), f"{run.height:.2f} mm high", f"the figure {quoted(run)} is {run.height:.1f} mm high")
+    for kind, runs, least in (("figures", whole, FIGURES), ("fraction digits", small, FRACTION_DIGITS)):
+        heights = sorted({round(r.height, 2) for r in runs})
+        if len(heights) > 1 or any(h < least - ROUNDING for h in heights):
+            told = ", ".join(f"{h:.2f}" for h in heights)
+            yield Finding("dimension-height", kind, told, f"the {kind} are {told} mm high")
 
 
-def reading_direction(view: SheetView) -> tuple[Finding, ...]:
-    """Lettering reads from the bottom or from the right."""
-    return tuple(
-        Finding("reading-direction", f"{text.text!r} is turned by {text.rotation:g} degrees", _middle(box))
-        for text, _, box in view.texts
-        if text.rotation not in (0, -90)
-    )
+def reading_direction(sheet: Finished) -> Iterator[Finding]:
+    """Lettering is level, or turned a quarter counter-clockwise."""
+    for run in sheet.runs:
+        if run.turn not in (0.0, -90.0):
+            yield Finding("reading-direction", middle(run), f"turned by {run.turn:g} degrees", f"{quoted(run)} is turned by {run.turn:g}°")
 
 
-def leaders_cross(view: SheetView) -> tuple[Finding, ...]:
-    """Leaders of notes and balloons cross no other leader."""
-    out = []
-    rows = [n for n, (_, role, _) in enumerate(view.segments) if role == "ldr"]
-    for i in rows:
-        segment, _, owner = view.segments[i]
-        (ax, ay), (bx, by) = segment
-        for j in view.near_segments((min(ax, bx), min(ay, by), max(ax, bx), max(ay, by))):
-            other, role, other_owner = view.segments[j]
-            if j > i and role == "ldr" and owner != other_owner and segments_cross(segment, other):
-                names = " and ".join(_name(view, o) for o in (owner, other_owner))
-                out.append(Finding("leaders-cross", f"leaders cross: {names}", segment[1]))
-    return tuple(out)
+def leaders(sheet: Finished) -> list[Stroke]:
+    """Leaders of notes, balloons and figures; rings are not."""
+    return [s for s in sheet.strokes if s.role == "ldr" and not is_ring(s)]
 
 
-def leader_angle(view: SheetView) -> tuple[Finding, ...]:
-    """The leader of a note leans between 15 and 75 degrees."""
-    out = []
-    for group in view.groups:
-        if group.kind != "leader":
-            continue
-        lines = [i for i in walk(group.items) if isinstance(i, Line) and i.role == "ldr"]
-        if not lines:
-            continue
-        (x0, y0), (x1, y1) = lines[0].points[:2]
-        dx, dy = abs(x1 - x0), abs(y1 - y0)
-        if dy < 0.267 * dx or dx < 0.267 * dy:
-            out.append(Finding("leader-angle", f"the leader of {_label(group)} is not inclined", (x0, y0)))
-    return tuple(out)
+def leaders_cross(sheet: Finished) -> Iterator[Finding]:
+    """Leaders of notes, balloons and figures do not cross or run into each other."""
+    rows = [(s, points_box(s.points)) for s in leaders(sheet)]
+    for n, (a, box) in enumerate(rows):
+        for b, other in rows[n + 1 :]:
+            if a.group is b.group or apart(box, other) > 0.2:
+                continue
+            for at in _crossings(a, b, -0.1):
+                yield Finding("leaders-cross", f"leaders of {a.group.name} and {b.group.name}", f"meet at {at[0]:.1f}, {at[1]:.1f}", f"the leaders of {called(a.group)} and {called(b.group)} cross")
 
 
-def _label(group: Group) -> str:
-    names = dict(group.attrs)
-    return names.get("note") or names.get("item") or names.get("mm") or group.kind
+def _crossings(a: Stroke, b: Stroke, slack: float) -> Iterator[XY]:
+    for s in a.segments:
+        for t in b.segments:
+            at = crossing(s, t, slack)
+            if at:
+                yield at
 
 
-def _name(view: SheetView, owner: int) -> str:
-    return _label(view.groups[owner]) if owner >= 0 else "a line"
-
-
-RULES = (
+Rule = Callable[[Finished], Iterator[Finding]]
+RULES: tuple[tuple[str, Rule], ...] = (
+    ("dimension-height", dimension_height),
+    ("ink-in-text", ink_in_text),
     ("ink-outside-frame", ink_outside_frame),
-    ("leader-angle", leader_angle),
     ("leaders-cross", leaders_cross),
+    ("line-through-form", line_through_form),
     ("line-through-text", line_through_text),
     ("reading-direction", reading_direction),
     ("small-lettering", small_lettering),

@@ -74,6 +74,21 @@ def _from_segment(point: XY, segment: Segment) -> float:
     return hypot(x0 + t * dx - point[0], y0 + t * dy - point[1])
 
 
+def crossing(a: Segment, b: Segment, slack: float) -> XY | None:
+    """The point where two segments cross, more than `slack` mm from every end (less than nothing: so far beyond an end
+    still counts); None where they do not."""
+    (x1, y1), (x2, y2) = a
+    (x3, y3), (x4, y4) = b
+    turn = (x2 - x1) * (y4 - y3) - (y2 - y1) * (x4 - x3)
+    la, lb = hypot(x2 - x1, y2 - y1), hypot(x4 - x3, y4 - y3)
+    if la < 1e-9 or lb < 1e-9 or abs(turn) < 1e-6 * la * lb:
+        return None
+    t = ((x3 - x1) * (y4 - y3) - (y3 - y1) * (x4 - x3)) / turn
+    u = ((x3 - x1) * (y2 - y1) - (y3 - y1) * (x2 - x1)) / turn
+    inside = slack < t * la < la - slack and slack < u * lb < lb - slack
+    return (x1 + t * (x2 - x1), y1 + t * (y2 - y1)) if inside else None
+
+
 def line_segments(line: Line) -> tuple[Segment, ...]:
     """The straight pieces of a polyline."""
     points = line.points + line.points[:1] if line.closed else line.points

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from itertools import pairwise
 from math import cos, radians, sin
 
+from plandoc.drawing.dashes import dashed_arc, dashed_segment
 from plandoc.drawing.display import XY, Arc, Circle, Line
 from plandoc.drawing.style import Pen
-from plandoc.publish.dashes import dashed_arc, dashed_segment
 from plandoc.publish.numbers import coordinate
 
 Polyline = tuple[list[str], bool]

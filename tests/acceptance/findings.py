@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from plandoc.drawing.audit import Finding as Found
 from tests.acceptance.packets import Packet
 from tests.support.finished_sheets import Drawn
 
@@ -48,3 +49,14 @@ def sheet_rule(number: int, letter: str = "") -> Callable[[Callable[[Drawn], Ite
         return rule(number, letter)(whole)
 
     return enter
+
+
+def shared(number: int, letter: str, name: str, function: Callable[[Drawn], Iterable[Found]]) -> None:
+    """A rule that the program runs on its own sheets too (plandoc/drawing/audit.py), here on the files as they were
+    written and read by a reader that shares nothing with the program."""
+
+    def found(drawn: Drawn) -> Iterable[tuple[str, str]]:
+        return ((f.what, f.measured) for f in function(drawn))
+
+    found.__name__, found.__doc__ = name, function.__doc__
+    sheet_rule(number, letter)(found)

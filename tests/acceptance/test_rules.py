@@ -8,6 +8,7 @@ from collections.abc import Callable
 
 import pytest
 
+from plandoc.drawing import audit_dimensions, audit_rules
 from tests.acceptance.packets import DUAL, Packet, Store
 from tests.acceptance.rules import RULES
 from tests.acceptance.rules_views import outline
@@ -264,3 +265,14 @@ def test_the_rule_finds_the_fault(number: int, sound: Packet) -> None:
     before = RULES[name](sound)
     after = RULES[name](changed(sound, file, change))
     assert set(map(str, after)) - set(map(str, before)), name
+
+
+def test_the_bounds_of_shared_rules_are_those_of_the_list() -> None:
+    """The rules are the program's; what they ask for is said here as well, so that it cannot change unseen."""
+    lettering = (audit_rules.TEXT_ROOM, audit_rules.LINE_ROOM, audit_rules.CAPITALS, audit_rules.FIGURES, audit_rules.FRACTION_DIGITS)
+    assert lettering == (0.7, 0.5, 2.5, 3.5, 2.4)
+    assert (audit_rules.LEAST_FRAME, audit_rules.LEAST_INK) == (8.0, 4.0)
+    assert (audit_dimensions.OVERSHOOT, audit_dimensions.SLACK) == ((1.5, 3.5), 0.2)
+    assert audit_rules.ROUNDING == 0.01 and audit_dimensions.TOUCH == 0.05
+    forms = {"titleblock", "revisions", "table", "index", "barscales", "layout", "partlabel", "legend"}
+    assert set(audit_rules.FORMS) == forms

@@ -1,6 +1,7 @@
 """The model as JSON: valid by its schema, exact, complete."""
 
 import json
+from dataclasses import replace
 from fractions import Fraction
 
 import jsonschema
@@ -25,6 +26,7 @@ from plandoc.model.entities import (
     Stock,
 )
 from plandoc.publish.modeljson import model_data, model_json, model_schema
+from plandoc.quantity import Units
 
 F = Fraction
 
@@ -59,6 +61,14 @@ MODEL = Model(
 
 def valid(text):
     jsonschema.Draft202012Validator(model_schema()).validate(json.loads(text))
+
+
+def test_a_second_unit_stands_only_where_the_plan_has_one():
+    two = replace(MODEL, info=replace(MODEL.info, units=Units("inch", F(1, 32), Units("mm", F(1, 2)))))
+    valid(model_json(two))
+    units = json.loads(model_json(two))["plan"]["units"]
+    assert units == {"system": "inch", "step": "1/32", "second": {"system": "mm", "step": "1/2"}}
+    assert json.loads(model_json(MODEL))["plan"]["units"] == {"system": "inch", "step": "1/32"}
 
 
 def test_the_schema_is_itself_valid_and_explains_everything():

@@ -5,8 +5,8 @@ from math import hypot
 
 import pytest
 
+from plandoc.drawing.dashes import dash_spans, dashed_arc, dashed_segment
 from plandoc.drawing.display import Arc, Circle
-from plandoc.publish.dashes import dash_spans, dashed_arc, dashed_segment
 
 HIDDEN, CENTRE, PHANTOM = (3.0, 0.75), (7.0, 1.0, 1.0, 1.0), (7.0, 1.0, 1.0, 1.0, 1.0, 1.0)
 
