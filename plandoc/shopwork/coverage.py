@@ -14,7 +14,7 @@ from plandoc.shopwork.operations import Operation, WorkItem, operations
 from plandoc.shopwork.procedure import procedure
 from plandoc.tables import operation
 
-MISSING, DOUBLE, EARLY = "PD349", "PD368", "PD369"
+MISSING, DOUBLE, EARLY = "PD349", "PD379", "PD369"
 AFTER_GLUE = ("spline_slot",)
 """Work of a joint that is cut when its glue has set (common practice)."""
 
