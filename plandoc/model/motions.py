@@ -6,7 +6,7 @@ from fractions import Fraction
 from functools import partial
 
 from plandoc.diagnostics import Sink
-from plandoc.geometry.bodies import AXES, FACES, Box, Face, Point3
+from plandoc.geometry.bodies import AXES, FACES, UP, Box, Face, Point3
 from plandoc.geometry.lean import STILL, Lean
 from plandoc.model.cells import Instance, PartCell, Scope
 from plandoc.model.entities import Motion
@@ -129,11 +129,13 @@ def _grown(part: PartCell, evaluate: Evaluator) -> tuple[Box, ...]:
 
 
 def _outward(plan: Expanded, box: Box, hinge: Face, evaluate: Evaluator) -> Face:
-    """Along the thinnest direction of the door or lid, away from the middle of the whole; a lid that fills its
-    thickness goes up."""
+    """Along the thinnest direction of the door or lid: of a door away from the middle of the whole; a lid goes up, unless it is a
+    hatch in the underside of the whole."""
     axis = min((a for a in AXES if a != hinge.axis), key=lambda a: (box.size(a), a))
     frames = [part_frame(p, evaluate, ()) for p in plan.parts if not p.loose]
     lo = min((f.shoulder.lo[axis] for f in frames if f is not None), default=Fraction(0))
     hi = max((f.shoulder.hi[axis] for f in frames if f is not None), default=Fraction(0))
     off = box.lo[axis] + box.hi[axis] - lo - hi
-    return Face(axis, 1 if off > 0 or (off == 0 and axis == 2) else -1)
+    if axis == UP:
+        return Face(axis, -1 if off < 0 and box.lo[axis] <= lo else 1)
+    return Face(axis, 1 if off > 0 else -1)

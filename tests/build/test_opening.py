@@ -67,6 +67,16 @@ def test_a_lid_goes_up_about_its_rear_edge() -> None:
     assert lo[1:] == pytest.approx((380, 320)) and hi[1:] == pytest.approx((400, 720))
 
 
+def test_a_lid_low_in_the_piece_goes_up_and_a_hatch_in_its_underside_down() -> None:
+    """Beside the chest stands a post of 900, so that the lid lies below the middle of the whole."""
+    post = CHEST + "part post from pine\n  grain up\n  across from 700 mm for 60 mm\n  back from 100 mm\n  up from {} mm to 900 mm\n"
+    (motion,) = model_of(post.format(0) + "swings lid 90° about rear\n").motions
+    assert motion.face == FACES["top"] and motion.pivot is not None and motion.pivot[2] == 320
+    low = post.format(0).replace("up from 300 mm", "up to 0")
+    (motion,) = model_of(low + "swings lid 90° about rear\n").motions
+    assert motion.face == FACES["bottom"] and motion.pivot is not None and motion.pivot[2] == -20
+
+
 @pytest.mark.parametrize(("hinge", "sign"), [("left", -1), ("right", 1)])
 def test_a_door_comes_to_the_front(hinge: str, sign: int) -> None:
     model = model_of(CHEST + f"swings door 110° about {hinge} to front\n")
