@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from math import cos, hypot, radians, sin
 
 from plandoc.drawing.display import XY, Arc, Circle, Extent, Fill, Item, Line, Text, walk
@@ -64,6 +64,19 @@ def segments_apart(a: Segment, b: Segment) -> float:
         return 0.0
     ends = ((a[0], b), (a[1], b), (b[0], a), (b[1], a))
     return min(_from_segment(point, segment) for point, segment in ends)
+
+
+def remaining(span: Sequence[float], gaps: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
+    """What gaps leave of a span, in order."""
+    low, end = span
+    found = []
+    for lo, hi in sorted(gaps):
+        if lo > low:
+            found.append((low, min(lo, end)))
+        low = max(low, hi)
+    if low < end:
+        found.append((low, end))
+    return [(a, b) for a, b in found if a < b]
 
 
 def _from_segment(point: XY, segment: Segment) -> float:

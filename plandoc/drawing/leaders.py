@@ -30,6 +30,7 @@ ROLE = "note"
 ANGLES = (45.0, 60.0, 30.0, 52.0, 38.0, 68.0, 22.0, 75.0, 15.0)
 REACHES = (4.5, 7.0, 10.0, 14.0, 18.0, 23.0, 30.0, 38.0, 50.0, 64.0)
 KEEP = 60
+GAIN = 50.0  # for which another note is moved out of the way
 OTHERS = 4  # of the other targets of a note are tried
 ANOTHER = 2.0
 BAD = 1000.0
@@ -313,7 +314,7 @@ def _pair(a: _Option, b: _Option) -> float:
     cost = BAD * any(overlap(p, q, 1.0) for p in a.boxes for q in b.boxes)
     wide = [(x0 - 5.0, y0 - 1.5, x1 + 5.0, y1 + 1.5) for x0, y0, x1, y1 in b.boxes]
     cost += READ_AS_ONE * any(overlap(p, q) for p in a.boxes for q in wide)
-    cost += BAD * sum(segments_apart(s, t) < BESIDE for s in a.strokes for t in b.strokes)
+    cost += BAD * sum(_meet(s, t) for s in a.strokes for t in b.strokes)
     for strokes, boxes in ((a.strokes, b.boxes), (b.strokes, a.boxes)):
         cost += BAD * any(meets(*s, grown(box, 0.7)) for s in strokes for box in boxes)
     if hypot(a.elbow[0] - b.elbow[0], a.elbow[1] - b.elbow[1]) < 2.0:
@@ -321,8 +322,16 @@ def _pair(a: _Option, b: _Option) -> float:
     return cost
 
 
+def _meet(a: Segment, b: Segment) -> bool:
+    """Whether two strokes cross, touch or run into one."""
+    for i in (0, 1):
+        if max(a[0][i], a[1][i]) + BESIDE < min(b[0][i], b[1][i]) or max(b[0][i], b[1][i]) + BESIDE < min(a[0][i], a[1][i]):
+            return False
+    return segments_apart(a, b) < BESIDE
+
+
 def _solve(options: list[list[_Option]]) -> list[int]:
-    """Sweeps, and pairs changed together, until nothing improves."""
+    """Sweeps, pairs changed together, and notes that make way for one that meets a dimension line, until nothing improves."""
     known: dict[tuple[int, int, int, int], float] = {}
 
     def pair(n: int, a: int, m: int, b: int) -> float:
@@ -338,6 +347,28 @@ def _solve(options: list[list[_Option]]) -> list[int]:
 
     def local(n: int, k: int, skip: int = -1) -> float:
         return options[n][k].cost + sum(pair(n, k, m, chosen[m]) for m in range(count) if m not in (n, skip))
+
+    def make_way(n: int) -> bool:
+        """Puts the note where only one other stands in the way, and that one elsewhere; False where nothing is gained."""
+        lone: dict[int, list[float]] = {}
+        now = local(n, chosen[n])
+        for k, option in enumerate(options[n]):
+            if option.cost >= now - GAIN:
+                return False
+            rivals = [m for m in range(count) if m != n and pair(n, k, m, chosen[m]) >= CROSSED]
+            if len(rivals) != 1:
+                continue
+            m = rivals[0]
+            if m not in lone:
+                lone[m] = [local(m, b, n) for b in range(len(options[m]))]
+            before = local(n, chosen[n], m) + lone[m][chosen[m]] + pair(n, chosen[n], m, chosen[m])
+            alone = local(n, k, m)
+            totals = [(alone + other + pair(n, k, m, b) if alone + other < before else before, b) for b, other in enumerate(lone[m])]
+            least, b = min(totals)
+            if least < before - GAIN:
+                chosen[n], chosen[m] = k, b
+                return True
+        return False
 
     for _ in range(8):
         changed = False
@@ -358,6 +389,9 @@ def _solve(options: list[list[_Option]]) -> list[int]:
                         if alone_a + alone_b < now - 1e-6 and alone_a + alone_b + pair(n, a, m, b) < now - 1e-6:
                             now = alone_a + alone_b + pair(n, a, m, b)
                             chosen[n], chosen[m], changed = a, b, True
+        for n in range(count):
+            if options[n][chosen[n]].cost >= MEETS:
+                changed = make_way(n) or changed
         if not changed:
             break
     return chosen

@@ -9,12 +9,15 @@ from collections.abc import Callable, Iterable, Sequence
 from math import hypot
 from typing import Protocol
 
-from plandoc.drawing.boxes import arc_points
+from plandoc.drawing.boxes import Segment, arc_points, remaining
 from plandoc.drawing.display import XY, Circle, Fill, Item, Line, Text
 from plandoc.drawing.lettering import text_width
 from plandoc.drawing.style import Style
 
 DISC_SIDES = 24
+ON_EACH_OTHER = 0.06  # mm between two strokes that are seen as one
+GOES_ON = 0.8  # mm behind a stronger stroke that lay on a line
+LEAST_PIECE = 1.0  # mm of a line that goes on
 
 
 class StrokeLike(Protocol):
@@ -90,6 +93,23 @@ def centre_mark(centre: XY, radius: float, style: Style, room: float = 1e9) -> t
         Line("ctr", ((x - reach, y), (x + reach, y))),
         Line("ctr", ((x, y - reach), (x, y + reach))),
     )
+
+
+def without(line: Line, stronger: Iterable[Segment]) -> tuple[Line, ...]:
+    """What is left of a level or upright line where stronger strokes do not lie on it: it goes on after a gap (order of
+    lines that coincide: visible edges before centre lines)."""
+    start, end = line.points
+    along = 0 if abs(end[0] - start[0]) > abs(end[1] - start[1]) else 1
+    level = start[1 - along]
+    gaps = []
+    for p, q in stronger:
+        if abs(p[1 - along] - level) < ON_EACH_OTHER and abs(q[1 - along] - level) < ON_EACH_OTHER:
+            low, high = sorted((p[along], q[along]))
+            gaps.append((low - GOES_ON, high + GOES_ON))
+    if not gaps:
+        return (line,)
+    left = remaining(sorted((start[along], end[along])), gaps)
+    return tuple(Line(line.role, ((a, level), (b, level)) if along == 0 else ((level, a), (level, b))) for a, b in left if b - a >= LEAST_PIECE)
 
 
 def centre_line(p: XY, q: XY, style: Style, overshoot: float | None = None) -> Line:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from plandoc.drawing.boxes import remaining
 from plandoc.drawing.display import XY, Extent, Group, Item, Line
 from plandoc.model.entities import Part
 from plandoc.sheets.partfaces import FaceView, through_boxes
@@ -25,7 +26,7 @@ def board_lines(part: Part, view: FaceView, place: Placement, lettering: Sequenc
     for width in part.glue_up.widths[:-1]:
         at -= side * width
         gaps = [(float(box.lo[long]), float(box.hi[long])) for box in through if box.lo[wide] <= at <= box.hi[wide]]
-        for low, high in _left([float(v) for v in part.shoulder.span(long)], gaps):
+        for low, high in remaining([float(v) for v in part.shoulder.span(long)], gaps):
             ends = []
             for end in (low, high):
                 point = [float(v) for v in part.box.lo]
@@ -35,24 +36,11 @@ def board_lines(part: Part, view: FaceView, place: Placement, lettering: Sequenc
     return (Group("boards", tuple(lines), "", (("count", str(len(part.glue_up.widths))),)),)
 
 
-def _left(span: Sequence[float], gaps: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
-    """What gaps leave of a span."""
-    low, end = span
-    found = []
-    for lo, hi in sorted(gaps):
-        if lo > low:
-            found.append((low, min(lo, end)))
-        low = max(low, hi)
-    if low < end:
-        found.append((low, end))
-    return [(a, b) for a, b in found if a < b]
-
-
 def _clear_of(start: XY, end: XY, lettering: Sequence[Extent]) -> list[Line]:
     """The pieces of a level or upright line outside those boxes."""
     axis = 0 if abs(end[0] - start[0]) > abs(end[1] - start[1]) else 1
     level = start[1 - axis]
     met = [e for e in lettering if e[1 - axis] - ROOM < level < e[3 - axis] + ROOM]
     low, high = sorted((start[axis], end[axis]))
-    pieces = _left((low, high), [(e[axis] - ROOM, e[axis + 2] + ROOM) for e in met])
+    pieces = remaining((low, high), [(e[axis] - ROOM, e[axis + 2] + ROOM) for e in met])
     return [Line(ROLE, ((a, level), (b, level)) if axis == 0 else ((level, a), (level, b))) for a, b in pieces]

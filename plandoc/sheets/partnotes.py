@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 import re
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import permutations
 
 from plandoc.geometry.bodies import Box, Face, Point3, other_axes
 from plandoc.model.entities import Feature, Model, Part
@@ -51,11 +52,30 @@ def feature_notes(plan: PartPlan, units: Units) -> tuple[FeatureNote, ...]:
         if lines and shape.feature.id not in tabled:
             found.setdefault((shape.place, lines), []).append(shape.feature)
     notes = []
-    for (place, lines), features in found.items():
+    for (place, lines), features in _stepped(found).items():
         count = f"{len(features)}X " if len(features) > 1 else ""
         text = (count + lines[0], *lines[1:])
         notes.append(FeatureNote(place, text, tuple(features), features[0].diameter is not None))
     return (*notes, *leader_notes(plan, units))
+
+
+def _stepped(found: Mapping[tuple[str, tuple[str, ...]], Sequence[Feature]]) -> dict[tuple[str, tuple[str, ...]], list[Feature]]:
+    """The same with one note where round work in one face has the same middles: the wider first, which is on the rim."""
+    out = {key: list(features) for key, features in found.items()}
+    for wide, inner in permutations(found, 2):
+        if wide not in out or inner not in out or wide[0] != inner[0]:
+            continue
+        a, b = out[wide], out[inner]
+        round_work = all(f.diameter is not None and f.centre is not None and f.face is not None for f in (*a, *b))
+        if round_work and [_middle(f) for f in a] == [_middle(f) for f in b] and (a[0].diameter or 0) > (b[0].diameter or 0):
+            out = {(wide[0], (*wide[1], *inner[1])) if key == wide else key: row for key, row in out.items() if key != inner}
+    return out
+
+
+def _middle(feature: Feature) -> tuple[Face, tuple[Fraction, ...]]:
+    """The face that round work is in and where on it."""
+    assert feature.face is not None and feature.centre is not None
+    return feature.face, tuple(v for axis, v in enumerate(feature.centre) if axis != feature.face.axis)
 
 
 def leader_notes(plan: PartPlan, units: Units) -> tuple[FeatureNote, ...]:

@@ -20,7 +20,14 @@ from plandoc.drawing.lettering import (
     note_line_items,
     note_line_width,
 )
-from plandoc.drawing.linework import centre_mark, centre_overshoot, grain_mark, hole_rooms, reference_mark
+from plandoc.drawing.linework import (
+    centre_mark,
+    centre_overshoot,
+    grain_mark,
+    hole_rooms,
+    reference_mark,
+    without,
+)
 from plandoc.drawing.running import place_running
 from plandoc.drawing.strokes_in_boxes import strokes_in_boxes
 from plandoc.drawing.style import Style
@@ -129,6 +136,9 @@ class PartView:
         area = covered(placed)
         if boards:  # they stop before figures that had to stand on them
             figures_at = [e for leaf in walk((*placed,)) if isinstance(leaf, Text) and (e := item_extent(leaf))]
+            flat = self.view.right.axis == self.part.length_axis
+            centres = [line.points for line in self._centres() if isinstance(line, Line)]
+            figures_at += [(*p, *q) for p, q in centres if (p[1] == q[1]) == flat]  # a centre line that lies on a joint
             placed = [*self._boards(figures_at), *(item for item in placed if item not in boards)]
         title = self.title()
         middle = (self.outline[0] + self.outline[2]) / 2
@@ -294,7 +304,7 @@ class PartView:
                 spot = self.place.spot(feature.centre)
                 radius = float((feature.diameter or Fraction(0)) * self.ratio / 2)
                 room = radius + self._past.get(feature.id, centre_overshoot(radius, self.style)) if radius else self._half(feature, across) + CENTRE_TICK
-                levels.append(spot[across] + towards * room)
+                levels.append(min(max(spot[across] + towards * room, self.outline[across]), self.outline[across + 2]))
         if not levels:
             levels = [p[across] for p in self.ends if abs(p[1 - across] - along) < NEAR]
         edge = self.outline[2 + across] if towards > 0 else self.outline[across]
@@ -360,7 +370,8 @@ class PartView:
     def _centres(self) -> list[Item]:
         items: list[Item] = []
         for spot, radius, room in self._round:
-            items += centre_mark(spot, radius, self.style, room)
+            for line in centre_mark(spot, radius, self.style, room):
+                items += without(line, self.straight)
         return items
 
     def _centre_ticks(self) -> list[Line]:
@@ -375,7 +386,8 @@ class PartView:
                 near = self._half(feature, across)
                 for way in (near, near + CENTRE_TICK), (-near, -near - CENTRE_TICK):
                     ends = tuple((x, y + d) if across else (x + d, y) for d in way)
-                    ticks.append(Line("ctr", ends))
+                    if self.outline[across] < ends[1][across] < self.outline[across + 2]:
+                        ticks.append(Line("ctr", ends))
         return ticks
 
     def _blank(self) -> list[Line]:

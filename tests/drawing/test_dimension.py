@@ -168,6 +168,33 @@ def test_band_is_the_room_that_placing_takes() -> None:
     assert band([], METRIC) == (0.0, 0.0, 0.0, 0.0)
 
 
+def test_nothing_stands_on_a_closed_side() -> None:
+    asked = [along("x", a, a + 60) for a in (0, 20, 40)]
+    placed = place_dimensions(VIEW, asked, METRIC, closed=frozenset({"above"}))
+    assert [attr(g, "side") for g in placed.groups] == ["below"] * 3
+
+
+def test_one_of_equal_steps_is_drawn_where_nothing_crosses_it() -> None:
+    """The first step holds the beginning of a longer size outside it, the second does not."""
+    def low(u: float) -> tuple[float, float]:
+        return (VIEW[0] + u, VIEW[3])
+
+    step = DimensionRequest("x", low(40), low(60), Fraction(20), shop_number(Fraction(20), MM), prefer="below", count=3, elsewhere=((low(60), low(80)), (low(80), low(100))))
+    longer = DimensionRequest("x", low(50), low(110), Fraction(60), shop_number(Fraction(60), MM), prefer="below")
+    placed = place_dimensions(VIEW, [step, longer], METRIC, closed=frozenset({"above"}))
+    assert placed.crowded == () and placed.trouble == 0
+    assert audit(sheet_of(placed), METRIC) == ()
+    assert line_of(placed.groups[0]).points[0][0] in (140.0, 160.0)
+
+
+def test_a_figure_without_room_goes_to_the_other_side_before_a_row_is_left_empty() -> None:
+    asked = [along("x", 5, 8, FRACTIONS, prefer="below"), along("x", 8, 10, FRACTIONS, prefer="below"), along("x", 0, 24, FRACTIONS, prefer="below"), along("x", 0, 120, FRACTIONS, kind="overall", prefer="below")]
+    placed = place_dimensions(VIEW, asked, INCH)
+    for side in ("above", "below"):
+        rows = {int(attr(g, "row")) for g in placed.groups if attr(g, "side") == side}
+        assert rows == set(range(len(rows)))
+
+
 @pytest.mark.parametrize(
     ("value", "text"),
     [

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from math import atan2, degrees, hypot
 
 import pytest
@@ -9,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from plandoc.drawing.audit import audit
-from plandoc.drawing.boxes import overlap
+from plandoc.drawing.boxes import overlap, segments_apart, segments_cross
 from plandoc.drawing.dimension_request import NoteRequest
 from plandoc.drawing.display import Circle, Fill, Group, Line, Sheet, Text
 from plandoc.drawing.leaders import place_notes
@@ -73,6 +74,48 @@ def test_no_clear_place_is_told() -> None:
     everywhere = [(0.0, 0.0, 300.0, 300.0)]
     placed = place_notes(VIEW, [NoteRequest((120.0, 100.0), ("LOST",))], STYLE, everywhere)
     assert placed.crowded == ("no clear place for the note 'LOST'",)
+
+
+def crosses(group: Group, line: Line) -> bool:
+    return any(segments_cross(s, t) for s in pairwise(leader(group).points) for t in pairwise(line.points))
+
+
+def test_a_leader_keeps_off_a_dimension_line() -> None:
+    """The short way leads over the dimension line at the right, which ends high up."""
+    dimension = Line("dim", ((212.0, 70.0), (212.0, 150.0)))
+    inside = [Line("vis", ((x, 82.0), (x, 148.0))) for x in (100.0, 115.0, 130.0, 145.0, 160.0, 175.0)]
+    placed = place_notes(VIEW, [NoteRequest((196.0, 110.0), ("A NOTE OF SOME LENGTH",))], STYLE, (), [OUTLINE, dimension, *inside])
+    assert not crosses(placed.groups[0], dimension) and placed.crowded == ()
+
+
+def test_a_leader_that_meets_a_dimension_line_everywhere_is_told() -> None:
+    fence = [Line("dim", ((85.0, 75.0), (205.0, 75.0), (205.0, 155.0), (85.0, 155.0)), True)]
+    inside = [Line("vis", ((x, 82.0), (x, 148.0))) for x in range(92, 200, 4)]
+    placed = place_notes(VIEW, [NoteRequest((146.0, 110.0), ("FENCED",))], STYLE, (), [OUTLINE, *fence, *inside])
+    assert placed.crowded == ("the leader of 'FENCED' and a dimension line cross",)
+
+
+def test_a_note_of_several_places_points_to_one_that_is_free() -> None:
+    """A dimension line runs close round one of two places, so that every leader to it meets that line."""
+    fence = Line("dim", ((121.3, 106.5), (128.9, 106.5), (128.9, 113.2), (121.3, 113.2)), True)
+    note = NoteRequest((125.0, 110.0), ("2X SLOT WITH A LONG NAME",), others=((180.0, 110.0),))
+    placed = place_notes(VIEW, [note], STYLE, (), [OUTLINE, fence])
+    assert leader(placed.groups[0]).points[0] == (180.0, 110.0)
+    assert placed.crowded == ()
+
+
+def test_leaders_to_one_middle_lie_apart() -> None:
+    notes = [NoteRequest((120.0, 100.0), ("OUTER",), 8.0), NoteRequest((120.0, 100.0), ("INNER",), 3.0)]
+    a, b = place_notes(VIEW, notes, STYLE, (), [OUTLINE]).groups
+    assert min(segments_apart(s, t) for s in pairwise(leader(a).points) for t in pairwise(leader(b).points)) >= 0.4
+
+
+def test_a_leader_does_not_lie_on_an_edge() -> None:
+    edge = Line("vis", ((120.0, 100.0), (160.0, 60.0)))
+    placed = place_notes(VIEW, [NoteRequest((130.0, 90.0), ("BEVEL 45°",))], STYLE, (), [OUTLINE, edge])
+    tip, elbow, _ = leader(placed.groups[0]).points
+    turn = (elbow[0] - tip[0]) * 40.0 + (elbow[1] - tip[1]) * 40.0
+    assert abs(turn) > 0.05 * 40.0 * 2**0.5 * hypot(elbow[0] - tip[0], elbow[1] - tip[1])
 
 
 def test_no_notes_leave_the_view_alone() -> None:

@@ -23,6 +23,7 @@ from plandoc.drawing.linework import (
     lines_from_strokes,
     reference_mark,
     symmetry_axis,
+    without,
 )
 from plandoc.drawing.style import load_style
 
@@ -112,3 +113,12 @@ def test_boxes() -> None:
     assert united([(0, 0, 1, 1), (4, -2, 5, 0)]) == (0, -2, 5, 1)
     with pytest.raises(ValueError, match="no boxes"):
         united([])
+
+
+def test_a_centre_line_gives_way_to_an_edge_that_lies_on_it() -> None:
+    line = Line("ctr", ((10.0, 5.0), (30.0, 5.0)))
+    left = without(line, [((14.0, 5.0), (20.0, 5.0)), ((22.0, 4.0), (22.0, 9.0))])
+    assert [piece.points for piece in left] == [((10.0, 5.0), (13.2, 5.0)), ((20.8, 5.0), (30.0, 5.0))]
+    upright = Line("ctr", ((5.0, 10.0), (5.0, 30.0)))
+    assert without(upright, [((5.02, 31.0), (5.02, 11.0))]) == ()
+    assert without(upright, [((5.5, 31.0), (5.5, 11.0))]) == (upright,)
