@@ -18,8 +18,7 @@ ON_LINE = 0.01  # mm beside the line at which a stroke still lies on it
 AT_POINT = 0.3  # mm from the measured point at which a stroke is that of the point
 NEAR = 4.0  # mm from a point inside the view at which a stroke is still taken for its own
 LEAST_EDGE = 0.3  # mm of an edge along the line
-STEEP = 0.17  # chords nearer to the direction of the line count only where one of their ends is on it: an arc that it touches
-SEEN_AS_ONE = 0.06  # mm between such a chord and the line
+STEEP = 0.17  # chords nearer to the direction of the line count by their ends only: an arc that it touches
 FURTHEST = 8.0  # mm out of the outline: less than the distance of the first row
 
 
@@ -47,10 +46,7 @@ class Ink:
             if abs(a - at) <= ON_LINE and abs(b - at) <= ON_LINE:
                 found.append((min(s, t), max(s, t)))
             elif abs(b - a) < STEEP * abs(t - s):
-                touching = [d for c, d in ((a, s), (b, t)) if abs(c - at) <= ON_LINE]
-                if touching:  # as far as the chord is still seen as one with the line
-                    on = [s + (t - s) * share for share in (0.0, 1.0, *((at + u - a) / (b - a) for u in (-SEEN_AS_ONE, SEEN_AS_ONE) if b != a)) if 0.0 <= share <= 1.0 and abs(a + (b - a) * share - at) <= SEEN_AS_ONE + 1e-9]
-                    found.append((min(on), max(on)))
+                found += [(d, d) for c, d in ((a, s), (b, t)) if abs(c - at) <= ON_LINE]
             else:
                 d = s + (t - s) * max(0.0, min(1.0, (at - a) / (b - a)))
                 found.append((d, d))
