@@ -55,7 +55,7 @@ def _step(model: Model, parts: Sequence[Part]) -> Step:
         *(f"{group_words(group)}: at least {shop_text(group[0].rough_width, units, mark=True)} wide over all boards." for group in groups.values()),
     )
     return Step(
-        0, f"Glue up the {stock_words(parts[0].stock, units)} panels", texts=texts, checks=checks, cautions=cautions, glue=panels,
+        0, f"Glue up the panels of {stock_words(parts[0].stock, units)}", texts=texts, checks=checks, cautions=cautions, glue=panels,
         waits=(f"In the clamps, and before planing, as long as the label of the glue says: about {duration(minutes(model.info, 'glue_held'))} and a day (estimates).",), author=False, kinds=KINDS,
     )  # fmt: skip
 

@@ -38,6 +38,7 @@ from plandoc.shopwork.measures import channel, cut_box
 from plandoc.shopwork.mortising import MORTISE, mortise_bars
 from plandoc.shopwork.names import by_mark, counted, exact_size, group_words, listed, stock_words
 from plandoc.shopwork.operations import Operation, WorkItem, feature_operation, machined
+from plandoc.shopwork.stack import plain_stacks
 from plandoc.shopwork.trade import BENCH
 from plandoc.tables import machine, machine_named, operation
 from plandoc.tables.shop import ShopMachine
@@ -252,6 +253,10 @@ def _bars(ask: Asking, key: str, kind: str, part: Part, feature: Feature) -> str
         return why
     if key == "drill_press":
         return _drill_bars(ask, part, feature)
+    if key == "table_saw" and kind in ("tenon", "tongue") and not plain_stacks(ask.shop):
+        return "it takes no stack of cutters"
+    if key == "mitre_saw" and ("tilt" in feature.note or feature.kind == "case mitre"):
+        return "its blade does not tilt"
     if key == "mitre_saw":
         word = "mitred" if one.one("mitred") is not None else "crosscut"
         return ask.over(one, word, part.width, "a width of") or ask.over(one, "deep", part.thickness, "a thickness of")

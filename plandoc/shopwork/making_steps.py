@@ -71,7 +71,7 @@ def _cutting_steps(model: Model, parts: list[Part], others: bool) -> Iterator[St
     groups = list(by_mark(parts).values())
     runs = [groups[i : i + ROWS_A_STEP] for i in range(0, len(groups), ROWS_A_STEP)]
     for number, run in enumerate(runs, 1):
-        which = f"Cut the {what} panels to size" if panels else f"Cut the {'other ' if others else ''}{what} parts"
+        which = f"Cut the panels of {what} to size" if panels else f"Cut the {'other ' if others else ''}parts of {what}"
         title = which + (f" ({number} of {len(runs)})" if len(runs) > 1 else "")
         texts = (*_rough_lines(model, run), _opening(stock, panels), *_size_lines(model, run))
         thick = shop_text(stock.measured, units.fine, mark=True)
@@ -291,7 +291,7 @@ def _setup_texts(
             turned.append(group)
     texts = []
     for setup, places in settings.items():
-        texts.append(f"Set-up: {setup}.")
+        texts.append(f"{'Set-up' if any(c.isdigit() for c in setup) else 'Work'}: {setup}.")  # what has no figure is set nowhere
         alike: dict[str, dict[str, list[str]]] = {}
         for (who, edge), own in places.items():
             alike.setdefault("; ".join(own), {}).setdefault(who, []).append(edge)

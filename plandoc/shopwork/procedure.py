@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from plandoc.model.entities import Model, Step
@@ -47,7 +47,7 @@ def procedure(model: Model) -> tuple[Step, ...]:
     drafts = [
         *glue_up_drafts(model, own),
         *cutting_drafts(model, left),
-        *machining_drafts(model, left),
+        *_unknotted(model, machining_drafts(model, left), left, author),
         *assembly_drafts(model, left),
         *fastening_drafts(model, left, closed),
         *fitting_drafts(model, left),
@@ -145,6 +145,22 @@ class _Placed:
             depth_of(level_of(self.model, j.a, j.b)) for j in self.model.joints if j.id in joints
         ]  # fmt: skip
         return min(depths, default=None)
+
+
+def _unknotted(model: Model, drafts: Sequence[Draft], left: Sequence[WorkItem], author: Sequence[_Placed]) -> Iterator[Draft]:
+    """The drafts of machine work; one that an author's step needs before it and that another's cutting must come before is parted
+    by the step that cuts its parts."""
+    cut = {path: index for index, placed in enumerate(author) for path in placed.paths(("cut",))}
+    for draft in drafts:
+        relations = [_relation(draft, placed) for placed in author]
+        first = next((index for index, (before, after) in enumerate(relations) if before and not after), len(author))
+        if not any(after for _, after in relations[first + 1 :]):
+            yield draft
+            continue
+        makes = {name for step in draft.steps for name in step.makes}
+        for index in sorted({cut.get(path, -1) for path in draft.parts}):
+            own = [item for item in left if item.path in draft.parts and item.feature in makes and cut.get(item.path, -1) == index]
+            yield from machining_drafts(model, own)
 
 
 def _slot(draft: Draft, author: Sequence[_Placed]) -> int:

@@ -15,7 +15,7 @@ from plandoc.model.entities import Feature, Joint, Model, Part
 from plandoc.model.sawn import sawn_box
 from plandoc.shopwork.blades import blade_for, blade_text, tasks_of
 from plandoc.shopwork.cutters import BY_HAND, way_of
-from plandoc.shopwork.machinechoice import size_choice
+from plandoc.shopwork.machinechoice import size_choice, work_choice
 from plandoc.shopwork.measures import before_outer_bands, channel, cut_box
 from plandoc.shopwork.operations import feature_operation
 from plandoc.shopwork.setting import (
@@ -269,9 +269,7 @@ def angled_ways(model: Model, part: Part, feature: Feature, shop: Shop) -> tuple
     end, up = found
     angle = work_words(kind, Work(model, part, (feature,)))[0]
     edge = end.axis == part.width_axis
-    tilted = "tilt" in angle
-    mitred = shop.figure("mitre_saw", "mitred")
-    machine = SAW if edge or tilted or mitred is None or part.width > mitred else "mitre_saw"
+    machine = "mitre_saw" if not edge and work_choice(model, part, feature, kind).key == "mitre_saw" else SAW
     blade = _blade(part, shop, machine, edge, True)
     down = up.opposite if up is not None and up.axis == part.thickness_axis else None
     setting = Setting(machine, blade, "fence" if edge else "stop", POINT, (part.box.size(end.axis),), None, angle)

@@ -212,14 +212,13 @@ def trial_text(model: Model, setup: SetUp) -> str:
 
 
 def _orders(setup: SetUp) -> tuple[Caution, ...]:
-    """The cautions that hold at a set-up. A tenon that lies flat on the mitre gauge over the stack is cut like a tongue, a row of
-    holes at fence and stop like single holes."""
+    """The cautions that hold at a set-up; a row of holes is bored at fence and stop like single holes."""
     key, cutter = setup.setting.machine, setup.setting.cutter.kind
     found: dict[Caution, None] = {}
     if key == "table_saw" and cutter == BLADE:
         found[machine(key).cautions[0]] = None
     for kind in dict.fromkeys(cut.kind for cut in setup.cuts):
-        own = "tongue" if kind == "tenon" and cutter == STACK else "hole" if kind == "hole_row" else kind
+        own = "hole" if kind == "hole_row" else kind
         found.update(dict.fromkeys(operation(own).cautions_on(key)))
     return tuple(found) or machine(key).cautions[:1]
 

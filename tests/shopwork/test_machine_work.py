@@ -44,7 +44,7 @@ joint dado shelf into left, right deep 6 mm
 
 def test_banding_within_the_size_goes_on_before_the_channels_that_run_out_through_it() -> None:
     steps = steps_of(SIDES.replace("  up from 0 to 700 mm\n", "  up from 0 to 700 mm\n  banded front thick 1 mm\n") + SHELF)
-    assert number(steps, "Cut the 18 mm") < number(steps, "Band the edges") < number(steps, "Cut the dadoes")
+    assert number(steps, "Cut the parts of 18 mm") < number(steps, "Band the edges") < number(steps, "Cut the dadoes")
 
 
 def test_banding_outside_of_the_size_covers_the_ends_of_channels() -> None:

@@ -197,7 +197,7 @@ def test_a_bare_cut_list_is_cut_and_no_more() -> None:
     model = tray_case()
     loose: tuple[Part, ...] = tuple(p for p in model.parts if p.loose)
     steps = procedure(replace(model, parts=loose, joints=(), fittings=(), assemblies=()))
-    assert [step.title for step in steps] == ["Cut the 4/4 white oak parts"]
+    assert [step.title for step in steps] == ["Cut the parts of 4/4 white oak"]
 
 
 def test_same_model_same_procedure() -> None:

@@ -80,7 +80,7 @@ def titles(steps: tuple[Step, ...]) -> list[str]:
 def test_boards_are_glued_up_before_the_panel_is_cut() -> None:
     model = bench()
     steps = procedure(model)
-    assert titles(steps)[:2] == ["Glue up the 5/4 White ash panels", "Cut the 5/4 White ash panels to size"]
+    assert titles(steps)[:2] == ["Glue up the panels of 5/4 White ash", "Cut the panels of 5/4 White ash to size"]
     glue, cut = steps[0], steps[1]
     assert {"jointing", "planing", "gluing_up_panel"} <= set(glue.kinds) and "gluing_up_panel" not in cut.kinds
     assert 'Seat (A): 3 boards, 48 1/2" long; 2 of 5 3/16", 1 of 5 1/8" wide.' in glue.texts
@@ -91,11 +91,11 @@ def test_boards_are_glued_up_before_the_panel_is_cut() -> None:
 
 
 def test_rough_cut_then_finish_cut() -> None:
-    (apron,) = [s for s in procedure(bench()) if s.title == "Cut the 4/4 White oak parts"]
+    (apron,) = [s for s in procedure(bench()) if s.title == "Cut the parts of 4/4 White oak"]
     rough = apron.texts.index('Apron (C), 1 piece: 43 1/2" long, 4 1/4" wide.')
     finish = apron.texts.index('Apron (C): 1 piece, 43" long, 4" wide.')
     assert rough < apron.texts.index("Then the finish cut:") < finish
-    (legs,) = [s for s in procedure(bench()) if s.title == "Cut the 2 × 4 Spruce parts"]
+    (legs,) = [s for s in procedure(bench()) if s.title == "Cut the parts of 2 × 4 Spruce"]
     assert 'Leg 1–2 (B): 2 pieces, 17" long.' in legs.texts and legs.kinds == ("crosscut",)
     (shelf,) = [s for s in procedure(bench()) if "plywood" in s.title]
     assert not any("ough cut" in text for text in shelf.texts) and any(check.startswith("Faces: good one side") for check in shelf.checks)
@@ -104,7 +104,7 @@ def test_rough_cut_then_finish_cut() -> None:
 @pytest.mark.parametrize(
     ("step", "first"),
     [
-        ('step "Cut the seat"\n  cuts seat\n  do Cut it square.\n', ["Glue up the 5/4 White ash panels", "Cut the seat"]),
+        ('step "Cut the seat"\n  cuts seat\n  do Cut it square.\n', ["Glue up the panels of 5/4 White ash", "Cut the seat"]),
         ('step "Make the seat"\n  cuts seat\n  do Glue the boards, then cut it square.\n', ["Make the seat"]),
     ],
 )
@@ -112,4 +112,4 @@ def test_an_author_may_cut_the_panel_or_glue_it_himself(step: str, first: list[s
     found = titles(procedure(bench(step)))
     places = [found.index(title) for title in first]
     assert places == sorted(places)
-    assert ("Glue up the 5/4 White ash panels" in found) == (len(first) == 2)
+    assert ("Glue up the panels of 5/4 White ash" in found) == (len(first) == 2)

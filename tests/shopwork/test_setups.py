@@ -20,10 +20,11 @@ from plandoc.model.sawn import sawn_box
 from plandoc.pipeline import Checked, check
 from plandoc.publish.setuplist import SETUP_COLUMNS, setup_rows, setups_csv
 from plandoc.shopwork.claims import all_paths
+from plandoc.shopwork.machinechoice import size_choice, work_choice
 from plandoc.shopwork.measures import before_outer_bands, cut_box
 from plandoc.shopwork.operations import machined
 from plandoc.shopwork.procedure import procedure
-from plandoc.shopwork.setting import BLADE, CENTRE, FAR, NEAR, Cut
+from plandoc.shopwork.setting import BLADE, CENTRE, FAR, NEAR, STACK, Cut
 from plandoc.shopwork.setupcuts import CHANNELS
 from plandoc.shopwork.setups import Job, SetUp, setups
 from plandoc.shopwork.setupsteps import numbers_text, setups_of_steps, steps_of_setups
@@ -304,6 +305,34 @@ def test_every_step_names_its_set_ups_and_each_set_up_its_steps(name: str) -> No
     for setup in job.setups:
         if setup.phase == 0:
             assert set(back[setup.number]) == {cut[one.path] for one in setup.cuts}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_steps_and_set_ups_name_the_same_machine(name: str) -> None:
+    """For each piece of work by itself, and of the tools of the generated step of tenons."""
+    model, job = _made(name)
+    for setup, cut in _cuts(job):
+        part = model.part(cut.path)
+        if setup.phase:
+            assert work_choice(model, part, _feature(part, cut), cut.kind).key == setup.setting.machine, (setup.number, cut)
+        else:
+            key = size_choice(model, part, cut.feature == "length").key
+            assert key == setup.setting.machine or key not in ("table_saw", "mitre_saw", "track_saw")
+
+
+def test_the_step_of_tenons_has_the_tools_of_their_set_ups() -> None:
+    """Flat over the stack on the mitre gauge: no tenon jig."""
+    model, job = _made("lookout-table")
+    kinds = {setup.setting.cutter.kind for setup, cut in _cuts(job) if cut.kind == "tenon"}
+    step = next(step for step in procedure(model) if "tenon" in step.kinds)
+    assert kinds == {STACK} and {"dado stack", "mitre gauge"} <= set(step.tools) and not any("jig" in tool for tool in step.tools)
+    assert not any("tenon jig" in text for text in step.cautions) and any("mitre gauge" in text for text in step.cautions)
+    assert {"Mitre gauge and tall face", "Sacrificial fence"} <= set(guards([setup for setup, cut in _cuts(job) if cut.kind == "tenon"]))
+
+
+def test_work_without_a_figure_is_no_set_up() -> None:
+    texts = [text for step in procedure(_made("hive-tote")[0]) for text in step.texts]
+    assert "Work: bowed edge." in texts and not any(text.startswith("Set-up: ") and not any(c.isdigit() for c in text) for text in texts)
 
 
 def test_numbers_are_told_as_runs() -> None:

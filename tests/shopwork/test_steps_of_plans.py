@@ -111,9 +111,9 @@ def test_an_authors_step_cuts_what_it_names_and_no_more() -> None:
     titles = [step.title for step in steps]
     assert titled(steps, "Cut the sides").cuts == ("left_side", "right_side")
     assert titled(steps, "Cut the sides").texts == ("Cut the two sides.",)
-    assert titled(steps, 'Cut the other 3/4" ply parts').cuts == ("shelf", "lid")
-    assert titled(steps, 'Cut the 1/4" thin parts').cuts == ("rear",)
-    assert titles.index('Cut the other 3/4" ply parts') == titles.index("Cut the sides") + 1
+    assert titled(steps, 'Cut the other parts of 3/4" ply').cuts == ("shelf", "lid")
+    assert titled(steps, 'Cut the parts of 1/4" thin').cuts == ("rear",)
+    assert titles.index('Cut the other parts of 3/4" ply') == titles.index("Cut the sides") + 1
 
 
 def test_fasteners_named_after_fits_are_claimed_among_the_parts_that_are_joined() -> None:
@@ -138,8 +138,13 @@ def test_a_generated_glue_up_whose_piece_is_named_like_a_fastener_drives_none() 
 
 def test_parts_are_cut_before_they_are_glued_though_an_author_cuts_of_their_stock_late() -> None:
     late = 'step "Case"\n  joins left_side, right_side, shelf\n  do Glue.\nstep "Lid"\n  cuts lid\n  joins lid\n  do Cut and glue.\n'
-    titles = [step.title for step in steps_of(CASE + JOINTS + late)]
-    assert titles.index('Cut the other 3/4" ply parts') < titles.index("Case") < titles.index("Lid")
+    steps = steps_of(CASE + JOINTS + late)
+    titles = [step.title for step in steps]
+    assert titles.index('Cut the other parts of 3/4" ply') < titles.index("Case") < titles.index("Lid")
+    # the rabbets of the sides come before these are joined, that of the lid when it is there
+    sides, lid = [number for number, title in enumerate(titles) if title == "Cut the rabbets"]
+    assert sides < titles.index("Case") < titles.index("Lid") < lid
+    assert all(name.startswith(("left_side", "right_side")) for name in steps[sides].makes) and all(name.startswith("lid") for name in steps[lid].makes)
 
 
 SCREWS = """plan "Rails"
@@ -214,7 +219,7 @@ def test_tools_start_small_and_come_once_and_the_authors_machine_stays() -> None
 
 
 def test_steps_that_cut_sheets_follow_their_layouts() -> None:
-    cutting = [step for step in steps_of(CASE + JOINTS) if step.title.startswith("Cut the 3/4") or step.title.startswith("Cut the 1/4")]
+    cutting = [step for step in steps_of(CASE + JOINTS) if step.title in ('Cut the parts of 3/4" ply', 'Cut the parts of 1/4" thin')]
     assert len(cutting) == 2
     assert all(step.texts[0] == "Cut the parts out of their sheets in the order of the cutting layout." for step in cutting)
     loose = CASE.replace('sheet 48" x 96"', "sheet")
