@@ -1,6 +1,6 @@
 """The order of the passes, nothing else.
 
-text -> tree -> model -> solids -> checks -> procedure and lists -> sheets -> SVG, PDF, CSV, JSON
+text -> tree -> model -> solids -> checks -> procedure and lists -> sheets -> SVG, PDF, CSV, JSON -> audit of the sheets
 """
 
 from __future__ import annotations
@@ -78,16 +78,18 @@ def check(name: str, world: World, overrides: Sequence[tuple[str, str]] = (), ti
 
 @dataclass(frozen=True, slots=True)
 class Packet:
-    """Every file of a packet by its relative name, and what there is to say about it."""
+    """Every file of a packet by its relative name, and what there is to say about it. warnings: of the drawn sheets."""
 
     files: Mapping[str, bytes]
     remarks: tuple[str, ...] = ()
+    warnings: tuple[Diagnostic, ...] = ()
 
 
 def packet(checked: Checked, only: Sequence[str] = (), timer: Timer = _untimed) -> Packet:
     """Draw a plan without errors and write all its files into memory."""
     from plandoc.drawing.style import for_units, load_style
     from plandoc.packet.compose import compose
+    from plandoc.packet.crowding import crowding
     from plandoc.publish.files import packet_files
     from plandoc.shopwork.procedure import procedure
 
@@ -98,4 +100,6 @@ def packet(checked: Checked, only: Sequence[str] = (), timer: Timer = _untimed) 
     with timer("sheets"):
         sheets, index = compose(model, checked.solids, style, steps, only)
     files, remarks = packet_files(model, checked.solids, steps, sheets, index, style, timer)
-    return Packet(files, remarks)
+    with timer("audit"):
+        warnings = crowding(model, sheets, index, style)
+    return Packet(files, remarks, warnings)

@@ -6,11 +6,11 @@ import argparse
 import gc
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
-from plandoc.diagnostics import render_text
+from plandoc.diagnostics import Diagnostic, render_text
 from plandoc.diagnostics.render import summary
 from plandoc.pipeline import Checked, Timer, _untimed, check
 from plandoc.world import DiskWorld
@@ -74,6 +74,11 @@ def open_plan(args: argparse.Namespace, timer: Timer = _untimed) -> Checked:
 
 def tell(checked: Checked) -> None:
     """Print all diagnostics, and their sum, to the error stream."""
-    if checked.diagnostics:
-        sys.stderr.write(render_text(checked.diagnostics, checked.sources))
-        sys.stderr.write("\n" + summary(checked.diagnostics) + "\n")
+    tell_all(checked.diagnostics, checked)
+
+
+def tell_all(diagnostics: Sequence[Diagnostic], checked: Checked) -> None:
+    """Print these diagnostics of a plan, and their sum, to the error stream."""
+    if diagnostics:
+        sys.stderr.write(render_text(diagnostics, checked.sources))
+        sys.stderr.write("\n" + summary(diagnostics) + "\n")

@@ -48,6 +48,7 @@ def _write(args: argparse.Namespace, only: list[str]) -> int:
         write_whole(target, made.files)
     except OSError as fault:
         raise common.Usage(f"the packet cannot be written to {str(target)!r}: {fault.strerror or fault}") from None
+    common.tell_all(made.warnings, checked)
     for remark in made.remarks:
         sys.stderr.write(remark + "\n")
     sheets = sum(name.startswith("sheets/") for name in made.files)

@@ -31,10 +31,13 @@ if len({name for name, _ in RULES}) != len(RULES) or CROWDED - {name for name, _
 def audit(sheet: Sheet, style: Style) -> tuple[Finding, ...]:
     """All findings of all rules on one sheet, by rule and then in drawing order."""
     view = sheet_view(sheet, style)
-    spaced: tuple[Rule, ...] = (
-        partial(audit_dimensions.first_row, least=style.first_row), partial(audit_dimensions.even_rows, step=style.row_step, most=MOST_STEPS)
-    )  # fmt: skip
-    return tuple(finding for rule in (*(rule for _, rule in RULES), *spaced) for finding in rule(view))
+    styled: tuple[Rule, ...] = (
+        partial(audit_rules.dimension_height, wanted=style.height("dimtxt")),
+        partial(audit_dimensions.first_row, least=style.first_row),
+        partial(audit_dimensions.even_rows, step=style.row_step, most=MOST_STEPS),
+    )
+    plain = (rule for name, rule in RULES if name != "dimension-height")
+    return tuple(finding for rule in (*plain, *styled) for finding in rule(view))
 
 
 def crowded(sheet: Sheet, style: Style) -> tuple[Finding, ...]:

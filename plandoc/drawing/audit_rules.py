@@ -59,7 +59,7 @@ def apart(a: Extent, b: Extent) -> float:
 def _one_text(a: Run, b: Run) -> bool:
     """Whether two runs are one text: words of a mixed number on one base line, a fraction's digits, or lines of one
     paragraph. Those need no room between them, but they must not overlap."""
-    return a.group is b.group and a.turn == b.turn and a.role == b.role
+    return a.group is b.group and a.group.kind != "sheet" and a.turn == b.turn and a.role == b.role
 
 
 def text_on_text(sheet: Finished) -> Iterator[Finding]:
@@ -150,7 +150,7 @@ def ink_outside_frame(sheet: Finished) -> Iterator[Finding]:
         over = max(outer[0] - box[0], outer[1] - box[1], box[2] - outer[2], box[3] - outer[3]) + (half if frame is None else 0.0)
         if over > ROUNDING:
             where = "the frame" if frame is not None else "what printers reach"
-            yield Finding("ink-outside-frame", f"{what} of {group.name}", f"{over:.2f} mm outside", f"{what} of {called(group)} lies outside {where}")
+            yield Finding("ink-outside-frame", f"{what} of {group.name}", f"{over:.2f} mm outside", f"{called(group)} reaches out of {where}")
 
 
 def _inked(sheet: Finished) -> Iterator[tuple[str, Extent, Home, float]]:
@@ -188,12 +188,13 @@ def small_lettering(sheet: Finished) -> Iterator[Finding]:
             yield Finding("small-lettering", middle(run), f"{run.height:.2f} mm high", f"{quoted(run)} is {run.height:.1f} mm high, less than {least:.1f} mm")
 
 
-def dimension_height(sheet: Finished) -> Iterator[Finding]:
-    """The figures of dimensions have one height on a sheet, at least 3.5 mm; digits of fractions have one too."""
+def dimension_height(sheet: Finished, wanted: float = 0.0) -> Iterator[Finding]:
+    """The figures of dimensions have one height on a sheet, at least 3.5 mm; digits of fractions have one too. wanted: the
+    height (mm) that the style says, 0 where it is not known."""
     figures = [(r, stacked(r, sheet)) for r in sheet.runs if r.role == "dimtxt"]
     whole, small = [r for r, over in figures if not over], [r for r, over in figures if over]
     for run in whole:
-        if run.height < FIGURES - ROUNDING:
+        if run.height < FIGURES - ROUNDING or (wanted and abs(run.height - wanted) > ROUNDING):
             yield Finding("dimension-height", middle(run), f"{run.height:.2f} mm high", f"the figure {quoted(run)} is {run.height:.1f} mm high")
     for kind, runs, least in (("figures", whole, FIGURES), ("fraction digits", small, FRACTION_DIGITS)):
         heights = sorted({round(r.height, 2) for r in runs})

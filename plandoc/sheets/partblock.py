@@ -38,7 +38,7 @@ from plandoc.sheets.partfaces import (
 from plandoc.sheets.partnotes import FeatureNote, feature_notes, heading_lines, opposite_lines
 from plandoc.sheets.partview import PartView, covered
 from plandoc.sheets.partviews import Hole, PartPlan
-from plandoc.sheets.tables import Column, Row, Table
+from plandoc.sheets.tables import Column, Row, Table, unbroken_width
 from plandoc.sheets.views import (
     TITLE_HEIGHT,
 )
@@ -267,7 +267,7 @@ class PartDrawing:
         for place, holes in self.holes:
             rows = hole_table_rows(holes, self.model.info.units)
             words = hole_class_lines(holes, self.model.info.units)
-            whole = Table(HOLE_COLUMNS, rows, style, 0.0, f"holes-{mark_of(self.part)}-{place}", fill=False)
+            whole = Table(HOLE_COLUMNS, rows, style, unbroken_width(HOLE_COLUMNS, rows, style), f"holes-{mark_of(self.part)}-{place}", fill=False)
             head = step * len(words) + 1.0
             count = whole.fitting(0, (self.room[1] - 8.0 if tall else self.room[1] / 2) - head)
             count = -(-len(rows) // -(-len(rows) // count))  # equal columns

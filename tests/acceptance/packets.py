@@ -41,11 +41,13 @@ LONGEST = 900.0  # seconds that one packet may take another process
 
 @dataclass(frozen=True)
 class Written:
-    """What was written: files of the packet, and the sheets of the documents beside it as (document, name, SVG)."""
+    """What was written: files of the packet, and the sheets of the documents beside it as (document, name, SVG). warned: of
+    which sheets the program says that they are crowded."""
 
     name: str
     files: Mapping[str, bytes]
     beside: tuple[tuple[str, str, bytes], ...] = ()
+    warned: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,6 +57,7 @@ class Packet:
     name: str
     files: Mapping[str, bytes]
     drawings: tuple[tuple[str, str, bytes], ...] = field(default=(), repr=False)
+    warned: tuple[str, ...] = ()
 
     @cached_property
     def sheets(self) -> tuple[Drawn, ...]:
@@ -146,7 +149,7 @@ def written(name: str, plan: str, world: Any) -> Written:
     finally:
         publishing.svg_text = real
     assert made.remarks == (), name
-    return Written(name, dict(made.files), tuple(drawings))
+    return Written(name, dict(made.files), tuple(drawings), tuple(w.message.partition(" is crowded")[0] for w in made.warnings))
 
 
 def random_plans(count: int) -> list[tuple[int, RandomPlan]]:
@@ -213,4 +216,4 @@ def _loaded(path: Path) -> tuple[Packet, ...]:
     made = pickle.loads(path.read_bytes())
     if isinstance(made, str):
         raise AssertionError(f"the packet could not be made: {made}")
-    return tuple(Packet(w.name, w.files, w.beside) for w in made)
+    return tuple(Packet(w.name, w.files, w.beside, w.warned) for w in made)

@@ -14,6 +14,8 @@ from typing import Any
 
 import pytest
 
+from plandoc.drawing.audit import CROWDED
+from plandoc.drawing.audit import RULES as AUDIT
 from tests.acceptance.packets import DUAL, DUALS, NAMES, RANDOM, Packet
 from tests.acceptance.rules import RULES, Finding
 
@@ -52,6 +54,17 @@ def test_rule(rule: str, packets: tuple[Packet, ...], request: pytest.FixtureReq
     assert left or name == RANDOM, f"mended: take {name} out of [{rule}] in faults.toml"
     if left:
         pytest.xfail(f"{len(left)} findings: {FAULTS[rule]['cause']}")
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("packets", [*NAMES, RANDOM, DUAL], indirect=True)
+def test_the_program_tells_of_the_sheets_on_which_the_rules_find_something(packets: tuple[Packet, ...]) -> None:
+    """What the program sees in its own display lists is what a reader of the written files sees: of each sheet on which one
+    of the rules finds something that users are told, and of no other, it says that it is crowded."""
+    for packet in packets:
+        named = [(f"sheet {d.code}", d) for d in packet.sheets] + [(f"{document}.pdf, page {d.sheet.data['number']},", d) for document, d in packet.beside]
+        found = {name for name, drawn in named for rule, finds in AUDIT if rule in CROWDED and next(iter(finds(drawn)), None) is not None}
+        assert set(packet.warned) == found, packet.name
 
 
 def test_every_waiver_has_a_reason_and_a_rule() -> None:

@@ -5,6 +5,9 @@ from __future__ import annotations
 import pytest
 
 from plandoc.drawing.audit import RULES, audit
+from plandoc.drawing.audit_dimensions import figure_words, lines_cross
+from plandoc.drawing.audit_rules import text_on_text
+from plandoc.drawing.audit_sheet import sheet_view
 from plandoc.drawing.display import Circle, Fill, Group, Item, Line, Sheet, Text
 from plandoc.drawing.style import load_style
 
@@ -56,17 +59,21 @@ def test_a_line_through_text() -> None:
     assert found(note(20, 30), Fill("mask", (((15, 20), (60, 20), (60, 40), (15, 40)),))) == []
 
 
-def test_table_rules_and_own_dimension_lines_are_excepted() -> None:
-    rule = Line("tb", ((15, 30.3), (60, 30.3)))
-    assert found(Group("table", (note(20, 30), Line("dim", rule.points)))) == []
+def test_words_of_a_table_keep_clear_of_its_rules_too() -> None:
+    assert found(Group("table", (note(20, 30), Line("tb", ((15, 30.3), (60, 30.3)))))) == ["line-through-form"]
+    assert found(Group("table", (note(20, 30), Line("tb", ((15, 31), (60, 31)))))) == []
+
+
+def test_own_dimension_lines_are_excepted() -> None:
     assert found(dimension(90, 30, 60, 0)) == []
     assert "line-through-text" in found(dimension(90, 30, 60, 0), Line("dim", ((40, 87), (50, 87))))
 
 
 def test_ink_outside_the_frame() -> None:
-    assert found(note(195, 30)) == ["ink-outside-frame"]
+    assert found(note(195, 30)) == ["ink-outside-frame", "line-through-text"]  # the frame's own line
+    assert found(note(202, 30)) == ["ink-outside-frame"]
     assert found(Line("vis", ((20, 5), (60, 20)))) == ["ink-outside-frame"]
-    assert found(Line("zone", ((20, 5), (20, 10)))) == []
+    assert found(Group("zones", (Line("zone", ((20, 9), (20, 10))),))) == []
 
 
 def test_small_and_turned_lettering() -> None:
@@ -108,3 +115,33 @@ def test_extension_ends_first_row_and_missing_figures() -> None:
     assert "extension-ends" in found(long)
     outline = Line("vis", ((30, 97), (120, 97)))
     assert "first-row" in found(dimension(90, 30, 60, 0), outline)
+
+
+def test_ink_in_text() -> None:
+    head = Fill("ink", (((20, 29), (24, 29), (22, 27)),))
+    assert "ink-in-text" in found(note(20, 30), head)
+    assert found(note(20, 40), head) == []
+
+
+def test_running_dimensions_cross_neither_each_other_nor_dimension_lines() -> None:
+    def running(x: float, end: float) -> Group:
+        return Group("running", (Line("ext", ((x, 98), (x, 95), (end, 88))),), "", (("mm", "1"),))
+
+    assert "running-cross" in found(running(40, 60), running(50, 45))
+    assert "running-cross" not in found(running(40, 42), running(50, 52))
+    assert "dimension-lines-cross" in found(dimension(90, 30, 60, 0), running(40, 45))
+
+
+def test_a_leader_over_a_dimension_line() -> None:
+    leader = Group("leader", (Line("ldr", ((40, 95), (50, 85))),), "", (("note", "n"),))
+    assert "leaders-cross-dimensions" in found(dimension(90, 30, 60, 0), leader)
+
+
+def test_what_is_told_names_the_words_and_the_figure() -> None:
+    view = sheet_view(Sheet(1, "test", "1", "T", (210.0, 160.0), (dimension(90, 30, 60, 0), dimension(81, 50, 120, 1))), STYLE)
+    assert {f.told for f in lines_cross(view)} == {"the line of the dimension 7 crosses an extension line of the dimension 7"}
+    three = (Text("dimtxt", (0, 0), "18", 3.5), Text("dimtxt", (0, 0), "3", 2.6), Text("dimtxt", (0, 0), "4", 2.6), Text("dimtxt", (0, 0), "[476]", 3.5))
+    row = sheet_view(Sheet(1, "test", "1", "T", (210.0, 160.0), three), STYLE).runs
+    assert figure_words(row) == "18 3/4 [476]" and figure_words(row[1:3]) == "3/4"
+    (text,) = text_on_text(sheet_view(Sheet(1, "test", "1", "T", (210.0, 160.0), (note(20, 30), note(22, 31, "OTHER"))), STYLE))
+    assert text.told == '"WORD" and "OTHER" overlap'
