@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from plandoc.drawing.boxes import overlap
 from plandoc.drawing.display import XY, Circle, Extent, Fill, Group, Item, Line, Text, shifted
-from plandoc.drawing.lettering import fitted, printable, text_width
+from plandoc.drawing.lettering import fitted, printable, reach, text_width
 from plandoc.drawing.style import Style
 from plandoc.geometry.contours import Curve, clipped
 from plandoc.sheets.templateboards import BAR_STRIP, FOOT, OVERLAP, Board
@@ -17,6 +17,7 @@ TICK = 1.2
 ARM = 4.0  # half of a registration cross
 RING = 2.0
 MAP_WIDE, MAP_HIGH = 30.0, 13.0
+LINE_PITCH = 3.9  # of the words at the foot, more where letters are larger
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,9 +152,10 @@ def _foot(board: Board, column: int, row: int, paper: XY, words: PageWords, styl
     tile = f"  tile {tile_name(column, row)}" if board.columns * board.rows > 1 else ""
     lines = [(f"{words.sheet}{tile}", True), (words.about, True), *((m, False) for m in words.more)]
     items: list[Item] = []
+    pitch = max(LINE_PITCH, size + sum(reach(size)) + 0.05)
     for number, (line, bold) in enumerate(lines[:4]):
         text, high = fitted(printable(line), size, right - left, style.minimum_height, bold)
-        items.append(Text("note", (left, top + size + number * 3.9), text, high, bold=bold))
+        items.append(Text("note", (left, top + size + number * pitch), text, high, bold=bold))
     return [*found, Group("foot", tuple(items))]
 
 
