@@ -16,7 +16,7 @@ from plandoc.model.entities import Model, PlanInfo
 from plandoc.sheets.context import IndexRow
 from plandoc.shopwork.names import mark_of
 
-CODE = "PD368"
+CODE = "PD380"
 LARGER = {"letter": "tabloid", "A4": "A3"}
 MOST_TOLD = 4
 
