@@ -31,7 +31,10 @@ def fit(context: FitContext) -> FitEffect | None:
         deep = _let_in(context, hung, door_face, side_face, thick)
         for at in heights:
             for part, face in ((door, door_face), (side, side_face)):
-                _leaf(work, context.item, part, face, pin, (leaf, deep, long), hung.run, at)
+                edge = part.shoulder.at(pin)
+                if not hung.lapped and (edge - door.shoulder.at(pin)) * pin.side > 0:
+                    edge = door.shoulder.at(pin)  # the side goes on beyond the door: both leaves begin at the pin
+                _leaf(work, context.item, part, face, pin, edge, (leaf, deep, long), hung.run, at)
             plane, barrel = door.shoulder.at(pin), pin.side * 2 * thick
             middle = (door.shoulder.at(door_face) + side.shoulder.at(side_face)) / 2
             work.room((pin.axis, plane, plane + barrel), (door_face.axis, middle - thick, middle + thick), (hung.run, at - long / 2, at + long / 2))
@@ -57,10 +60,9 @@ def _let_in(context: FitContext, hung: Hanging, door_face: Face, side_face: Face
     return Fraction(0) if surface or gap > 2 * thick else (2 * thick - gap) / 2
 
 
-def _leaf(work: d.Work, item: HardwareItem, part: Frame, face: Face, pin: Face, size: tuple[Fraction, Fraction, Fraction], run: int, at: Fraction) -> None:
-    """One leaf: from the edge at the pin inwards. size: its width, the depth of its gain, its length."""
+def _leaf(work: d.Work, item: HardwareItem, part: Frame, face: Face, pin: Face, edge: Fraction, size: tuple[Fraction, Fraction, Fraction], run: int, at: Fraction) -> None:
+    """One leaf: from the edge at the pin inwards. edge: coordinate of the pin's line; size: its width, the depth of its gain, its length."""
     leaf, deep, long = size
-    edge = part.shoulder.at(pin)
     far = edge - pin.side * leaf
     lo, hi = [Fraction(0)] * 3, [Fraction(0)] * 3
     for axis, pair in ((pin.axis, (edge, far)), (run, (at - long / 2, at + long / 2)), (face.axis, part.shoulder.span(face.axis))):

@@ -38,7 +38,8 @@ class Hanging:
 def hanging(context: FitContext, door: Frame, side: Frame) -> Hanging | None:
     """How a door hangs; None after PD318 where the two cannot be door and side."""
     through, across = door.thickness_axis, side.thickness_axis
-    inner = towards(door, side.shoulder, through)
+    outer = context.outer(door.path)
+    inner = towards(door, side.shoulder, through) if outer is None or outer.axis != through else outer.opposite
     if through == across:
         # in a face frame the stile stands beside the door, in its plane; the pin is at the outer face
         beside = [a for a in AXES if a != through and (door.shoulder.hi[a] <= side.shoulder.lo[a] or side.shoulder.hi[a] <= door.shoulder.lo[a])]
@@ -46,7 +47,9 @@ def hanging(context: FitContext, door: Frame, side: Frame) -> Hanging | None:
         if context.item.kind != "butt_hinge" or len(beside) != 1 or not flush:
             context.tell.say("PD318", f"`{door.path}` and `{side.path}` lie in the same direction: a door stands square to the part that carries it", mend=f"name the door first, then the side: fit {context.item.name} on door, left_side; a butt hinge also joins a door to a stile beside it in its plane")
             return None
-        across, inner = beside[0], Face(through, -1 if through == UP else 1)
+        across = beside[0]
+        if outer is None or outer.axis != through:
+            inner = Face(through, -1 if through == UP else 1)
     edge = towards(door, side.shoulder, across)
     inside = edge.opposite
     overlay = (side.shoulder.at(inside) - door.shoulder.at(edge)) * inside.side

@@ -238,7 +238,8 @@ class ShapeKind:
 @dataclass(frozen=True, slots=True)
 class FitContext:
     """Hardware on parts, in the coordinates of the assembly in which the line stands. moving: all parts that move with the
-    one of that path, itself among them: those of what swings or opens, and those that joints hold to them."""
+    one of that path, itself among them: those of what swings or opens, and those that joints hold to them. outer: the side to
+    which what swings or opens with that part does so, None where the plan says nothing of it."""
 
     id: str
     item: HardwareItem
@@ -246,6 +247,7 @@ class FitContext:
     args: Arguments
     tell: Teller
     moving: Callable[[str], tuple[Frame, ...]]
+    outer: Callable[[str], Face | None]
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from dataclasses import replace
 from functools import partial
 
 from plandoc.diagnostics import Note, Sink, Span
-from plandoc.geometry.bodies import AXES, body_box
+from plandoc.geometry.bodies import AXES, Face, body_box
 from plandoc.model.cells import PartCell
 from plandoc.model.entities import Feature, Fitting, HardwareItem, Motion
 from plandoc.model.evaluate import Evaluator
@@ -172,7 +172,7 @@ def fit_hardware(plan: Expanded, evaluate: Evaluator, kinds: Kinds, sink: Sink, 
         # Places and faces of the line are those of the assembly that it is written in.
         inner = outer.inverse()
         local = tuple(_seen(f, inner) for f in known)
-        effect = kind.fit(FitContext(f"fit{number}.{item.name}", item, local, arguments, teller(evaluate, sink, statement.span, "" if owner is None else owner.path), partial(_along, moving, inner)))
+        effect = kind.fit(FitContext(f"fit{number}.{item.name}", item, local, arguments, teller(evaluate, sink, statement.span, "" if owner is None else owner.path), partial(_along, moving, inner), partial(_outer, moving, inner)))
         if effect is None:
             continue
         fittings.append(_placed(effect.fitting, outer, owner.path if owner is not None else ""))
@@ -185,22 +185,32 @@ def _along(moving: _Moving, inner: Transform, path: str) -> tuple[Frame, ...]:
     return tuple(_seen(f, inner) for f in moving.with_part(path))
 
 
+def _outer(moving: _Moving, inner: Transform, path: str) -> Face | None:
+    target = moving.target_of(path)
+    return None if target is None else inner.face(moving.faces[target])
+
+
 class _Moving:
     """Which parts move together: those of what swings or opens, and those that joints hold to them."""
 
     def __init__(self, plan: Expanded, evaluate: Evaluator, joined: Joined, motions: Sequence[Motion]) -> None:
         self.cells = {p.path: p for p in plan.parts if not p.loose}
         self.evaluate, self.joined = evaluate, joined
-        self.targets = sorted((m.target for m in motions), key=len, reverse=True)
+        self.faces = {m.target: m.face for m in motions}
+        self.targets = sorted(self.faces, key=len, reverse=True)
         self.beside: dict[str, list[str]] = {}
         for joint in joined.joints:
             if joint.kind != "slide":
                 self.beside.setdefault(joint.a, []).append(joint.b)
                 self.beside.setdefault(joint.b, []).append(joint.a)
 
+    def target_of(self, path: str) -> str | None:
+        """What swings or opens with that part: the part itself, or the innermost assembly."""
+        return next((t for t in self.targets if path == t or path.startswith(t + ".")), None)
+
     def with_part(self, path: str) -> tuple[Frame, ...]:
         """These parts in the world, in the order of the plan."""
-        target = next((t for t in self.targets if path == t or path.startswith(t + ".")), None)
+        target = self.target_of(path)
         found = {path}
         if target is not None:
             found |= {p for p in self.cells if p == target or p.startswith(target + ".")}

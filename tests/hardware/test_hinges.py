@@ -6,7 +6,7 @@ from fractions import Fraction as F
 
 import pytest
 
-from plandoc.geometry.bodies import Box
+from plandoc.geometry.bodies import Box, body_box
 from plandoc.model.entities import Feature
 from plandoc.tables.hinges import hinge_rows, hinges_for
 from tests.support.resolving import Outcome, faulty, resolved, sound
@@ -281,3 +281,35 @@ def test_a_butt_hinge_joins_a_door_to_a_stile_in_its_plane() -> None:
         gains = [f for f in outcome.model.part(path).features if f.kind == "gain"]
         assert [f.face.name for f in gains if f.face] == [face] * 2
         assert (gains[0].cuts[0].outline.lo, gains[0].cuts[0].outline.hi) == ((-18, 175), (-4, 225))  # type: ignore[union-attr]
+
+
+RISER = """part riser from ply
+  grain across
+  across from 0 to 500 mm
+  back from 165 mm
+  up from {low} mm to {high} mm
+part lid from ply
+  grain across
+  across from 0 to 500 mm
+  back from 0 to 164 mm
+  up from 178 mm
+"""
+
+
+@pytest.mark.parametrize(("swing", "low", "high", "leaf"), [
+    ("", 178, 378, (178, 192)), ("swings lid 90° about rear to top\n", 178, 378, (182, 196)), ("swings lid 90° about rear\n", 100, 378, (182, 196)),
+    ("swings lid 90° about rear to bottom\n", 0, 378, (178, 192)),
+])  # fmt: skip
+def test_the_pin_stands_on_the_side_to_which_the_lid_swings(swing: str, low: int, high: int, leaf: tuple[int, int]) -> None:
+    """A lid 18 thick before a riser that goes on above it: leaves 14 wide, on both from the face at which the lid opens."""
+    text = RISER.format(low=low, high=high) + BUTT + swing + "fit butt on lid, riser at 100 mm, 400 mm\n"
+    model = sound(text).model
+    for path in ("lid", "riser"):
+        gains = [body_box(f.cuts[0]).span(2) for f in model.part(path).features if f.kind == "gain"]
+        assert gains == [leaf] * 2, path
+
+
+def test_a_door_set_back_between_the_sides_has_both_leaves_at_its_own_face() -> None:
+    model = sound(CASE + INSET.replace("back   from 0", "back   from 10 mm") + BUTT + "fit butt on door, left_side at 100 mm, 400 mm\n").model
+    for path in ("door", "left_side"):
+        assert {body_box(f.cuts[0]).span(1) for f in model.part(path).features if f.kind == "gain"} == {(10, 24)}, path
