@@ -21,7 +21,6 @@ from plandoc.geometry.bodies import (
 )
 from plandoc.geometry.solid import GRID, Solid
 from plandoc.model.entities import Model, Part
-from plandoc.model.rods import ROD
 
 STEPS = int(GRID)
 
@@ -57,13 +56,6 @@ def blank_solid(part: Part) -> Solid:
     """Shoulder box and tongues of a part, nothing cut away yet, in place."""
     adds, _ = _prisms(part, (Fraction(0), Fraction(0), Fraction(0)))
     return Solid.from_prisms(adds)
-
-
-def sawn_solid(part: Part) -> Solid:
-    """A part as it leaves the saw: its blank, that of a rod round."""
-    origin = (Fraction(0), Fraction(0), Fraction(0))
-    adds, _ = _prisms(part, origin)
-    return Solid.from_prisms(adds, [_shifted(p, origin) for f in part.features if f.kind == ROD for p in f.cuts])
 
 
 def _prisms(part: Part, origin: Point3) -> tuple[tuple[Body, ...], tuple[Body, ...]]:

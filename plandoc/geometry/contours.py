@@ -140,17 +140,13 @@ def combined(adds: Iterable[Contour], cuts: Iterable[Contour] = (), within: Cont
     for part in getattr(shape, "geoms", (shape,)):
         if isinstance(part, shapely.Polygon) and not part.is_empty and part.area > LEAST:
             solid = shapely.geometry.polygon.orient(part)
-            found.extend(_rebuilt([(x, y) for x, y in ring.coords[:-1]], circles) for ring in (solid.exterior, *solid.interiors))
+            found.extend(with_arcs([(x, y) for x, y in ring.coords[:-1]], circles) for ring in (solid.exterior, *solid.interiors))
     return tuple(sorted((f for f in found if f), key=lambda c: min((round(p[1], 3), round(p[0], 3)) for p in points(c, 0.05))))
 
 
 def with_arcs(ring: Sequence[XY], circles: Sequence[tuple[XY, float]]) -> Contour:
-    """A closed run of points (the first not repeated) as strokes; runs of chords that lie on one of the circles are arcs."""
-    return _rebuilt(ring, circles)
-
-
-def _rebuilt(ring: Sequence[XY], circles: Sequence[tuple[XY, float]]) -> Contour:
-    """Runs of chords on one circle as arcs, straight strokes in one line as one."""
+    """A closed run of points (the first not repeated) as strokes: runs of chords that lie on one of the circles as arcs, straight
+    strokes in one line as one."""
     ring = [p for i, p in enumerate(ring) if hypot(p[0] - ring[i - 1][0], p[1] - ring[i - 1][1]) > LEAST]
     if len(ring) < 3:
         return ()

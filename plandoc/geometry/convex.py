@@ -90,16 +90,6 @@ def chunk_faces(chunk: Chunk) -> tuple[Polygon, ...]:
     return cut_faces(box_faces(chunk.box), chunk.normal, chunk.offset)
 
 
-def faces_box(faces: Sequence[Polygon]) -> Box | None:
-    """The box around, None for nothing."""
-    points = [p for face in faces for p in face]
-    if not points:
-        return None
-    lo = tuple(min(p[axis] for p in points) for axis in AXES)
-    hi = tuple(max(p[axis] for p in points) for axis in AXES)
-    return Box((lo[0], lo[1], lo[2]), (hi[0], hi[1], hi[2]))
-
-
 def left_faces(box: Box, chunks: Sequence[Chunk]) -> tuple[Polygon, ...]:
     """The faces of a box after chunks were sawn off; every chunk's plane is taken to go right through."""
     faces = box_faces(box)
