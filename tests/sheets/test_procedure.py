@@ -15,9 +15,11 @@ from plandoc.model.entities import Model, Step
 from plandoc.pipeline import check
 from plandoc.sheets.cutting import compose as layout_sheets
 from plandoc.sheets.procedure import compose
+from plandoc.sheets.setups import compose as setup_sheets
 from plandoc.sheets.steprows import warning_triangle
 from plandoc.shopwork.layouts import layouts
 from plandoc.shopwork.names import stock_words
+from plandoc.shopwork.setupsteps import numbers_text, setups_of_steps
 from plandoc.shopwork.state import states
 from plandoc.shopwork.stepwords import cautions_of, tools_text
 from plandoc.tables import caution_name
@@ -146,6 +148,20 @@ def test_a_step_goes_over_the_end_of_a_sheet_only_where_much_would_stay_empty() 
     assert inside(drafts, ctx)
 
 
+def test_steps_name_their_set_ups_with_the_sheet() -> None:
+    """`1 to 4 on sheet 7.1`: as the sheets of set-ups have them; a step of assembly has none."""
+    checked = check("lookout-table.plan", DiskWorld(ROOT / "examples" / "lookout-table"))
+    ctx = context(checked.model)
+    codes = {int(attr(group, "number")): draft.code for draft in setup_sheets(ctx) for group in groups(draft.items, "setup")}
+    said = {step.number: _words([t for d in compose(ctx) for g in groups(d.items, "step") if attr(g, "step") == str(step.number) for t in texts(g.items)]) for step in ctx.steps}
+    own = setups_of_steps(ctx.model, ctx.steps)
+    assert sum(bool(numbers) for numbers in own.values()) > 5
+    for step in ctx.steps:
+        assert ("SET-UPS" in said[step.number]) == bool(own[step.number])
+        for code in {codes[number] for number in own[step.number]}:
+            assert f"{numbers_text([n for n in own[step.number] if codes[n] == code])} on " in said[step.number] and code in said[step.number]
+
+
 def test_words_of_a_step_never_reach_into_its_picture() -> None:
     ctx = context(sample_case())
     for group in (g for d in compose(ctx) for g in groups(d.items, "step")):
@@ -156,9 +172,11 @@ def test_words_of_a_step_never_reach_into_its_picture() -> None:
 
 def test_cautions_have_a_triangle() -> None:
     ctx = context(sample_case())
-    for step, group in zip(ctx.steps, (g for d in compose(ctx) for g in groups(d.items, "step")), strict=True):
-        triangles = [line for line in lines(group.items, "tb") if line.closed and len(line.points) == 3]
-        own = dict(zip((s.number for s in ctx.steps), cautions_of(ctx.steps), strict=True))[step.number]
+    drawn = [group for draft in compose(ctx) for group in groups(draft.items, "step")]  # a step may go on on the next sheet
+    assert {attr(group, "step") for group in drawn} == {str(step.number) for step in ctx.steps}
+    for step, own in zip(ctx.steps, cautions_of(ctx.steps), strict=True):
+        items = [item for group in drawn if attr(group, "step") == str(step.number) for item in group.items]
+        triangles = [line for line in lines(items, "tb") if line.closed and len(line.points) == 3]
         assert len(triangles) == len(own.lines)
     outline = warning_triangle((0.0, 0.0), 4.2)[0]
     (ax, ay), (bx, by), (cx, cy) = outline.points  # type: ignore[union-attr]

@@ -82,9 +82,10 @@ def test_boards_that_the_maker_planes_are_measured_after_planing() -> None:
 
 
 def test_screws_with_glue_need_no_wait() -> None:
-    plain, screwed = (titled(steps_of(PAIR + f"joint butt rail into left, right{more}\n"), "Glue up") for more in ("", " with screw6 every 40 mm ends 20 mm"))
-    assert plain.waits and not screwed.waits
-    assert "Drive the screws of the next step at once: they clamp the joints while the glue sets." in screwed.texts
+    plain, steps = (steps_of(PAIR + f"joint butt rail into left, right{more}\n") for more in ("", " with screw6 every 40 mm ends 20 mm"))
+    screwed, drive = titled(steps, "Glue up"), titled(steps, "Drive the screws")
+    assert titled(plain, "Glue up").waits and not screwed.waits
+    assert f"Drive the screws of step {drive.number} at once: they clamp the joints while the glue sets." in screwed.texts
 
 
 def test_keys_are_driven_before_the_top_hides_them() -> None:
