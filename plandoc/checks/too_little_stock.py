@@ -11,11 +11,8 @@ from plandoc.cutting.zones import cut_boards
 from plandoc.diagnostics import Sink
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Model
-from plandoc.model.sawn import bars_to_hand, blanks, boards_to_hand, lengths, saw_of
+from plandoc.model.sawn import WORK, bars_to_hand, blanks, boards_to_hand, lengths, saw_of
 from plandoc.quantity import FOOT, METRE, shop_text
-
-WORK = 1500
-"""Counted search work for each part, as in the layouts of the packet."""
 
 
 def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:

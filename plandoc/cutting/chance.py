@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import MutableSequence
-from typing import TypeVar
-
-T = TypeVar("T")
 _MASK = (1 << 64) - 1
 
 
@@ -23,9 +19,3 @@ class Chance:
         x ^= (x << 17) & _MASK
         self.state = x
         return ((x >> 16) * n) >> 48
-
-    def shuffle(self, things: MutableSequence[T]) -> None:
-        """Puts the things into a random order, in place."""
-        for i in range(len(things) - 1, 0, -1):
-            j = self.below(i + 1)
-            things[i], things[j] = things[j], things[i]

@@ -239,10 +239,6 @@ class Layouts:
         return sum((s.sheet.cost(self.aim) for s in self.sheets), Fraction(0))
 
     @property
-    def money(self) -> Fraction:
-        return sum((s.sheet.price for s in self.sheets), Fraction(0))
-
-    @property
     def settings(self) -> tuple[Fraction, ...]:
         """All different fence settings, the largest first (mm)."""
         return tuple(sorted(frozenset().union(*(s.settings for s in self.sheets)), reverse=True))

@@ -13,6 +13,8 @@ from plandoc.model.entities import Model, Part, Stock
 from plandoc.model.roughsizes import rough_pieces
 from plandoc.tables.sawing import KEEP, KERF, TRIM
 
+WORK = 1500
+"""Counted search work for each part of a layout; keeps the pass short."""
 BAND = "edge band"
 """The kind of the feature that a banded edge is."""
 

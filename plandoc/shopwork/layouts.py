@@ -18,16 +18,21 @@ from plandoc.cutting.stock import Part as Cutout
 from plandoc.cutting.zones import cut_boards
 from plandoc.model.entities import Model, Part, Stock
 from plandoc.model.ordered import ordered
-from plandoc.model.sawn import aim_of, bars_to_hand, blanks, boards_to_hand, lengths, named_cutouts
-from plandoc.model.sawn import saw_of as saw_of
-from plandoc.model.sawn import sawn_size as sawn_size
-from plandoc.model.sawn import sheets_of as sheets_of
+from plandoc.model.sawn import (
+    WORK,
+    aim_of,
+    bars_to_hand,
+    blanks,
+    boards_to_hand,
+    lengths,
+    named_cutouts,
+    saw_of,
+    sawn_size,
+    sheets_of,
+)
 from plandoc.shopwork.kept import of_last_model
 from plandoc.shopwork.names import mark_of
 from plandoc.tables.sawing import BARS, BOARD_LENGTHS, BOARD_WIDTHS
-
-WORK = 1500
-"""Counted search work for each part; keeps the pass short."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -147,18 +147,20 @@ class Lift:
 
 
 def heaviest(model: Model, steps: Sequence[Step], volumes: dict[str, float] | None = None) -> Lift | None:
-    """The heaviest thing to lift: a full sheet of stock, or the heaviest piece that joints hold together, without hardware."""
+    """The heaviest thing to lift: the largest full sheet of a stock that is bought, or the heaviest piece that joints hold together, without hardware."""
     found: list[Lift] = []
     cuts = {path: step.number for step, row in reversed(list(zip(steps, claims(model, steps), strict=True))) for item in row if item.operation.startswith("cut:") for path in (item.path,)}
     for taken in stock_list(model):
         stock = next((s for s in model.stocks if s.name == taken.stock), None)
-        if stock is None or stock.kind != "sheet" or stock.width is None or stock.length is None or not taken.sheets:
+        full = [s.sheet for s in taken.layout.sheets.sheets if not s.sheet.rack] if taken.layout is not None and taken.layout.sheets is not None else []
+        if stock is None or stock.kind != "sheet" or not taken.sheets or not full:
             continue
+        sheet = max(full, key=lambda s: s.width * s.length)
         weighs = stock_density(stock)
         if weighs is not None:
-            size = f"{shop_text(stock.width, model.info.units)} × {shop_text(stock.length, model.info.units)}"
+            size = f"{shop_text(sheet.width, model.info.units)} × {shop_text(sheet.length, model.info.units)}"
             number = min((cuts[p.path] for p in model.parts if p.stock.name == stock.name and p.path in cuts), default=0)
-            found.append(Lift(f"a full sheet of {stock_words(stock, model.info.units)}, {size}", stock.width * stock.length * stock.measured * weighs / 10**9, number))
+            found.append(Lift(f"a full sheet of {stock_words(stock, model.info.units)}, {size}", sheet.width * sheet.length * stock.measured * weighs / 10**9, number))
     masses = {p.path: part_weight(p, volumes) for p in model.placed}
     group = {path: path for path in masses}
     for step, row in zip(steps, claims(model, steps), strict=True):

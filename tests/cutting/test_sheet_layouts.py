@@ -75,7 +75,7 @@ def test_rack_comes_before_a_new_sheet() -> None:
 def test_money_chooses_the_sheet_size() -> None:
     sheets = [Sheet("large", F(200), F(100), F(50)), Sheet("small", F(100), F(100), F(20))]
     made = checked([Part("a", F(100), F(100), 2)], sheets, aim="money")
-    assert (made.money, made.proved) == (40, True)
+    assert (made.cost, made.proved) == (40, True)
     made = checked([Part("a", F(100), F(100), 2)], sheets)
     assert [s.sheet.name for s in made.sheets] == ["large"]
 
@@ -84,7 +84,7 @@ def test_the_bound_on_money_is_a_sum_of_prices() -> None:
     """0.55 of the large sheet's area would cost 55, but no sheets do: two small ones cost 100."""
     sheets = [Sheet("large", F(200), F(100), F(110)), Sheet("small", F(100), F(100), F(50))]
     made = checked([Part("a", F(60), F(90), 2)], sheets, aim="money")
-    assert (made.money, made.bound, made.proved) == (100, 100, True)
+    assert (made.cost, made.bound, made.proved) == (100, 100, True)
 
 
 def test_stock_that_does_not_suffice_is_told() -> None:

@@ -10,13 +10,13 @@ import pytest
 
 from plandoc.cutting.verify import faults_of
 from plandoc.model.entities import Model
-from plandoc.model.sawn import blanks, boards_to_hand
+from plandoc.model.sawn import blanks, boards_to_hand, sawn_size, sheets_of
 from plandoc.pipeline import Checked, check
 from plandoc.publish.cuttinglist import cutting_csv
 from plandoc.publish.packetlists import stock_csv
 from plandoc.quantity import FOOT, INCH
 from plandoc.shopwork.buying import to_buy
-from plandoc.shopwork.layouts import cutouts, layouts, sawn_size, sheets_of
+from plandoc.shopwork.layouts import cutouts, layouts
 from plandoc.shopwork.names import mark_of
 from plandoc.shopwork.stocklist import stock_list
 from plandoc.world import DiskWorld, MemoryWorld
