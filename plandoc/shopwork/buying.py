@@ -89,7 +89,7 @@ def pieces(row: StockRow, stock: Stock, units: Units) -> str:
         left = sum(count for _, count in layout.laid.unplaced)
         return f"{counted(left, 'piece')} without room: see the cuts"
     if layout is None:
-        return "by board feet; add waste" if stock.kind == "lumber" and units.system == "inch" else "by volume; add waste" if stock.kind == "lumber" else "by area; add waste" if stock.kind == "sheet" else "by run; add waste"
+        return unlaid_words(stock, units)
     racked = ""
     total = len(layout.bars.bars) if layout.bars is not None else len(layout.sheets.sheets) if layout.sheets is not None else 0
     if total > layout.bought:
@@ -102,6 +102,17 @@ def pieces(row: StockRow, stock: Stock, units: Units) -> str:
         return f"{bars_words(layout.bars, units)}{racked}"
     word = "board" if stock.kind == "lumber" else "bar"
     return f"none: {layout.bought} of {counted(len(stock.boards), word)} to hand{racked}"
+
+
+def unlaid_words(stock: Stock, units: Units) -> str:
+    """How stock is bought that has no cutting layout, and why it has none: `by board feet; add waste: a piece is larger than usual
+    boards`."""
+    if stock.kind == "sheet":
+        return "by area; add waste: the plan names no size of the sheet"
+    if stock.kind == "lumber":
+        boards = "the boards named" if stock.random is not None else "usual boards"
+        return f"by {'board feet' if units.system == 'inch' else 'volume'}; add waste: a piece is larger than {boards}"
+    return "by run; add waste: a piece is longer than usual bars"
 
 
 def sheets_words(layout: StockLayout, stock: Stock, units: Units) -> str:

@@ -271,6 +271,14 @@ def test_boards_of_an_assumed_size_say_so() -> None:
     assert "Assumed is the least of the random boards that will do." in words(BARS.compose(random))
 
 
+def test_stock_without_a_layout_says_why() -> None:
+    told = bought(OAK + parts("oak", '20" x 11 5/8"') + LATH + parts("lath", '150"') + 'stock ash lumber 4/4 "Ash"\n  boards random 4" to 5" x 4\' to 8\'\n' + parts("ash", '36" x 5"') + 'stock ply sheet "Plywood"\n  called 1/2"\n' + parts("ply", '20" x 20"'))
+    assert told["oak"][2] == "by board feet; add waste: a piece is larger than usual boards"
+    assert told["ash"][2] == "by board feet; add waste: a piece is larger than the boards named"
+    assert told["lath"][2] == "by run; add waste: a piece is longer than usual bars"
+    assert told["ply"][2] == "by area; add waste: the plan names no size of the sheet"
+
+
 def test_several_sizes_of_sheets_say_what_they_cost() -> None:
     ply = 'stock ply sheet 48" x 96" "birch plywood"\n  called 3/4"\n  price 110 a sheet\n  also 60" x 60" at 50\n'
     said = words(CUTTING.compose(plain(model_of(ply + parts("ply", '40" x 45"', '20" x 45"')))))
