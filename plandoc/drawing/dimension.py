@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from math import inf
 
 from plandoc.drawing.boxes import Segment, item_extent, united
 from plandoc.drawing.dimension_request import DimensionRequest, Placed
@@ -151,15 +152,15 @@ class _Placer:
         members = tuple(i for i, span in enumerate(self.spans) if span.request.axis == axis)
         known: dict[tuple[object, ...], tuple[tuple[Figure, ...], Solution]] = {}
         memory = {side: Memory() for side in SIDES[axis]}
-        best, solved = self._cost(plan, axis, members, taken, known, memory)
+        best, solved = self._cost(plan, axis, members, taken, known, memory, inf)
         tries = TRIES
         while tries > 0 and any(s.conflicts for _, s in solved.values()):
             better = None
             for other in self._moves(plan, axis, solved):
-                tries -= 1
-                cost, result = self._cost(other, axis, members, taken, known, memory)
+                cost, result = self._cost(other, axis, members, taken, known, memory, best)
                 if cost < best - 1e-6:
                     best, better = cost, (other, result)
+                tries -= bool(result)
                 if tries <= 0:
                     break
             if better is None:
@@ -175,9 +176,14 @@ class _Placer:
         taken: tuple[Extent, ...],
         known: dict[tuple[object, ...], tuple[tuple[Figure, ...], Solution]],
         memory: dict[str, Memory],
+        limit: float,
     ) -> tuple[float, dict[str, tuple[tuple[Figure, ...], Solution]]]:
+        """What the plan costs, with the figures of each side; no figures where sides and rows alone cost the limit."""
         spans = self._under(plan)
         set_rows(spans, plan)
+        cost = structure_cost(spans, plan, self.view, members)
+        if cost >= limit:
+            return cost, {}
         solved = {}
         for side in SIDES[axis]:
             here = tuple(i for i in members if plan.sides[i] == side)
@@ -188,7 +194,6 @@ class _Placer:
                 blocked = tuple(self._to_side(box, side) for box in taken)
                 known[key] = (figures, Search(figures, self.style, self.ticks, outward, blocked, memory[side]).solve())
             solved[side] = known[key]
-        cost = structure_cost(spans, plan, self.view, members)
         return cost + sum(s.cost for _, s in solved.values()), solved
 
     def _moves(

@@ -74,7 +74,8 @@ NEAR = 0.02  # mm on paper
 AXIS_LETTERS = "xyz"
 RUNNING_FROM = 4  # places from one reference face
 RUNNING_LEAST = 2  # where they would conflict otherwise
-RELIEF = 100.0  # that other bands must bring
+RELIEF = 200.0  # that other bands must bring: lines that cross, not figures that stand close
+OTHER_PLACES = 3  # of equal ones, that are tried for the dimension of all
 OTHER_SIDE = {"above": "below", "below": "above", "left": "right", "right": "left"}
 
 
@@ -184,7 +185,7 @@ class PartView:
             if len(row) < RUNNING_LEAST:
                 continue
             for side in self._usual(axis):
-                if best[0].trouble > 0 and sides.get(axis) != side:
+                if best[0].trouble >= RELIEF and sides.get(axis) != side:
                     other = self._placed(own, places, {**sides, axis: side}, ink)
                     if other[0].trouble < best[0].trouble - RELIEF:
                         best, sides = other, {**sides, axis: side}
@@ -235,7 +236,7 @@ class PartView:
         (lo, hi), *elsewhere = ((self._end(measure, a, axis, side), self._end(measure, b, axis, side)) for a, b in measure.edges)
         return DimensionRequest(
             axis, lo, hi, measure.hi - measure.lo, number, measure.kind, side,
-            self._names(measure), AXIS_LETTERS[measure.axis], measure.printed_count, tuple(elsewhere),
+            self._names(measure), AXIS_LETTERS[measure.axis], measure.printed_count, tuple(elsewhere[:: -(-len(elsewhere) // OTHER_PLACES) or 1]),
         )  # fmt: skip
 
     def _names(self, measure: Measure) -> tuple[str, str]:
