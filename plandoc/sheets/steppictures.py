@@ -1,5 +1,5 @@
 """Pictures of steps: the parts on the bench, or the piece as far as it has grown, new parts heavy and earlier ones
-light, with arrows in the direction in which the new ones go in."""
+light, with arrows in the direction in which the new ones go in, rings at screws and frames for clamps."""
 
 from __future__ import annotations
 
@@ -21,7 +21,9 @@ from plandoc.geometry.solid import Solid
 from plandoc.geometry.view import ISO, ISO_LEFT, ISO_REAR, ISO_REAR_RIGHT, Projection
 from plandoc.model.entities import Model, Part, Step
 from plandoc.sheets.context import SheetContext
+from plandoc.sheets.levels import AXIS_WORDS
 from plandoc.sheets.stepbodies import Progress, telling_view
+from plandoc.sheets.stepclamps import clamps, pressed
 from plandoc.sheets.views import (
     Placement,
     Scene,
@@ -32,10 +34,12 @@ from plandoc.sheets.views import (
 )
 from plandoc.sheets.visible import Seen
 from plandoc.shopwork.alike import form_of
+from plandoc.shopwork.shopping import all_glue_ups
 from plandoc.shopwork.state import StepState
 
 ARROW = 7.0  # mm, length of an arrow of motion
 ARROW_CLEAR = 1.5
+CLAMP_ROOM = 4.0  # mm round the piece for clamps
 ARROW_ROOM = ARROW + ARROW_CLEAR + 1.0
 MOST_ARROWS = 6
 LARGEST = 0.5  # paper over model; small parts are not blown up beyond it
@@ -195,15 +199,19 @@ def _assembly(ctx: SheetContext, step: Step, state: StepState, space: Extent, do
     view = _side(bodies, spots, state)
     words = [f"{len(alike)} ALIKE, ONE SHOWN"] if len(alike) > 1 else []
     words += [FROM[view]] if FROM[view] else []
+    joints = pressed(ctx.model, [up for up in all_glue_ups(ctx.model, ctx.steps) if up.step == step.number], paths)
+    words += ["THIN FRAMES: CLAMPS"] if joints else []
     size = ctx.style.minimum_height
     joined = ", ".join(words)
     told = (joined,) if text_width(joined, size) <= space[2] - space[0] else tuple(line for part in words for line in wrap(part, size, space[2] - space[0]))
     room = (space[0], space[1], space[2], space[3] - CAPTION * len(told) if words else space[3])
-    inner = _arrow_room(room, view, [move for _, move in ways])
+    inner = _arrow_room(room, view, [move for _, move in ways], CLAMP_ROOM if joints else 0.0)
     extent = picture_extent(view, bodies)
     ratio = min(LARGEST, fill_ratio(extent, inner[2] - inner[0], inner[3] - inner[1]))
     place = centred_placement(view, extent, ratio, inner)
-    extra: list[Item] = [*_arrows(ctx, ways, bodies, place), *_points(spots, place, bodies, paths)]
+    held = clamps(ctx.model, joints, bodies, place, ctx.style)
+    extra: list[Item] = [*_arrows(ctx, ways, bodies, held, place), *_points(spots, place, bodies, paths)]
+    extra += [Group("clamps", tuple(held), attrs=(("axes", " ".join(AXIS_WORDS[a] for a in sorted(joints))),))] if held else []
     if words:
         low = max([place.paper((extent[0], extent[1]))[1], *(e[3] for i in extra if (e := item_extent(i)) is not None)])
         first = min(low + size + 2.0, space[3] - 1.0 - CAPTION * (len(told) - 1))
@@ -315,16 +323,16 @@ def _ways_in(model: Model, state: StepState) -> list[tuple[tuple[str, ...], Move
     return [(tuple(paths), ways[sense]) for sense, paths in list(groups.items())[:MOST_ARROWS]]
 
 
-def _arrow_room(space: Extent, view: Projection, moves: Sequence[Move]) -> Extent:
-    """The rectangle less room for arrows on the sides where they stand."""
-    room = [2.0, 2.0, 2.0, 2.0]
+def _arrow_room(space: Extent, view: Projection, moves: Sequence[Move], around: float = 0.0) -> Extent:
+    """The rectangle less room for arrows on the sides where they stand. around: mm that other marks take on all sides."""
+    room = [2.0 + around] * 4
     for move in moves:
         out = _way_out(view, move)
         if out is None:
             continue
         for axis in (0, 1):
             side = axis + (2 if out[axis] > 0 else 0)
-            room[side] = max(room[side], ARROW_ROOM * abs(out[axis]))
+            room[side] = max(room[side], around + ARROW_ROOM * abs(out[axis]))
     return space[0] + room[0], space[1] + room[1], space[2] - room[2], space[3] - room[3]
 
 
@@ -336,10 +344,14 @@ def _way_out(view: Projection, move: Move) -> XY | None:
 
 
 def _arrows(
-    ctx: SheetContext, ways: Sequence[tuple[tuple[str, ...], Move]], bodies: Sequence[tuple[str, Solid]], place: Placement
-) -> list[Item]:
-    """Arrows of motion outside the outline of the picture, in line with what comes in, pointing the way it goes."""
+    ctx: SheetContext, ways: Sequence[tuple[tuple[str, ...], Move]], bodies: Sequence[tuple[str, Solid]], others: Sequence[Item],
+    place: Placement,
+) -> list[Item]:  # fmt: skip
+    """Arrows of motion outside the outline of the picture and of other marks, in line with what comes in, pointing the way
+    it goes."""
     hull = _hull([solid for _, solid in bodies], place)
+    around = [shapely.box(*e) for i in others if (e := item_extent(i)) is not None]
+    hull = shapely.union_all([hull, *around]).convex_hull if around else hull
     made = (_arrow(_hull([ctx.solids[p] for p in paths], place), hull, move, place) for paths, move in ways)
     return [arrow for arrow in made if arrow is not None]
 

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from plandoc.drawing.boxes import item_extent, overlap
-from plandoc.drawing.display import Text, walk
+from plandoc.drawing.display import Fill, Text, walk
 from plandoc.model.entities import Model, Step
 from plandoc.pipeline import check
 from plandoc.sheets.cutting import compose as layout_sheets
@@ -20,6 +20,7 @@ from plandoc.sheets.steprows import warning_triangle
 from plandoc.shopwork.layouts import layouts
 from plandoc.shopwork.names import stock_words
 from plandoc.shopwork.setupsteps import numbers_text, setups_of_steps
+from plandoc.shopwork.shopping import all_glue_ups
 from plandoc.shopwork.state import states
 from plandoc.shopwork.stepwords import cautions_of, tools_text
 from plandoc.tables import caution_name
@@ -193,3 +194,21 @@ def test_sheets_are_clean(model: Model, paper: str, orientation: str) -> None:
     drafts = compose(ctx)
     assert findings(drafts, ctx) == []
     assert inside(drafts, ctx)
+
+
+def test_pictures_of_glue_ups_show_clamps_along_their_directions() -> None:
+    """The doors and the case of the cupboard; dry fits and what is screwed on have none."""
+    model = check("map-cupboard.plan", DiskWorld(ROOT / "examples" / "map-cupboard")).model
+    ctx = context(model)
+    wanted: dict[str, set[str]] = {}
+    for up in all_glue_ups(model, ctx.steps):
+        straight = {"xyz"[c.axis] for c in up.found.clamped}
+        if straight:
+            wanted.setdefault(str(up.step), set()).update(straight)
+    shown: dict[str, set[str]] = {}
+    for draft in compose(ctx):
+        for picture in groups(draft.items, "picture"):
+            for frame in groups(picture.items, "clamps"):
+                shown.setdefault(attr(picture, "step"), set()).update(attr(frame, "axes").split())
+                assert lines(frame.items, "ldr") and any(isinstance(i, Fill) for i in frame.items)
+    assert shown == wanted and len(wanted) >= 3
