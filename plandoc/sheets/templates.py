@@ -90,13 +90,12 @@ def _draft(ctx: SheetContext, board: Board, page: _Page, count: int) -> Draft:
     about = "; ".join(_about(block.template) for block in board.blocks)
     tile = f", tile {tile_name(page.column, page.row)}" if board.columns * board.rows > 1 else ""
     sheets = [s for block in board.blocks if (s := ctx.sheet_of(mark_of(block.template.part)))]
-    more = []
-    if page.drawn.left_out:
-        more.append(f"{counted(len(page.drawn.left_out), 'place')} without figures here: see the part drawing")
+    left = f"{counted(len(page.drawn.left_out), 'place')} without figures here" if page.drawn.left_out else ""
     if sheets:
-        more.append(f"Part drawing: sheet {', '.join(dict.fromkeys(sheets))}. {ctx.model.info.title}")
+        drawing = f"Part drawing: sheet {', '.join(dict.fromkeys(sheets))}" + (f", for {left} too" if left else "")
     else:
-        more.append(ctx.model.info.title)
+        drawing = f"{left[:1].upper()}{left[1:]}: see the part drawing" if left else ""
+    more = [f"{drawing}. {ctx.model.info.title}" if drawing else ctx.model.info.title]  # one line: the bars' own must have room
     more.append(f"{correction_text(Fraction(98))}; more on T.1")
     words = PageWords(f"{page.code}, page {page.code[2:]} of {count}", about, tuple(more))
     items = tile_page(page.drawn, page.column, page.row, ctx.paper, words, ctx.style)

@@ -132,6 +132,14 @@ def pages_survive_a_small_print(packet: Packet) -> list[Finding]:
 # 30 -------------------------------------------------------------------------------------------------------------
 
 
+@rule(30, "e")
+def every_template_page_tells_how_to_correct(packet: Packet) -> list[Finding]:
+    """Where the bars of a page do not measure right, the page itself says what to print at: 100 / 98 for a bar of 98 mm."""
+    right = f"98: print at {100 * 100 / 98:.2f} %"
+    pages = packet.documents.get("templates", [])
+    return [Finding(d.name, "page", "nothing of a bar that is wrong") for d in pages[1:] if not any(right in r.text for r in d.runs)]
+
+
 @rule(30)
 def nothing_is_scaled_in_print(packet: Packet) -> list[Finding]:
     """Every PDF asks for printing without scaling."""
