@@ -11,7 +11,7 @@ from plandoc.drawing.linework import arrowhead, reference_mark
 from plandoc.drawing.style import Style
 from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Model, Part
-from plandoc.quantity import dual_text
+from plandoc.quantity import dual_text, shop_text
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.truesize import SAFE
@@ -99,7 +99,10 @@ def label(ctx: SheetContext, part: Part, box: Extent, number: int, count: int) -
     for row, line in enumerate(lines):
         text, size = fitted(line, NAME, x1 - left, style.minimum_height, bold=True)
         items.append(Text("label", (left, y0 + NAME + row * 6.6), text, size, bold=True))
-    sizes = " × ".join(dual_text(s, fine) for s, fine in ((part.length, units), (part.width, units), (part.thickness, units.fine)))
+    three = ((part.length, units), (part.width, units), (part.thickness, units.fine))
+    sizes = " × ".join(dual_text(s, fine) for s, fine in three)
+    if text_width(printable(sizes), style.minimum_height, True) > x1 - x0:
+        sizes = " × ".join(shop_text(s, fine) for s, fine in three)  # no room for a second unit
     y = y0 + MARK + 7.2
     items += note_line_items(sizes, (x0, y), _fit(sizes, TEXT + 0.6, x1 - x0, style), "note", bold=True)
     y += 3.2
