@@ -67,8 +67,8 @@ def test_a_second_unit_stands_only_where_the_plan_has_one():
     two = replace(MODEL, info=replace(MODEL.info, units=Units("inch", F(1, 32), Units("mm", F(1, 2)))))
     valid(model_json(two))
     units = json.loads(model_json(two))["plan"]["units"]
-    assert units == {"system": "inch", "step": "1/32", "second": {"system": "mm", "step": "1/2"}}
-    assert json.loads(model_json(MODEL))["plan"]["units"] == {"system": "inch", "step": "1/32"}
+    assert units == {"system": "inch", "step": "0.03125", "second": {"system": "mm", "step": "0.5"}}
+    assert json.loads(model_json(MODEL))["plan"]["units"] == {"system": "inch", "step": "0.03125"}
 
 
 def test_the_schema_is_itself_valid_and_explains_everything():
