@@ -32,8 +32,11 @@ def united(boxes: Iterable[Extent]) -> Extent:
 
 def segment_meets_box(p: XY, q: XY, box: Extent) -> bool:
     """Whether the segment has a point inside the open box (clipping by parameter)."""
+    (px, py), (qx, qy), (x0, y0, x1, y1) = p, q, box
+    if (px <= x0 and qx <= x0) or (px >= x1 and qx >= x1) or (py <= y0 and qy <= y0) or (py >= y1 and qy >= y1):
+        return False  # beside it: by far the most
     low, high = 0.0, 1.0
-    for start, end, lo, hi in ((p[0], q[0], box[0], box[2]), (p[1], q[1], box[1], box[3])):
+    for start, end, lo, hi in ((px, qx, x0, x1), (py, qy, y0, y1)):
         step = end - start
         if step == 0:
             if not lo < start < hi:
@@ -129,6 +132,15 @@ def item_segments(item: Line | Circle | Arc | Fill | Text) -> tuple[Segment, ...
     return tuple(itertools.pairwise(points))
 
 
+def _points(item: Line | Arc | Fill) -> Sequence[XY]:
+    """The points between which its strokes run."""
+    if isinstance(item, Line):
+        return item.points if len(item.points) > 1 or item.closed else ()
+    if isinstance(item, Arc):
+        return arc_points(item.centre, item.radius, item.start, item.end)
+    return [p for loop in item.loops for p in loop]
+
+
 def item_extent(item: Item) -> Extent | None:
     """The box that an item covers, without the width of its pen; None for an empty group."""
     boxes: list[Extent] = []
@@ -139,7 +151,7 @@ def item_extent(item: Item) -> Extent | None:
             (x, y), r = leaf.centre, leaf.radius
             boxes.append((x - r, y - r, x + r, y + r))
         else:
-            points = [p for s in item_segments(leaf) for p in s]
+            points = _points(leaf)
             if points:
                 xs, ys = [p[0] for p in points], [p[1] for p in points]
                 boxes.append((min(xs), min(ys), max(xs), max(ys)))

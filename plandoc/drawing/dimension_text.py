@@ -286,7 +286,13 @@ class Search:
     def _blocked_cost(self, n: int, option: Option, blocked: tuple[Extent, ...]) -> float:
         cost = 0.0
         strokes = [option.line] + ([option.leader] if option.leader else [])
+        room = TEXT_ROOM + 1e-6
+        every = [option.box, *((*p, *q) for p, q in (*strokes, *self.extensions[n]))]
+        left, right = min(min(e[0], e[2]) for e in every) - room, max(max(e[0], e[2]) for e in every) + room
+        low, high = min(min(e[1], e[3]) for e in every) - room, max(max(e[1], e[3]) for e in every) + room
         for box in blocked:
+            if box[0] >= right or box[2] <= left or box[1] >= high or box[3] <= low:
+                continue
             cost += BAD * overlap(option.box, box, TEXT_ROOM)
             cost += BAD * any(segment_meets_box(p, q, box) for p, q in strokes)
             cost += LINES_CROSS / 5 * any(segment_meets_box(p, q, box) for p, q in self.extensions[n])

@@ -48,17 +48,23 @@ CORNER_ROOM = 0.8
 COARSE_FROM = 12
 CHUNK = 72
 READ_AS_ONE = 60.0
+FURTHEST = 5.1  # mm; notes further apart do not matter to each other
 Rows = npt.NDArray[np.intp]
+Pairs = dict[tuple[int, tuple[int, int], int, tuple[int, int]], float]
 
 
 @dataclass(frozen=True, slots=True)
 class _Option:
+    """row: the number of its target and its place among all that were tried there, which name it."""
+
+    row: tuple[int, int]
     cost: float
     tip: XY
     elbow: XY
     end: XY  # of the shoulder, at the lettering
     right: bool
     boxes: tuple[Extent, ...]
+    room: Extent  # round all of it
 
     @property
     def strokes(self) -> tuple[Segment, Segment]:
@@ -89,39 +95,63 @@ def place_notes(
     Every note gives one Group "leader" with attr note. Leaders cross no leader, lettering covers no lettering;
     where that fails, `crowded` says so.
     """
-    if not notes:
-        return Placed((), view_extent)
-    ground = _Ground(view_extent, tuple(obstacles), tuple(lines_to_avoid), space)
-    blocks = [_block(note.lines, style) for note in notes]
-    options = [_options(note, block, ground) for note, block in zip(notes, blocks, strict=True)]
-    chosen = _solve(options)
-    if any(note.others for note in notes) and _trouble(options, chosen) >= MEETS:
-        worst = _troubled(options, chosen)
-        more = [_more(own, note, block, ground) if n in worst else own for n, (own, note, block) in enumerate(zip(options, notes, blocks, strict=True))]
-        again = _solve(more)
-        if _trouble(more, again) < _trouble(options, chosen):
-            options, chosen = more, again
-    groups = tuple(
-        _group(note, block, options[n][chosen[n]], style)
-        for n, (note, block) in enumerate(zip(notes, blocks, strict=True))
-    )
-    crowded = []
-    for n, note in enumerate(notes):
-        own = options[n][chosen[n]]
-        pairs = [_pair(own, options[m][chosen[m]]) for m in range(len(notes)) if m != n]
-        if own.cost >= CROSSED or any(p >= CROSSED for p in pairs):
-            crowded.append(f"no clear place for the note {' '.join(note.lines)!r}")
-        elif own.cost >= MEETS:
-            crowded.append(f"the leader of {' '.join(note.lines)!r} and a dimension line cross")
-    boxes = [box for group in groups if (box := item_extent(group)) is not None]
-    return Placed(groups, united([view_extent, *boxes]), tuple(crowded))
+    return Notes(view_extent, notes, style, obstacles, lines_to_avoid).place(space)
 
 
-def _more(options: list[_Option], note: NoteRequest, block: _Block, ground: _Ground) -> list[_Option]:
-    """The options, and those at the other targets, spread over all of them; best first."""
-    others = note.others[:: -(-len(note.others) // OTHERS)] if note.others else ()
-    more = [replace(o, cost=o.cost + ANOTHER) for at in others for o in _options(replace(note, target=at), block, ground)]
-    return sorted([*options, *more], key=lambda o: round(o.cost, 6))[:KEEP]
+class Notes:
+    """The notes of one view, which may be placed several times, each time in other room on the same paper."""
+
+    def __init__(
+        self, view_extent: Extent, notes: Sequence[NoteRequest], style: Style, obstacles: Sequence[Extent] = (),
+        lines_to_avoid: Sequence[Line] = (),
+    ) -> None:  # fmt: skip
+        """As in place_notes."""
+        self.view, self.notes, self.style = view_extent, tuple(notes), style
+        self._ground = _Ground(view_extent, tuple(obstacles), tuple(lines_to_avoid))
+        self._blocks = [_block(note.lines, style) for note in self.notes]
+        self._tries: dict[tuple[int, int], _Tries] = {}
+        self._pairs: Pairs = {}
+
+    def place(self, space: Extent | None = None) -> Placed:
+        """As place_notes says."""
+        if not self.notes:
+            return Placed((), self.view)
+        options = [self._options(n, 0, note.target, space) for n, note in enumerate(self.notes)]
+        chosen = _solve(options, self._pairs)
+        if any(note.others for note in self.notes) and _trouble(options, chosen) >= MEETS:
+            worst = _troubled(options, chosen)
+            more = [self._more(n, own, space) if n in worst else own for n, own in enumerate(options)]
+            again = _solve(more, self._pairs)
+            if _trouble(more, again) < _trouble(options, chosen):
+                options, chosen = more, again
+        found = [own[k] for own, k in zip(options, chosen, strict=True)]
+        groups = tuple(
+            _group(note, block, option, self.style)
+            for note, block, option in zip(self.notes, self._blocks, found, strict=True)
+        )
+        crowded = []
+        for n, note in enumerate(self.notes):
+            pairs = [_pair(found[n], found[m]) for m in range(len(found)) if m != n]
+            if found[n].cost >= CROSSED or any(p >= CROSSED for p in pairs):
+                crowded.append(f"no clear place for the note {' '.join(note.lines)!r}")
+            elif found[n].cost >= MEETS:
+                crowded.append(f"the leader of {' '.join(note.lines)!r} and a dimension line cross")
+        boxes = [box for group in groups if (box := item_extent(group)) is not None]
+        return Placed(groups, united([self.view, *boxes]), tuple(crowded))
+
+    def _options(self, n: int, number: int, target: XY, space: Extent | None) -> list[_Option]:
+        """Those of a note at one of its targets, named by the number of that."""
+        key = (n, number)
+        if key not in self._tries:
+            self._tries[key] = _Tries(replace(self.notes[n], target=target), self._blocks[n], self._ground, number)
+        return _options(self._tries[key], space)
+
+    def _more(self, n: int, options: list[_Option], space: Extent | None) -> list[_Option]:
+        """The options, and those at the other targets, spread over all of them; best first."""
+        others = self.notes[n].others
+        others = others[:: -(-len(others) // OTHERS)] if others else ()
+        more = [replace(o, cost=o.cost + ANOTHER) for k, at in enumerate(others, 1) for o in self._options(n, k, at, space)]
+        return sorted([*options, *more], key=lambda o: round(o.cost, 6))[:KEEP]
 
 
 def _trouble(options: list[list[_Option]], chosen: list[int]) -> float:
@@ -150,10 +180,8 @@ def _coarse(line: Line) -> Line:
 class _Ground:
     """What is on the paper already."""
 
-    def __init__(
-        self, view: Extent, obstacles: tuple[Extent, ...], lines: tuple[Line, ...], space: Extent | None
-    ) -> None:
-        self.view, self.obstacles, self.space = view, obstacles, space
+    def __init__(self, view: Extent, obstacles: tuple[Extent, ...], lines: tuple[Line, ...]) -> None:
+        self.view = view
         pieces = [(s, line.role) for line in lines for s in line_segments(_coarse(line))]
         segments = [s for s, _ in pieces]
         roles = [role for _, role in pieces]
@@ -214,16 +242,16 @@ def _block(lines: tuple[str, ...], style: Style) -> _Block:
     return _Block(lines, tuple(drops), tuple(boxes))
 
 
-def _options(note: NoteRequest, block: _Block, ground: _Ground) -> list[_Option]:
+def _options(tries: _Tries, space: Extent | None) -> list[_Option]:
     """The cheapest options, all costs worked out in arrays: what an option costs by itself, then, as long as it can
     still be among the best, what it meets on the paper."""
-    tries = _Tries(note, block, ground)
-    order = np.lexsort((tries.elbow[:, 1], tries.elbow[:, 0], np.round(tries.cost, 6)))
-    total = tries.cost.copy()
+    alone = tries.cost_in(space)
+    order = np.lexsort((tries.elbow[:, 1], tries.elbow[:, 0], np.round(alone, 6)))
+    total = alone.copy()
     done: list[int] = []
     for at in range(0, len(order), CHUNK):
         chunk = order[at : at + CHUNK]
-        if len(done) >= KEEP and tries.cost[chunk[0]] > np.partition(total[done], KEEP - 1)[KEEP - 1]:
+        if len(done) >= KEEP and alone[chunk[0]] > np.partition(total[done], KEEP - 1)[KEEP - 1]:
             break
         total[chunk] += tries.met(chunk)
         done += chunk.tolist()
@@ -235,8 +263,9 @@ def _options(note: NoteRequest, block: _Block, ground: _Ground) -> list[_Option]
 class _Tries:
     """Every direction and reach of one leader, one row each (mm)."""
 
-    def __init__(self, note: NoteRequest, block: _Block, ground: _Ground) -> None:
-        self.ground = ground
+    def __init__(self, note: NoteRequest, block: _Block, ground: _Ground, number: int) -> None:
+        """number: of the target."""
+        self.ground, self.number = ground, number
         view, (x, y) = ground.view, note.target
         rows: list[tuple[float, float, float, float]] = []
         for rank, angle in enumerate(ANGLES):
@@ -272,13 +301,24 @@ class _Tries:
         cost += OVER_VIEW * _overlapping(whole, np.array([view]), 1.5)[:, 0]
         for boxes in self.boxes:
             cost += BAD * np.count_nonzero(_overlapping(boxes, ground.boxes, 0.8), axis=1)
-        if ground.space is not None:
-            low, high = np.array(ground.space[:2]), np.array(ground.space[2:])
-            cost += BAD * ((whole[:, :2] < low).any(axis=1) | (whole[:, 2:] > high).any(axis=1))
-        self.cost = cost
+        self.cost, self.whole = cost, whole
+        self._met: Floats = np.full(len(cost), np.nan)
+
+    def cost_in(self, space: Extent | None) -> Floats:
+        """What the rows cost by themselves where only this room may be used."""
+        if space is None:
+            return self.cost
+        low, high = np.array(space[:2]), np.array(space[2:])
+        return self.cost + BAD * ((self.whole[:, :2] < low).any(axis=1) | (self.whole[:, 2:] > high).any(axis=1))
 
     def met(self, rows: Rows) -> Floats:
-        """What these rows cost for the strokes and the lettering that they meet."""
+        """What these rows cost for the strokes and the lettering that they meet; worked out once."""
+        fresh = rows[np.isnan(self._met[rows])]
+        if len(fresh):
+            self._met[fresh] = self._meeting(fresh)
+        return self._met[rows]
+
+    def _meeting(self, rows: Rows) -> Floats:
         ground = self.ground
         cost = np.zeros(len(rows))
         for boxes in self.boxes:
@@ -298,7 +338,9 @@ class _Tries:
             return float(of[row, 0]), float(of[row, 1])
 
         boxes = tuple((float(b[row, 0]), float(b[row, 1]), float(b[row, 2]), float(b[row, 3])) for b in self.boxes)
-        return _Option(cost, point(self.tip), point(self.elbow), point(self.end), bool(self.right[row]), boxes)
+        tip, elbow, end = point(self.tip), point(self.elbow), point(self.end)
+        room = united([*boxes, (*tip, *tip), (*elbow, *elbow), (*end, *end)])
+        return _Option((self.number, row), cost, tip, elbow, end, bool(self.right[row]), boxes, room)
 
 
 def _overlapping(boxes: Floats, others: Floats, clear: float) -> npt.NDArray[np.bool_]:
@@ -311,6 +353,8 @@ def _overlapping(boxes: Floats, others: Floats, clear: float) -> npt.NDArray[np.
 
 
 def _pair(a: _Option, b: _Option) -> float:
+    if not overlap(a.room, b.room, FURTHEST):
+        return 0.0
     cost = BAD * any(overlap(p, q, 1.0) for p in a.boxes for q in b.boxes)
     wide = [(x0 - 5.0, y0 - 1.5, x1 + 5.0, y1 + 1.5) for x0, y0, x1, y1 in b.boxes]
     cost += READ_AS_ONE * any(overlap(p, q) for p in a.boxes for q in wide)
@@ -330,23 +374,36 @@ def _meet(a: Segment, b: Segment) -> bool:
     return segments_apart(a, b) < BESIDE
 
 
-def _solve(options: list[list[_Option]]) -> list[int]:
-    """Sweeps, pairs changed together, and notes that make way for one that meets a dimension line, until nothing improves."""
-    known: dict[tuple[int, int, int, int], float] = {}
+def _solve(options: list[list[_Option]], known: Pairs) -> list[int]:
+    """Sweeps, pairs changed together, and notes that make way for one that meets a dimension line, until nothing improves. known: costs of two options together, by note and row."""
+    count = len(options)
+    chosen = [0] * count
+    rooms = [united(option.room for option in own) for own in options]
+    near = [[m for m in range(count) if m != n and overlap(rooms[n], rooms[m], FURTHEST)] for n in range(count)]
 
     def pair(n: int, a: int, m: int, b: int) -> float:
         if n > m:
             n, a, m, b = m, b, n, a
-        key = (n, a, m, b)
-        if key not in known:
-            known[key] = _pair(options[n][a], options[m][b])
-        return known[key]
-
-    count = len(options)
-    chosen = [0] * count
+        one, other = options[n][a], options[m][b]
+        key = (n, one.row, m, other.row)
+        cost = known.get(key)
+        if cost is None:
+            cost = known[key] = _pair(one, other)
+        return cost
 
     def local(n: int, k: int, skip: int = -1) -> float:
-        return options[n][k].cost + sum(pair(n, k, m, chosen[m]) for m in range(count) if m not in (n, skip))
+        return options[n][k].cost + sum(pair(n, k, m, chosen[m]) for m in near[n] if m != skip)
+
+    def best_of(n: int) -> tuple[int, float]:
+        """Company only adds to what an option costs by itself, and the options stand in that order."""
+        best, least = 0, local(n, 0)
+        for k, option in enumerate(options[n]):
+            if option.cost > least + 1e-5:
+                break
+            cost = local(n, k)
+            if round(cost, 6) < round(least, 6):
+                best, least = k, cost
+        return best, least
 
     def make_way(n: int) -> bool:
         """Puts the note where only one other stands in the way, and that one elsewhere; False where nothing is gained."""
@@ -373,19 +430,18 @@ def _solve(options: list[list[_Option]]) -> list[int]:
     for _ in range(8):
         changed = False
         for n in range(count):
-            costs = [local(n, k) for k in range(len(options[n]))]
-            best = min(range(len(costs)), key=lambda k, c=costs: (round(c[k], 6), k))  # type: ignore[misc]
-            if costs[best] < costs[chosen[n]] - 1e-6:
+            best, least = best_of(n)
+            if least < local(n, chosen[n]) - 1e-6:
                 chosen[n], changed = best, True
         for n in range(count):
-            for m in range(n + 1, count):
-                if pair(n, chosen[n], m, chosen[m]) < CROSSED:
+            for m in near[n]:
+                if m < n or pair(n, chosen[n], m, chosen[m]) < CROSSED:
                     continue
                 now = local(n, chosen[n], m) + local(m, chosen[m], n) + pair(n, chosen[n], m, chosen[m])
-                lone_n = [local(n, k, m) for k in range(len(options[n]))]
-                lone_m = [local(m, k, n) for k in range(len(options[m]))]
-                for a, alone_a in enumerate(lone_n):
-                    for b, alone_b in enumerate(lone_m):
+                lone_n = [(a, local(n, a, m)) for a, option in enumerate(options[n]) if option.cost < now]
+                lone_m = [(b, local(m, b, n)) for b, option in enumerate(options[m]) if option.cost < now]
+                for a, alone_a in lone_n:
+                    for b, alone_b in lone_m:
                         if alone_a + alone_b < now - 1e-6 and alone_a + alone_b + pair(n, a, m, b) < now - 1e-6:
                             now = alone_a + alone_b + pair(n, a, m, b)
                             chosen[n], chosen[m], changed = a, b, True

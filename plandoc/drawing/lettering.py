@@ -336,6 +336,7 @@ def _number_runs(number: ShopNumber, prefix: str, suffix: str) -> tuple[_Run, ..
     return _joined(runs)
 
 
+@lru_cache(maxsize=16384)
 def _note_runs(text: str, stacked: bool) -> tuple[_Run, ...]:
     runs: list[_Run] = []
     for piece in re.split(f"([{''.join(SYMBOLS)}])", text):

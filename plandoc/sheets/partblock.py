@@ -121,6 +121,7 @@ class PartDrawing:
         self.room = room
         self.holes = tuple((place, holes) for place, holes in plan.tables if place in self.places)
         self.split = len(self.views) < len(plan.views)  # some stand by themselves, and the heading says where
+        self._drawn: dict[tuple[str, Fraction], PartView] = {}
         self._known: dict[Fraction, tuple[Block, ...]] = {}
         self._slim: dict[Fraction, Block | None] = {}
         self._spreads: dict[Fraction, Block] = {}
@@ -212,10 +213,12 @@ class PartDrawing:
         crowded: list[str] = []
         drawn: dict[str, tuple[Group, Extent]] = {}
         for view in self.views:
-            group, extent, remarks = PartView(
-                self.plan, view, self.strokes[view.place], self.notes, self.places, ratio, self.model.info.units,
-                self.style, self._note_space(view, ratio) if slim is None else None, slim,
-            ).drawn()  # fmt: skip
+            key = (view.place, ratio)
+            if key not in self._drawn:
+                self._drawn[key] = PartView(
+                    self.plan, view, self.strokes[view.place], self.notes, self.places, ratio, self.model.info.units, self.style,
+                )  # fmt: skip
+            group, extent, remarks = self._drawn[key].drawn(self._note_space(view, ratio) if slim is None else None, slim)
             drawn[view.place] = (group, extent)
             crowded += remarks
         return _arranged(drawn, self.style), tuple(crowded)

@@ -6,15 +6,15 @@ The view is drawn with its outline's upper left corner at the origin and moved t
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
-
-import numpy as np
+from functools import cached_property
 
 from plandoc.drawing.boxes import grown, item_extent, line_segments, overlap, segment_meets_box, united
 from plandoc.drawing.dimension import decimal_text, place_dimensions
 from plandoc.drawing.dimension_request import DimensionRequest, NoteRequest, Placed
 from plandoc.drawing.display import XY, Extent, Group, Item, Line, Text, shifted, walk
-from plandoc.drawing.leaders import place_notes
+from plandoc.drawing.leaders import Notes
 from plandoc.drawing.lettering import (
     note_line_extent,
     note_line_items,
@@ -29,7 +29,6 @@ from plandoc.drawing.linework import (
     without,
 )
 from plandoc.drawing.running import place_running
-from plandoc.drawing.strokes_in_boxes import strokes_in_boxes
 from plandoc.drawing.style import Style
 from plandoc.drawing.takeoff import Ink
 from plandoc.geometry.bodies import Face, Point3
@@ -54,6 +53,7 @@ from plandoc.sheets.partfaces import (
 )
 from plandoc.sheets.partnotes import FeatureNote, note_target
 from plandoc.sheets.partviews import Hole, Measure, PartPlan
+from plandoc.sheets.taken import Taken, is_free
 from plandoc.sheets.views import (
     TITLE_DROP,
     TITLE_HEIGHT,
@@ -84,20 +84,26 @@ def covered(items: Iterable[Item]) -> Extent:
     return united(e for i in items if (e := item_extent(i)) is not None)
 
 
+@dataclass(frozen=True, slots=True)
+class _Fixed:
+    """A view without its leader notes. before: all that is drawn; boards: the lines of glued boards among it."""
+
+    boards: tuple[Item, ...]
+    before: tuple[Item, ...]
+    crowded: tuple[str, ...]
+    notes: Notes
+
+
 class PartView:
     """One view of the part at a scale, with its outline's upper left corner at the origin."""
 
     def __init__(
         self, plan: PartPlan, view: FaceView, strokes: Sequence[Stroke], notes: Sequence[FeatureNote],
-        places: frozenset[str], ratio: Fraction, units: Units, style: Style, space: Extent | None = None,
-        slim: tuple[float, float] | None = None,
+        places: frozenset[str], ratio: Fraction, units: Units, style: Style,
     ) -> None:  # fmt: skip
-        """strokes: the projection of the part. notes: of all views. places: of the views drawn beside this one.
-        space: the paper that leader notes may use, None for any. slim: instead, how wide (mm) the view may be with its
-        notes, and how far these may stand over and under it."""
+        """strokes: the projection of the part. notes: of all views. places: of the views drawn beside this one."""
         self.plan, self.view, self.notes, self.places = plan, view, tuple(notes), places
         self.part, self.ratio, self.units, self.style = plan.part, ratio, units, style
-        self.space, self.slim = space, slim
         scale = float(ratio)
         box = self.part.box
         xs = sorted(float(v) for v in (view.flat(box.lo)[0], view.flat(box.hi)[0]))
@@ -105,6 +111,7 @@ class PartView:
         self.place = Placement(view.projection, scale, (-xs[0] * scale, ys[1] * scale))
         self.outline: Extent = (0.0, 0.0, (xs[1] - xs[0]) * scale, (ys[1] - ys[0]) * scale)
         self.lines = stroke_lines(strokes, self.place)
+        self._known: dict[Extent | None, tuple[Group, Extent, tuple[str, ...]]] = {}
         self.crowded: list[str] = []
         self.by_title: list[tuple[int, Group]] = []  # left (-1) or right (1) of the title
         self.ends = [point for line in self.lines for point in line.points]
@@ -116,8 +123,9 @@ class PartView:
         self._past = {f.id: centre_overshoot(radius, style, room) for f, radius, room in zip(holes, radii, rooms, strict=True)}
         self.straight = [s for line in self.lines if len(line.points) <= STRAIGHT for s in line_segments(line)]
 
-    def drawn(self) -> tuple[Group, Extent, list[str]]:
-        """The group, the paper it covers, and what is crowded."""
+    @cached_property
+    def _fixed(self) -> _Fixed:
+        """What does not depend on the room for notes, worked out once."""
         boards = self._boards()
         marks = [*boards, *self._blank(), *self._centres(), *self._lettering(), *self._hole_letters()]
         ticks = self._centre_ticks()
@@ -127,20 +135,32 @@ class PartView:
         before += self._thickness(before)
         lettering = [e for leaf in walk((*before,)) if isinstance(leaf, Text) and (e := item_extent(leaf))]
         strokes = [leaf for leaf in walk((*before,)) if isinstance(leaf, Line)]
-        space = self.space
-        if self.slim is not None:
-            left, top, _, low = covered(before)
-            space = (left, top - self.slim[1], left + self.slim[0], low + self.slim[1])
-        notes = place_notes(self.outline, self._note_requests(), self.style, lettering, strokes, space)
-        placed: list[Item] = [*before, *notes.groups]
+        notes = Notes(self.outline, self._note_requests(), self.style, lettering, strokes)
+        return _Fixed(boards, tuple(before), (*self.crowded, *dims.crowded), notes)
+
+    def drawn(self, space: Extent | None = None, slim: tuple[float, float] | None = None) -> tuple[Group, Extent, tuple[str, ...]]:
+        """The group, the paper it covers, and what is crowded. space: the paper that leader notes may use, None for any.
+        slim: instead, how wide (mm) the view may be with its notes, and how far these may stand over and under it."""
+        fixed = self._fixed
+        if not fixed.notes.notes:
+            space = None
+        elif slim is not None:
+            left, top, _, low = covered(fixed.before)
+            space = (left, top - slim[1], left + slim[0], low + slim[1])
+        if space not in self._known:
+            self._known[space] = self._finished(fixed, fixed.notes.place(space))
+        return self._known[space]
+
+    def _finished(self, fixed: _Fixed, notes: Placed) -> tuple[Group, Extent, tuple[str, ...]]:
+        placed: list[Item] = [*fixed.before, *notes.groups]
         placed += self._references(placed)
         area = covered(placed)
-        if boards:  # they stop before figures that had to stand on them
+        if fixed.boards:  # they stop before figures that had to stand on them
             figures_at = [e for leaf in walk((*placed,)) if isinstance(leaf, Text) and (e := item_extent(leaf))]
             flat = self.view.right.axis == self.part.length_axis
             centres = [line.points for line in self._centres() if isinstance(line, Line)]
             figures_at += [(*p, *q) for p, q in centres if (p[1] == q[1]) == flat]  # a centre line that lies on a joint
-            placed = [*self._boards(figures_at), *(item for item in placed if item not in boards)]
+            placed = [*self._boards(figures_at), *(item for item in placed if item not in fixed.boards)]
         title = self.title()
         middle = (self.outline[0] + self.outline[2]) / 2
         half = title_width(title, self.style) / 2
@@ -155,7 +175,7 @@ class PartView:
         extent = united([area, *sides, (middle - half, area[3], middle + half, area[3] + TITLE_HEIGHT)])
         name = f"{mark_of(self.part)}-{self.view.place}"
         view = view_group(name, self.part.path, self.place, self.ratio, placed, _side_word(self.plan.views[0], self.view))
-        return view, extent, [*self.crowded, *dims.crowded, *notes.crowded]
+        return view, extent, (*fixed.crowded, *notes.crowded)
 
     def _boards(self, lettering: Sequence[Extent] = ()) -> tuple[Item, ...]:
         return board_lines(self.part, self.view, self.place, lettering) if self.view.place == MAIN else ()
@@ -422,7 +442,7 @@ class PartView:
         for dx, dy in reaches:
             for sx, sy in ((1, -1), (-1, -1), (1, 1), (-1, 1)):
                 cx, cy = x + sx * dx, y + sy * dy
-                if _free((cx - half - 0.5, cy - tall - 0.5, cx + half + 0.5, cy + tall + 0.5), placed):
+                if is_free((cx - half - 0.5, cy - tall - 0.5, cx + half + 0.5, cy + tall + 0.5), placed):
                     return cx, cy + tall
         self.crowded.append(f"no room for the letter {hole.letter}")
         return x + outside[0], y - outside[1] + tall
@@ -486,7 +506,7 @@ class PartView:
             if x0 + 1 <= here[0] and y0 + 1 <= here[1] and here[2] <= x1 - 1 and here[3] <= y1 - 1:
                 places.append((x, y))
                 boxes.append(grown(here, 1.5))
-        free, air = _Taken(placed).free(boxes), self._air()
+        free, air = Taken(placed).free(boxes), self._air()
         return next(
             (p for p, b, good in zip(places, boxes, free, strict=True) if good and not any(overlap(b, hole) for hole in air)), None
         )
@@ -510,7 +530,7 @@ class PartView:
                 mark = reference_mark(at, (-toward[0], -toward[1]), self.style, kind)
                 box = united(e for i in mark if (e := item_extent(i)) is not None)
                 inner = (box[0] + toward[0] * -0.3, box[1] + toward[1] * -0.3, box[2] - toward[0] * 0.3, box[3] - toward[1] * 0.3)
-                if self._on_outline(at, paper) and _free(inner, placed):
+                if self._on_outline(at, paper) and is_free(inner, placed):
                     items += mark
                     break
         return items
@@ -537,33 +557,6 @@ def _met(ticks: Sequence[Line], figures: Sequence[Group]) -> list[Line]:
         if any(abs(a[1 - along] - across) < NEAR and abs(a[along] - end) < 2 * CENTRE_TICK for a, *_ in lines):
             found.append(tick)
     return found
-
-
-class _Taken:
-    """What stands on the paper already: strokes and boxes of all else."""
-
-    def __init__(self, placed: Sequence[Item]) -> None:
-        strokes: list[tuple[float, float, float, float]] = []
-        boxes: list[Extent] = []
-        for leaf in walk((*placed,)):
-            if isinstance(leaf, Line):
-                strokes += [(*p, *q) for p, q in line_segments(leaf)]
-            elif (extent := item_extent(leaf)) is not None:
-                boxes.append(extent)
-        self.strokes = np.array(strokes, dtype=float).reshape(-1, 4)
-        self.boxes = boxes
-
-    def free(self, boxes: Sequence[Extent]) -> list[bool]:
-        """For each box whether nothing stands in it."""
-        if not boxes:
-            return []
-        start, step = self.strokes[:, :2], self.strokes[:, 2:] - self.strokes[:, :2]
-        passed: list[bool] = np.any(strokes_in_boxes(start, step, np.array(boxes, dtype=float)), axis=1).tolist()
-        return [not p and not any(overlap(box, other) for other in self.boxes) for p, box in zip(passed, boxes, strict=True)]
-
-
-def _free(box: Extent, placed: Sequence[Item]) -> bool:
-    return _Taken(placed).free([box])[0]
 
 
 def _centre(feature: Feature) -> Point3:

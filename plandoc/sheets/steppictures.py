@@ -268,6 +268,8 @@ def _side(bodies: Sequence[tuple[str, Solid]], spots: Sequence[Spot], state: Ste
             shares.append(_share_seen(bodies, state.new, view))
         else:
             return ISO
+        if shares[0] >= LITTLE:
+            return ISO
     best = max(range(len(shares)), key=lambda n: (round(shares[n], 3), -n))
     return tuple(FROM)[best if shares[0] < LITTLE and shares[best] > shares[0] + MORE else 0]
 

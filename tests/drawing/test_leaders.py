@@ -13,7 +13,7 @@ from plandoc.drawing.audit import audit
 from plandoc.drawing.boxes import overlap, segments_apart, segments_cross
 from plandoc.drawing.dimension_request import NoteRequest
 from plandoc.drawing.display import Circle, Fill, Group, Line, Sheet, Text
-from plandoc.drawing.leaders import place_notes
+from plandoc.drawing.leaders import Notes, place_notes
 from plandoc.drawing.lettering import text_extent
 from plandoc.drawing.style import load_style
 
@@ -133,3 +133,12 @@ def test_notes_cross_neither_each_other_nor_lettering(cells: list[tuple[int, int
     assert placed.crowded == ()
     sheet = Sheet(1, "test", "1", "T", (300.0, 240.0), (OUTLINE, *circles, *placed.groups))
     assert audit(sheet, STYLE) == ()
+
+
+def test_notes_placed_again_in_other_room_are_those_placed_afresh():
+    requests = [NoteRequest((x, 100.0), ("2X Ø1/4 THRU", "FROM BELOW"), 3.0, id=str(x)) for x in (112.0, 120.0, 128.0, 150.0)]
+    notes = Notes(VIEW, requests, STYLE, [(90.0, 40.0, 130.0, 60.0)], [OUTLINE])
+    rooms = [None, (70.0, 0.0, 240.0, 200.0), (100.0, 20.0, 260.0, 180.0), None]
+    found = [notes.place(room) for room in rooms]
+    assert found == [place_notes(VIEW, requests, STYLE, [(90.0, 40.0, 130.0, 60.0)], [OUTLINE], room) for room in rooms]
+    assert found[0] != found[1] != found[2]
