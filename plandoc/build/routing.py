@@ -2,7 +2,7 @@
 there to the paths of the tools.
 
 Cut are areas with a flat bottom and openings whose sides stand square to the face: pockets, steps, finger notches, slots,
-channels, notches, cut-outs, outlines, holes. Left to other tools: lettering, chamfers and all that slopes, the fingers of
+channels, notches, cut-outs, outlines, holes, and lettering where a V-bit is named. Left to other tools: chamfers and all that slopes, the fingers of
 corner joints (a round bit leaves their inside corners round), work on edges, work on the other face.
 """
 
@@ -10,14 +10,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from functools import lru_cache
 
 from plandoc.build.faceplane import Ground, box_contour, depth_of, ground, rim
 from plandoc.geometry.bodies import Body, Disc, Face, Prism, Rect, body_box
 from plandoc.model.entities import Feature, Model, Part, RoutingWish
 from plandoc.model.rods import ROD
+from plandoc.tables.strokes import stroke_text
 from plandoc.toolpath.program import plan
-from plandoc.toolpath.work import Board, Bore, Cut, Result
+from plandoc.toolpath.work import Board, Bore, Cut, Letters, Program, Result
 
 DRILLED = ("hole", "pin hole", "bore", "pilot hole")
 
@@ -74,7 +76,7 @@ def faces(part: Part, wish: RoutingWish) -> tuple[Face, ...]:
     if wish.face is not None:
         return (wish.face,)
     both = [Face(part.thickness_axis, side) for side in (1, -1)]
-    blind = [face for face in both if any(_cuts(ground(part, face), f, False) for f in part.features)]
+    blind = [face for face in both if any(_cuts(ground(part, face), f, False) or _lettered(ground(part, face), f, wish) for f in part.features)]
     return tuple(blind) or (both[0],)
 
 
@@ -83,9 +85,13 @@ def _routing(parts: tuple[Part, ...], face: Face, wish: RoutingWish, through: bo
     plane = ground(part, face)
     cuts: list[Cut] = []
     bores: list[Bore] = []
+    letters: list[Letters] = []
     others: list[Feature] = []
     for feature in part.features:
         if feature.kind == ROD or not (feature.cuts or feature.text):
+            continue
+        if _lettered(plane, feature, wish):
+            letters.append(_letters(plane, feature))
             continue
         mine = [b for b in feature.cuts if _cut(plane, feature, b)]
         if len(mine) < len(feature.cuts) or not feature.cuts:
@@ -102,7 +108,7 @@ def _routing(parts: tuple[Part, ...], face: Face, wish: RoutingWish, through: bo
                 bores.append(Bore(feature.id, _middle(shape), float(2 * body.outline.radius), deep))
             else:
                 cuts.append(Cut(feature.id, shape, deep))
-    if not (cuts or bores or wish.out):
+    if not (cuts or bores or letters or wish.out):
         return None
     whole = [box_contour(plane, part.shoulder.lo, part.shoulder.hi)]
     for feature in part.features:
@@ -114,8 +120,30 @@ def _routing(parts: tuple[Part, ...], face: Face, wish: RoutingWish, through: bo
     board = Board(
         (long, high), float(part.thickness), tuple(whole), tuple(cuts), tuple(bores), tuple(float(b) for b in wish.bits), tuple(float(d) for d in wish.drills), wish.out,
         tuple((sides[f], float(reach)) for f, reach in wish.clamps if f in sides),
+        tuple(letters), float(wish.letters or 0),
     )  # fmt: skip
     return Routing(parts, plane, wish, board, _planned(board), tuple(f for f in others if f.face != face.opposite or not f.cuts))
+
+
+def _lettered(plane: Ground, feature: Feature, wish: RoutingWish) -> bool:
+    """Whether a V-bit cuts this text: one on the face, with a depth (without it, it is written)."""
+    return bool(wish.letters is not None and feature.text and feature.depth and feature.face == plane.face)
+
+
+def _letters(plane: Ground, feature: Feature) -> Letters:
+    """The strokes as they lie on the face: the middle of the text, half a capital over its base line, at its place."""
+    assert feature.centre is not None and feature.height is not None and feature.depth is not None
+    wide, strokes = stroke_text(feature.text)
+    (x, y), high, reading = (float(v) for v in plane.place(feature.centre)), float(feature.height), feature.reading
+    ux, uy = 1.0, 0.0
+    if reading is not None:
+        ux, uy = (float(face.side * reading.side) if face.axis == reading.axis else 0.0 for face in (plane.right, plane.up))
+
+    def place(p: tuple[float, float]) -> tuple[float, float]:
+        along, over = (p[0] - wide / 2) * high, (p[1] - 0.5) * high
+        return x + ux * along - uy * over, y + uy * along + ux * over
+
+    return Letters(feature.id, tuple(tuple(place(p) for p in stroke) for stroke in strokes if stroke), float(feature.depth))
 
 
 @lru_cache(maxsize=64)
@@ -143,4 +171,9 @@ def _cut(plane: Ground, feature: Feature, body: Body) -> bool:
     return depth_of(plane, body) is not None or not feature.joint
 
 
-__all__ = ["Routing", "faces", "routings"]
+def tool_size(routing: Routing, program: Program) -> Fraction:
+    """The exact diameter of a bit or a drill (mm), as the plan names it."""
+    return next(d for d in (*routing.wish.bits, *routing.wish.drills) if abs(float(d) - program.diameter) < 1e-9)
+
+
+__all__ = ["Routing", "faces", "routings", "tool_size"]

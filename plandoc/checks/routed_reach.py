@@ -18,7 +18,7 @@ def run(model: Model, solids: Mapping[str, Solid], sink: Sink) -> None:
     for wish in model.routings:
         if not any(wish.part in (p.path for p in r.parts) for r in made):
             face = f"its {wish.face.name} face" if wish.face is not None else "its faces"
-            sink.emit("PD355", f"there is nothing to rout on {face} of `{wish.part}`", wish.span, notes=("work on edges and ends, slopes and lettering are left to other tools",), mend="name the other face, or leave the line out")
+            sink.emit("PD355", f"there is nothing to rout on {face} of `{wish.part}`", wish.span, notes=("work on edges and ends, slopes, and lettering without a V-bit and a depth are left to other tools",), mend="name the other face, or leave the line out")
     for routing in made:
         units = model.info.units
         bits = ", ".join(diameter_text(b, units, mark=True) for b in routing.wish.bits)

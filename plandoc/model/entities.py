@@ -383,7 +383,8 @@ class TemplateWish:
 class RoutingWish:
     """A part (its path) that a router led by numbers is to work. bits: diameters of the straight bits, drills: those of the
     drills (mm). face: the face that lies up, None for each with work. out: it is cut out of a larger blank. clamps: edges
-    that clamps may take, and how far they reach in from there (mm); none where the program looks for room."""
+    that clamps may take, and how far they reach in from there (mm); none where the program looks for room. letters: angle
+    (degrees, from side to side) of the V-bit that cuts lettering, None where it is left to other tools."""
 
     part: str
     bits: tuple[Fraction, ...]
@@ -393,6 +394,7 @@ class RoutingWish:
     clamps: tuple[tuple[Face, Fraction], ...] = ()
     span: Span = NOWHERE
     clamps_span: Span = NOWHERE
+    letters: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)

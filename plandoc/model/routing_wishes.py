@@ -12,6 +12,7 @@ from plandoc.model.entities import Part, RoutingWish
 from plandoc.model.evaluate import Evaluator
 from plandoc.model.expand import Expanded
 from plandoc.model.joined import parts_named
+from plandoc.model.leaning import angle
 from plandoc.model.motions import face_named
 from plandoc.model.values import Unknown
 from plandoc.quantity import INCH, shop_text
@@ -32,14 +33,18 @@ def read_routing_wishes(plan: Expanded, evaluate: Evaluator, parts: Sequence[Par
             part = known.get(cell.path)
             if part is None or not read.good:
                 continue
-            if not any(f.cuts for f in part.features) and not read.out:
+            if not any(f.cuts or (f.text and read.letters is not None) for f in part.features) and not read.out:
                 sink.emit("PD256", f"`{part.path}` has nothing that a router could cut", span, notes=["it is cut to size, without pockets, slots, openings or holes"], mend="leave it out, or write `larger blank` on a line below, and its outline is cut")
                 continue
             if not read.lies_on(part):
                 break
             found.pop(cell.path, None)
-            found[cell.path] = RoutingWish(cell.path, read.bits, read.drills, read.face, read.out, read.clamps, span, read.clamps_span)
+            found[cell.path] = RoutingWish(cell.path, read.bits, read.drills, read.face, read.out, read.clamps, span, read.clamps_span, read.letters)
     return tuple(found.values())
+
+
+SHARPEST, BLUNTEST = 15, 150
+"""Angles of V-bits (degrees; common practice: 30 to 120)."""
 
 
 class _Reading:
@@ -54,12 +59,15 @@ class _Reading:
         self.good = statement.face is None or self.face is not None
         self.bits = self.diameters(statement.bits, "bit")
         self.drills: tuple[Fraction, ...] = ()
+        self.letters: Fraction | None = None
         for clause in statement.clauses:
             exprs = [i for i in clause.items if i is not None and not isinstance(i, str)]
             if clause.kind == "routed_drills":
                 self.drills = self.diameters(exprs, "drill")
             elif clause.kind == "routed_out":
                 self.out = True
+            elif clause.kind == "routed_letters":
+                self.letters = self.opening(exprs[0])
             else:
                 self.clamp(clause, exprs[0])
 
@@ -75,6 +83,17 @@ class _Reading:
             else:
                 made.add(size)
         return tuple(sorted(made, reverse=True))
+
+    def opening(self, expr: t.Expr) -> Fraction | None:
+        """The angle of a V-bit in degrees; None and told where there is no such bit."""
+        found = angle(expr, self.scope, self.evaluate)
+        if found is None:
+            self.good = False
+        elif not SHARPEST <= found <= BLUNTEST:
+            self.good = False
+            self.sink.emit("PD218", f"a V-bit has an angle from {SHARPEST}° to {BLUNTEST}°", expr.span, notes=[f"it is {float(found):g}°"], mend="lettering with bit 60°")
+            return None
+        return found
 
     def clamp(self, clause: t.Clause, expr: t.Expr) -> None:
         """Zones of one line."""

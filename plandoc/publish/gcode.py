@@ -11,7 +11,7 @@ from __future__ import annotations
 import re
 from math import atan2, cos, hypot, pi, sqrt
 
-from plandoc.build.routing import Routing, routings
+from plandoc.build.routing import Routing, routings, tool_size
 from plandoc.model.entities import Model
 from plandoc.publish.numbers import decimal_text
 from plandoc.quantity import INCH, Units, diameter_text
@@ -35,21 +35,22 @@ def toolpath_files(model: Model) -> dict[str, str]:
 def file_name(routing: Routing, number: int) -> str:
     """Mark, face, place in the order of the face's files, tool."""
     program = routing.result.programs[number - 1]
-    size = next(d for d in (*routing.wish.bits, *routing.wish.drills) if abs(float(d) - program.diameter) < 1e-9)
+    size = f"{program.diameter:g}deg" if program.kind == "v-bit" else f"{decimal_text(tool_size(routing, program))}mm"
     word = re.sub(r"[^A-Za-z0-9]+", "-", routing.part.mark or routing.part.path).strip("-")
-    return f"{word}-{routing.face.name}-{number}-{program.kind}-{decimal_text(size)}mm.ngc"
+    return f"{word}-{routing.face.name}-{number}-{program.kind}-{size}.ngc"
 
 
 def program_text(routing: Routing, number: int, program: Program, model: Model) -> str:
     """The whole file."""
     units = model.info.units
     part, plane = routing.part, routing.ground
-    size = next(d for d in (*routing.wish.bits, *routing.wish.drills) if abs(float(d) - program.diameter) < 1e-9)
-    tool = "straight bit" if program.kind == "bit" else "drill"
+    tool = f"V-bit of {program.diameter:g} degrees, Z0 at its point"
+    if program.kind != "v-bit":
+        tool = f"{'straight bit' if program.kind == 'bit' else 'drill'}, diameter {diameter_text(tool_size(routing, program), units, mark=True)}"
     corner = f"{edge_words(part, plane.right.opposite)} and {edge_words(part, plane.up.opposite)}"
     rows = [
         _comment(f"{model.info.title}: {part.mark or part.path} {part.name}, {routing.face.name} face up"),
-        _comment(f"file {number} of {len(routing.result.programs)}: {tool}, diameter {diameter_text(size, units, mark=True)}"),
+        _comment(f"file {number} of {len(routing.result.programs)}: {tool}"),
         _comment(f"X0 Y0: corner of {corner}; Z0: the face that lies up"),
         _comment("speeds and feeds are starting values: check them, and run in the air first"),
     ]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from math import ceil
 
-from plandoc.build.routing import Routing, routings
+from plandoc.build.routing import Routing, routings, tool_size
 from plandoc.drawing.draft import Draft
 from plandoc.quantity import INCH, Units, diameter_text, shop_text
 from plandoc.sheets.context import SheetContext
@@ -88,8 +88,9 @@ def _words(flow: Flow, routing: Routing, ctx: SheetContext) -> None:
 
 def _tool(number: int, program: Program, routing: Routing, units: Units) -> Row:
     feeds = dict(program.feeds)
-    size = next(d for d in (*routing.wish.bits, *routing.wish.drills) if abs(float(d) - program.diameter) < 1e-9)
-    name = f"{'straight bit' if program.kind == 'bit' else 'drill with brad point'} Ø{diameter_text(size, units, mark=True)}"
+    name = f"V-bit {program.diameter:g}°"
+    if program.kind != "v-bit":
+        name = f"{'straight bit' if program.kind == 'bit' else 'drill with brad point'} Ø{diameter_text(tool_size(routing, program), units, mark=True)}"
     return Row((str(number), name, str(program.speed), _feed(feeds["cut"], units), _feed(feeds["down"], units), _deep(program.deepest, units), str(max(1, ceil(program.minutes))), _lines(program, routing)))
 
 
@@ -97,6 +98,8 @@ def _lines(program: Program, routing: Routing) -> str:
     """How the way of a tool is drawn."""
     if program.kind == "drill":
         return "circles"
+    if program.kind == "v-bit":
+        return "the letters"
     bits = [p for p in routing.result.programs if p.kind == "bit"]
     return LINES[min(bits.index(program), len(LINES) - 1)]
 
@@ -116,6 +119,8 @@ def _how(routing: Routing, units: Units) -> str:
     words = [f"Passes at most half the bit deep, {int(practice.STEP_OVER * 100)} % of it to the side, entered along the cut at {int(practice.SLOPE)}° or less; {_near(practice.FINISH, units)} is left on walls for the finishing pass (common practice). Travelling height {_near(practice.SAFE, units)} over the face."]
     if any(stage.depth is None for p in result.programs for stage in p.stages):
         words.append(f"Cuts that go through enter the waste board by {_near(practice.BREAKTHROUGH, units)}.")
+    if any(p.kind == "v-bit" for p in result.programs):
+        words.append(f"The V-bit goes along the strokes of the letters, Z0 at its point, at most {_near(practice.V_PASS, units)} deeper with each pass; try it on waste of the same wood first (from memory).")
     if result.tabs:
         words.append(f"Tabs stand {_near(result.tab[0], units)} high and {_near(result.tab[1], units)} long: saw them off, then trim flush.")
     if result.corners:

@@ -45,6 +45,7 @@ def picture(routing: Routing, space: Extent, style: Style, units: Units) -> tupl
         items += [Fill("tone", (corners,)), Line("phm", corners, True)]
     for number, program in enumerate(p for p in result.programs if p.kind == "bit"):
         items.append(Group("toolpath", tuple(Line(ROLES[min(number, len(ROLES) - 1)], tuple(at(p) for p in chain)) for chain in chains(program)), f"tool-{number + 1}"))
+    items += [Line("dim", tuple(at(p) for p in stroke)) for text in board.letters for stroke in text.strokes if len(stroke) > 1]
     through = [c.shape for c in board.cuts if c.depth is None]
     blind = [c.shape for c in board.cuts if c.depth is not None]
     shapes: tuple[Contour, ...] = combined(board.whole, through)

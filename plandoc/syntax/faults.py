@@ -16,7 +16,7 @@ CLAUSE_WORDS = {
     "place_clause": ("at", "turned", "mirrored", "leans"),
     "plan_clause": ("for", "author", "date", "revision", "units", "sheets", "style", "projection", "currency", "allowance", "templates", "shop", "kerf", "trim", "time", "note"),
     "stock_clause": ("called", "measured", "dressed", "grain", "material", "species", "density", "faces", "boards", "defect", "also", "rack", "price", "allowance", "note"),
-    "routed_clause": ("drills", "clamps", "larger"),
+    "routed_clause": ("drills", "clamps", "larger", "lettering"),
     "step_clause": ("cuts", "makes", "joins", "fits", "do", "tools", "caution", "check", "wait", "note"),
     "shop_top": ("shop",),
 }

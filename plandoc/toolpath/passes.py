@@ -4,15 +4,16 @@ face (less than 0)."""
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import pairwise
 from math import ceil, hypot
 
 import shapely
 from shapely.geometry import LineString, Point, Polygon
 
-from plandoc.geometry.contours import XY
+from plandoc.geometry.contours import XY, Straight
 from plandoc.toolpath.areas import Circles, Shape, offset, polygons, rings, rounds
-from plandoc.toolpath.practice import DOWN, FINISH, PASS, TAB_EVERY, TAB_LONG
-from plandoc.toolpath.track import Pen, Track, reversed_strokes
+from plandoc.toolpath.practice import DOWN, FINISH, PASS, TAB_EVERY, TAB_LONG, V_PASS
+from plandoc.toolpath.track import SHORT, Pen, Track, reversed_strokes
 
 POINT = 0.3  # mm; a shorter way round is a plunge
 GAP = 60.0  # mm between tabs, least
@@ -115,6 +116,24 @@ def _finish(pen: Pen, track: Track, rough: Shape, bottom: float, within: Shape) 
         pen.dive((near.x, near.y), bottom)
     pen.straight(place)
     pen.follow(track.piece(start, start + track.length + min(2.0, track.length)))
+
+
+def engrave(pen: Pen, stroke: Sequence[XY], depth: float) -> int:
+    """The point of a V-bit along an open stroke: there and back down a ramp, then there and back once at each level. A dot
+    is a plunge. Passes."""
+    depths = [-depth * (n + 1) / ceil(depth / V_PASS - 1e-9) for n in range(ceil(depth / V_PASS - 1e-9))]
+    ways = [Straight(p, q) for p, q in pairwise(stroke) if _far(p, q) > SHORT]
+    if sum(_far(w.start, w.end) for w in ways) < POINT:
+        return peck(pen, stroke[0], 0.0, depths)
+    track, at, before = Track((*ways, *(Straight(w.end, w.start) for w in reversed(ways)))), 0.0, 0.0
+    pen.dive(stroke[0], 0.0)
+    for level in depths:
+        run = (before - level) / DOWN
+        pen.follow(track.piece(at, at + run), level, "down")
+        pen.follow(track.piece(at + run, at + run + track.length))
+        at, before = at + run, level
+    pen.lift()
+    return len(depths)
 
 
 def tab_places(track: Track, diameter: float, held: Shape) -> list[float]:

@@ -1,4 +1,4 @@
-"""Figures of the trade for a router that is led by numbers. All of them are common practice for straight bits with two
+"""Figures of the trade for a router that is led by numbers. Unless they say another source they are common practice for straight bits with two
 edges in wood and sheet stock on small and middling machines: starting values, to be checked on the machine. Lengths mm."""
 
 from __future__ import annotations
@@ -38,6 +38,8 @@ SPEED, DRILL_SPEED = 16000, 8000
 CHIP = 0.01
 """Chip of one edge, over the bit's diameter (common practice: about 0.06 mm at 6 mm)."""
 EDGES = 2
+V_PASS, V_FEED = 2.0, 800.0
+"""Of a V-bit: most depth of one pass, and feed (mm, mm a minute; from memory)."""
 FASTEST, TRAVEL = 2500.0, 5000.0
 """Most feed, and what is counted for travelling (mm a minute; common practice)."""
 SINKING = 0.5

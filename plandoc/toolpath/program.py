@@ -1,11 +1,11 @@
-"""A board -> the paths of its tools, in the order in which they run: drills, then bits from the widest to the narrowest; with
+"""A board -> the paths of its tools, in the order in which they run: drills, the V-bit, then bits from the widest to the narrowest; with
 each bit what has a bottom, level by level; with the last one what goes through, the outline at the very end."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from math import hypot
+from math import hypot, radians, tan
 from typing import TypeVar
 
 import shapely
@@ -26,7 +26,7 @@ from plandoc.toolpath.areas import (
     reached,
     rings,
 )
-from plandoc.toolpath.passes import clear, levels, peck, profile, tab_places
+from plandoc.toolpath.passes import clear, engrave, levels, peck, profile, tab_places
 from plandoc.toolpath.track import Move, Pen, Track, reversed_strokes, stroke_length
 from plandoc.toolpath.work import Board, Bore, Cut, Program, Result, Stage
 from plandoc.toolpath.zones import run_of, sought, strip
@@ -88,6 +88,7 @@ class _Planner:
             if not (self.board.out and piece.intersects(self.outside.buffer(1e-6))):
                 self.opening(piece, late)
         programs = [self.drilling(drill) for drill in sorted(self.drilled, reverse=True)]
+        programs += [self.lettering()] if self.board.letters else []
         final = min((t.bit for t in self.tasks), default=late[0] if late else 0.0)
         used = sorted({t.bit for t in self.tasks} | ({final} if self.board.out and final else set()), reverse=True)
         programs += [self.milling(bit, bit == final) for bit in used]
@@ -176,6 +177,17 @@ class _Planner:
             _count(stages, Stage("hole", bore.depth, passes, 1))
         feeds = (("down", p.DRILL_FEED), ("air", p.FASTEST / 2), ("cut", p.DRILL_FEED))
         return _program("drill", drill, pen, stages, feeds, p.DRILL_SPEED)
+
+    def lettering(self) -> Program:
+        """All letters, text by text, the nearest stroke next."""
+        pen, stages, angle = Pen(p.SAFE, p.CLEAR), list[Stage](), self.board.v_bit
+        for text in self.board.letters:
+            wide = text.depth * tan(radians(angle / 2))
+            self.swept.append((text.name, shapely.MultiLineString([s if len(s) > 1 else (*s, *s) for s in text.strokes]).buffer(wide)))
+            passes = max(engrave(pen, stroke, text.depth) for stroke in _nearest(text.strokes, lambda s: s[0]))
+            _count(stages, Stage("lettering", text.depth, passes, 1))
+        feeds = (("down", p.V_FEED * p.SINKING), ("air", p.V_FEED), ("cut", p.V_FEED))
+        return _program("v-bit", angle, pen, stages, feeds, p.SPEED)
 
     def milling(self, bit: float, last: bool) -> Program:
         """All that one bit does."""

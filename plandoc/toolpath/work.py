@@ -31,10 +31,20 @@ class Bore:
 
 
 @dataclass(frozen=True, slots=True)
+class Letters:
+    """A text in single strokes along which the point of a V-bit goes. depth: of the point."""
+
+    name: str
+    strokes: tuple[tuple[XY, ...], ...]
+    depth: float
+
+
+@dataclass(frozen=True, slots=True)
 class Board:
     """One face of a board. whole: the board's outline before any work, as one or more contours that join. out: it is cut
     out of a larger blank. bits, drills: diameters to hand, the largest first. clamps: side of the board (left, right, low,
-    high as one looks) and how far clamps reach in from there; empty: room for them is sought."""
+    high as one looks) and how far clamps reach in from there; empty: room for them is sought. letters: what a V-bit of the
+    angle v_bit (degrees) cuts."""
 
     size: XY
     thick: float
@@ -45,11 +55,13 @@ class Board:
     drills: tuple[float, ...] = ()
     out: bool = False
     clamps: tuple[tuple[str, float], ...] = ()
+    letters: tuple[Letters, ...] = ()
+    v_bit: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class Stage:
-    """One stretch of a tool's work, in words for a table. what: pocket, hole, opening, outline; depth: mm, None through;
+    """One stretch of a tool's work, in words for a table. what: pocket, hole, opening, outline, lettering; depth: mm, None through;
     passes: from the face to there; count: how many places; tabs: that hold what is cut free; finish: whether the walls get a
     pass of their own."""
 
@@ -63,7 +75,7 @@ class Stage:
 
 @dataclass(frozen=True, slots=True)
 class Program:
-    """The path of one tool. kind: bit or drill. swept: the deepest that it goes below the face (mm). minutes: estimated."""
+    """The path of one tool. kind: bit, drill or v-bit, for which diameter is its angle in degrees. deepest: the deepest that it goes below the face (mm). minutes: estimated."""
 
     kind: str
     diameter: float

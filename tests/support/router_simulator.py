@@ -227,3 +227,31 @@ def design(section: Callable[[float], shapely.Geometry], levels: Sequence[float]
         shapely.prepare(less)
         loose[shapely.contains_xy(less, x, y)] = -low
     return top, loose
+
+
+def engraved(text: str, angle: float, x0: float, y0: float, x1: float, y1: float, grid: float = 0.1) -> tuple[Floats, Floats, Floats]:
+    """x, y and height after a program of a V-bit whose sides open by an angle (degrees): its cone at places along every
+    move, half a cell apart. Raises Fault where it travels too low or goes into wood by more than 3 degrees, but for dots."""
+    x, y = np.meshgrid(np.arange(x0, x1, grid), np.arange(y0, y1, grid))
+    z, rise = np.zeros(x.shape), 1 / tan(radians(angle / 2))
+    for step in read(text).steps:
+        (ax, ay, az), (bx, by, bz) = step.start, step.end
+        flat = hypot(bx - ax, by - ay)
+        if step.rapid:
+            if min(az, bz) < 20.0 - 1e-3 and (flat > 1e-9 or bz < az):
+                raise Fault(f"line {step.line}: travels too low")
+            continue
+        count = max(1, ceil(flat / (grid / 2)))
+        for n in range(count + 1):
+            px, py, pz = (a + (b - a) * n / count for a, b in zip(step.start, step.end, strict=True))
+            if pz >= 0:
+                continue
+            reach = -pz / rise + grid
+            i0, i1 = np.searchsorted(x[0], (px - reach, px + reach))
+            j0, j1 = np.searchsorted(y[:, 0], (py - reach, py + reach))
+            here = z[j0:j1, i0:i1]
+            level = pz + np.hypot(x[j0:j1, i0:i1] - px, y[j0:j1, i0:i1] - py) * rise
+            if n == count and flat > 0.3 and bz < az - flat * tan(radians(3.0)) * 1.05 - 0.003 and bool((here > level + 0.02).any()):
+                raise Fault(f"line {step.line}: steeply into the wood")
+            np.minimum(here, level, out=here)
+    return x, y, z
