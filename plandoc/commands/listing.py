@@ -1,17 +1,17 @@
-"""plandoc list PLAN WHAT: parts, hardware, stock, steps, cutting or set-ups on the standard output."""
+"""plandoc list PLAN WHAT: one of the lists of the packet on the standard output."""
 
 from __future__ import annotations
 
 import argparse
 import csv
 import io
-import json
 import sys
 
 from plandoc.commands import common
 
 NAME, HELP = "list", "print one of the lists"
-WHAT = ("parts", "hardware", "stock", "steps", "cutting", "setups")
+WHAT = ("parts", "hardware", "stock", "buying", "cutting", "setups", "steps", "gluing", "times")
+OF_STEPS = ("steps", "gluing", "times")
 
 
 def arguments(parser: argparse.ArgumentParser) -> None:
@@ -25,15 +25,8 @@ def arguments(parser: argparse.ArgumentParser) -> None:
 
 def run(args: argparse.Namespace) -> int:
     """The list, as a table unless another form is asked for."""
-    from plandoc.publish.cuttinglist import cutting_csv
-    from plandoc.publish.files import part_rows
-    from plandoc.publish.packetlists import hardware_csv, parts_csv, stock_csv
-    from plandoc.publish.setuplist import setups_csv
-    from plandoc.publish.steplist import steps_csv
-    from plandoc.shopwork.hardwarelist import hardware_list
-    from plandoc.shopwork.layouts import layouts
+    from plandoc.publish.everylist import LISTS, Told, json_text
     from plandoc.shopwork.procedure import procedure
-    from plandoc.shopwork.stocklist import stock_list
 
     checked = common.open_plan(args)
     common.tell(checked)
@@ -41,26 +34,13 @@ def run(args: argparse.Namespace) -> int:
         return common.ERRORS
     model = checked.model
     volumes = {path: solid.volume for path, solid in checked.solids.items()}
-    if args.what == "parts":
-        text = parts_csv(part_rows(model, volumes, ()), model.info.units)
-    elif args.what == "hardware":
-        text = hardware_csv(hardware_list(model))
-    elif args.what == "stock":
-        text = stock_csv(stock_list(model, volumes), model.info.units)
-    elif args.what == "cutting":
-        text = cutting_csv(layouts(model))
-    elif args.what == "setups":
-        text = setups_csv(model)
-    else:
-        text = steps_csv(procedure(model))
-    rows = list(csv.reader(io.StringIO(text)))
+    text = LISTS[args.what](Told(model, volumes, procedure(model) if args.what in OF_STEPS else ()))
     if args.csv:
         sys.stdout.write(text)
     elif args.json:
-        head = rows[0]
-        sys.stdout.write(json.dumps([dict(zip(head, r, strict=True)) for r in rows[1:]], indent=1, ensure_ascii=False) + "\n")
+        sys.stdout.write(json_text(text))
     else:
-        sys.stdout.write(table(rows))
+        sys.stdout.write(table(list(csv.reader(io.StringIO(text)))))
     return common.CLEAN
 
 

@@ -11,22 +11,19 @@ from plandoc.drawing.display import Sheet
 from plandoc.drawing.style import Style
 from plandoc.geometry.solid import Solid
 from plandoc.model.entities import Model, Step
-from plandoc.publish.buyinglist import buying_csv, buying_rows
-from plandoc.publish.cuttinglist import cutting_csv, layout_rows
+from plandoc.publish.buyinglist import buying_rows
+from plandoc.publish.cuttinglist import layout_rows
+from plandoc.publish.everylist import Told, list_files
 from plandoc.publish.fonts import CairoMissing
 from plandoc.publish.gcode import toolpath_files
 from plandoc.publish.modeljson import model_json
-from plandoc.publish.packetlists import hardware_csv, parts_csv, stock_csv
 from plandoc.publish.pdf import pdf_bytes
-from plandoc.publish.setuplist import setup_rows, setups_csv
+from plandoc.publish.setuplist import setup_rows
 from plandoc.publish.svg import svg_text
 from plandoc.publish.templatesvg import template_file, template_svg
 from plandoc.sheets.context import IndexRow
 from plandoc.sheets.templateparts import templates
-from plandoc.shopwork.hardwarelist import hardware_list
 from plandoc.shopwork.layouts import layouts
-from plandoc.shopwork.partslist import PartRow, parts_list
-from plandoc.shopwork.stocklist import stock_list
 
 Timer = Callable[[str], AbstractContextManager[None]]
 
@@ -35,12 +32,6 @@ def sheet_file(sheet: Sheet) -> str:
     """`sheets/07-part-A.svg`."""
     words = re.sub(r"[^A-Za-z0-9-]+", "-", sheet.name).strip("-")
     return f"sheets/{sheet.number:02d}-{sheet.kind}" + (f"-{words}" if words else "") + ".svg"
-
-
-def part_rows(model: Model, volumes: Mapping[str, float], index: Sequence[IndexRow]) -> tuple[PartRow, ...]:
-    """Rows of the parts list with the sheet that shows each part."""
-    sheets = {mark: row.code for row in reversed(index) for mark in row.marks}
-    return tuple(replace(row, sheet=sheets.get(row.mark, "")) for row in parts_list(model, volumes))
 
 
 def packet_files(model: Model, solids: Mapping[str, Solid], steps: tuple[Step, ...], sheets: Sequence[Sheet], index: Sequence[IndexRow], style: Style, timer: Timer) -> tuple[dict[str, bytes], tuple[str, ...]]:
@@ -59,20 +50,9 @@ def packet_files(model: Model, solids: Mapping[str, Solid], steps: tuple[Step, .
     if model.routings and any(sheet.kind == "routing" for sheet in sheets):
         with timer("toolpaths"):
             files.update((name, text.encode("ascii")) for name, text in toolpath_files(model).items())
-    with timer("layouts"):
-        laid_out = layouts(model)
     with timer("lists"):
-        files["lists/parts.csv"] = parts_csv(part_rows(model, volumes, index), model.info.units).encode("utf-8")
-        files["lists/hardware.csv"] = hardware_csv(hardware_list(model)).encode("utf-8")
-        files["lists/stock.csv"] = stock_csv(stock_list(model, volumes), model.info.units).encode("utf-8")
-        if model.parts:
-            files["lists/buying.csv"] = buying_csv(model).encode("utf-8")
-        if laid_out:
-            files["lists/cutting.csv"] = cutting_csv(laid_out).encode("utf-8")
-        set_up = setup_rows(model)
-        if set_up:
-            files["lists/setups.csv"] = setups_csv(model).encode("utf-8")
-        files["model.json"] = model_json(replace(model, steps=steps), setups=set_up, layouts=layout_rows(laid_out), buying=buying_rows(model)).encode("utf-8")
+        files.update(list_files(Told(model, volumes, steps, index)))
+        files["model.json"] = model_json(replace(model, steps=steps), setups=setup_rows(model), layouts=layout_rows(layouts(model)), buying=buying_rows(model)).encode("utf-8")
     if sheets:
         with timer("pdf"):
             try:

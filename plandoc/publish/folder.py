@@ -17,8 +17,12 @@ from pathlib import Path, PurePosixPath
 # when a newer packet has them no more.
 PACKET_NAMES = ("labels.pdf", "lists", "model.json", "packet.pdf", "sheets", "templates", "templates.pdf", "toolpaths")
 OWN_FILES = re.compile(
-    r"sheets/\d{2,}-[^/]+\.svg|templates/[A-Z]+-(?:left|right|front|rear|bottom|top)\.svg|toolpaths/[A-Za-z0-9-]+-(?:left|right|front|rear|bottom|top)-\d+-(?:(?:bit|drill)-[0-9.]+mm|v-bit-[0-9.]+deg)\.ngc|lists/(?:parts|buying|hardware|stock|cutting|setups|steps|procedure)\.(?:csv|html|json)"
+    r"sheets/\d{2,}-[^/]+\.svg|templates/[A-Z]+-(?:left|right|front|rear|bottom|top)\.svg|toolpaths/[A-Za-z0-9-]+-(?:left|right|front|rear|bottom|top)-\d+-(?:(?:bit|drill)-[0-9.]+mm|v-bit-[0-9.]+deg)\.ngc|lists/(?:parts|hardware|stock|buying|cutting|setups|steps|gluing|times)\.(?:csv|json)"
 )
+
+
+class Stranded(OSError):
+    """The older packet could not be put back: it lies whole in a folder that the message names."""
 
 
 def write_whole(target: Path, files: Mapping[str, bytes]) -> None:
@@ -40,8 +44,12 @@ def write_whole(target: Path, files: Mapping[str, bytes]) -> None:
             place.write_bytes(content)
         _keep_foreign(target, fresh)
         _swap(target, fresh, old)
-    finally:
+    except Stranded:
+        raise  # what is in the staging folder is all that there is of the older packet
+    except BaseException:
         shutil.rmtree(staging, ignore_errors=True)
+        raise
+    shutil.rmtree(staging, ignore_errors=True)
 
 
 def _checked(name: str) -> PurePosixPath:
@@ -79,10 +87,13 @@ def _swap(target: Path, fresh: Path, old: Path) -> None:
                 (fresh / name).rename(target / name)
                 placed.append(name)
     except BaseException:
-        for name in placed:
-            (target / name).rename(fresh / name)
-        for name in taken:
-            (old / name).rename(target / name)
-        if created:
-            target.rmdir()
+        try:
+            for name in placed:
+                (target / name).rename(fresh / name)
+            for name in taken:
+                (old / name).rename(target / name)
+            if created:
+                target.rmdir()
+        except OSError as fault:
+            raise Stranded(f"{fault.strerror or fault}; files of the older packet were left in {old}") from fault
         raise

@@ -13,8 +13,10 @@ from pathlib import Path
 import pytest
 
 from plandoc import __version__
+from plandoc.commands.listing import WHAT
 from plandoc.commands.main import COMMANDS, main
 from plandoc.diagnostics.codes import CODES
+from plandoc.publish.everylist import LISTS
 from plandoc.vocabulary import all_kinds
 from plandoc.words import word_data
 
@@ -115,7 +117,7 @@ def test_json_of_a_clean_plan(capsys: Streams) -> None:
 # Lists ----------------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("what", ["parts", "hardware", "stock", "steps"])
+@pytest.mark.parametrize("what", WHAT)
 def test_a_list_has_the_same_rows_in_all_forms(what: str, capsys: Streams) -> None:
     assert main(["list", str(SHELF), what, "--csv"]) == 0
     table = list(csv.DictReader(io.StringIO(capsys.readouterr().out)))
@@ -127,6 +129,10 @@ def test_a_list_has_the_same_rows_in_all_forms(what: str, capsys: Streams) -> No
     for line, row in zip(lines[1:], table, strict=True):
         for value in row.values():
             assert value in line
+
+
+def test_the_command_has_every_list_of_the_packet() -> None:
+    assert tuple(LISTS) == WHAT
 
 
 def test_parts_of_the_shelf(capsys: Streams) -> None:
@@ -247,7 +253,8 @@ def test_without_cairo_all_but_the_pdf_is_written(tmp_path: Path, monkeypatch: p
     finally:
         fonts.cairo.cache_clear()
     names = sorted(p.relative_to(tmp_path / "out").as_posix() for p in (tmp_path / "out").rglob("*") if p.is_file())
-    assert names == ["lists/buying.csv", "lists/cutting.csv", "lists/hardware.csv", "lists/parts.csv", "lists/setups.csv", "lists/stock.csv", "model.json", "sheets/01-parts-list.svg"]
+    kinds = ("buying", "cutting", "gluing", "hardware", "parts", "setups", "steps", "stock", "times")
+    assert names == [*(f"lists/{kind}.{form}" for kind in kinds for form in ("csv", "json")), "model.json", "sheets/01-parts-list.svg"]
     assert "apt-get install libcairo2" in capsys.readouterr().err
 
 

@@ -1,5 +1,6 @@
 """A packet is written whole or not at all."""
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -65,6 +66,66 @@ def test_a_failure_leaves_the_older_packet(tmp_path, monkeypatch, failing, phase
     assert broken
     assert tree(out) == FIRST
     assert [p.name for p in tmp_path.iterdir()] == ["out"]
+
+
+@pytest.mark.parametrize("number", range(len(FIRST)))
+@pytest.mark.parametrize("fault", [OSError("disk full"), KeyboardInterrupt()], ids=["full", "stopped"])
+def test_a_failure_at_any_file_leaves_the_older_packet(tmp_path, monkeypatch, number, fault):
+    out = tmp_path / "out"
+    write_whole(out, FIRST)
+    (out / "sheets" / "sketch.svg").write_bytes(b"mine")
+    before, real, written = tree(out), Path.write_bytes, []
+
+    def write(self, content):
+        written.append(self)
+        if len(written) == number + 1:
+            real(self, content[:1])  # half of it
+            raise fault
+        return real(self, content)
+
+    monkeypatch.setattr(Path, "write_bytes", write)
+    with pytest.raises(type(fault)):
+        write_whole(out, {name: content + b" again" for name, content in FIRST.items()})
+    assert len(written) == number + 1
+    assert tree(out) == before
+    assert [p.name for p in tmp_path.iterdir()] == ["out"]
+
+
+def test_a_foreign_file_that_cannot_be_kept_leaves_the_older_packet(tmp_path, monkeypatch):
+    out = tmp_path / "out"
+    write_whole(out, FIRST)
+    (out / "sheets" / "sketch.svg").write_bytes(b"mine")
+    before = tree(out)
+
+    def copy(source, target):
+        raise PermissionError("no reading")
+
+    monkeypatch.setattr(shutil, "copy2", copy)
+    with pytest.raises(PermissionError):
+        write_whole(out, SECOND)
+    assert tree(out) == before
+    assert [p.name for p in tmp_path.iterdir()] == ["out"]
+
+
+def test_a_packet_that_cannot_be_put_back_is_not_thrown_away(tmp_path, monkeypatch):
+    """From the third rename on nothing can be renamed any more: the older packet is then told to lie elsewhere."""
+    out = tmp_path / "out"
+    write_whole(out, FIRST)
+    real, count = Path.rename, []
+
+    def rename(self, target):
+        count.append(self)
+        if len(count) > 2:
+            raise OSError("gone")
+        return real(self, target)
+
+    monkeypatch.setattr(Path, "rename", rename)
+    with pytest.raises(OSError, match="older packet were left in") as told:
+        write_whole(out, dict.fromkeys(FIRST, b"new"))
+    monkeypatch.undo()
+    left = Path(str(told.value).rpartition(" in ")[2])
+    found = {**{n: c for n, c in tree(out).items() if c != b"new"}, **tree(left)}
+    assert found == FIRST
 
 
 def test_a_failure_while_writing_leaves_nothing(tmp_path, monkeypatch):
