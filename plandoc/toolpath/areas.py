@@ -19,6 +19,7 @@ EASE = 0.004  # mm that a bit which just fits is narrower than it is
 TOUCH = 0.02  # mm; a bit that enters an area by less leaves it alone
 SPECK = 1e-3  # mm2; smaller areas are nothing
 SLIVER = 0.02  # mm; what is narrower than twice that is no wood
+NECK = 0.05  # mm2; less between two places that are cleared is their cusp
 CORNER = 1.0  # of the radius squared; less is left of every corner of 52 degrees and more (elementary geometry)
 
 
@@ -92,9 +93,16 @@ def reached(wanted: Shape, middle: Shape, radius: float) -> bool:
 
 def missing(wanted: Shape, middle: Shape, radius: float) -> Shape:
     """What a bit leaves of an area beside its sharp corners."""
-    rest = wanted.difference(offset(middle, radius + EASE + FINE))
-    large = [p for p in polygons(offset(rest, -SLIVER)) if p.area > CORNER * radius * radius]
-    return shapely.union_all(large)
+    swept = offset(middle, radius + EASE + FINE)
+    left = polygons(offset(wanted.difference(swept), -SLIVER))
+    return shapely.union_all([p for p in left if p.area > CORNER * radius * radius or _neck(p, swept)])
+
+
+def _neck(left: Polygon, swept: Shape) -> bool:
+    """Whether what is left lies between two places that the bit clears: no corner, however small it is."""
+    if left.area < NECK:
+        return False
+    return len(polygons(swept.intersection(offset(left, 3 * SLIVER)))) > 1
 
 
 def corners_left(wanted: Shape, middle: Shape, radius: float) -> bool:

@@ -78,7 +78,7 @@ def _face(routing: Routing, texts: list[str], grid: float) -> Outcome:
         if program.kind == "v-bit":  # its cone has tests of its own (tests/toolpath/test_lettering.py)
             reads.append(read(text))
             continue
-        reads.append(blank.run(text, program.diameter, practice.SAFE, result.zones, practice.CLAMP_HIGH, 3.0 if program.kind == "bit" else None))
+        reads.append(blank.run(text, program.diameter, practice.SAFE, result.zones, practice.CLAMP_HIGH, 3.0 if program.kind == "bit" else None, [b.centre for b in board.bores if abs(b.diameter - program.diameter) < 0.01]))
     assert blank.lowest >= -board.thick - practice.BREAKTHROUGH - 1e-3, "into the table"
     x, y = blank.grid_points()
     _top, loose = design(section, depths, x, y)  # type: ignore[arg-type]

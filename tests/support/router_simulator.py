@@ -153,8 +153,9 @@ class Blank:
         self.z: Floats = np.zeros((len(self.y), len(self.x)))
         self.lowest = 0.0
 
-    def run(self, text: str, diameter: float, safe: float, clamps: Sequence[tuple[float, float, float, float]] = (), clamp_high: float = 15.0, slope: float | None = 3.0) -> Read:
-        """Cut by a program. slope: steepest way into wood (degrees), None for a drill. Raises Fault."""
+    def run(self, text: str, diameter: float, safe: float, clamps: Sequence[tuple[float, float, float, float]] = (), clamp_high: float = 15.0, slope: float | None = 3.0, plunges: Sequence[tuple[float, float]] = ()) -> Read:
+        """Cut by a program. slope: steepest way into wood (degrees), None for a drill; plunges: where it may go straight down,
+        by at most half of its width at a time and not on the way. Raises Fault."""
         program = read(text)
         radius = diameter / 2
         for step in program.steps:
@@ -176,6 +177,11 @@ class Blank:
                         if way.distance(shapely.box(*zone)) < radius - 1e-3:
                             raise Fault(f"line {step.line}: through a clamp")
             steep = slope if slope is not None and bz < az and (az - bz) > flat * tan(radians(slope)) * 1.02 + 0.003 else None
+            if steep is not None and flat < 1e-9 and any(hypot(ax - u, ay - v) < 0.01 for u, v in plunges):
+                floor = self.z[np.searchsorted(self.y, ay), np.searchsorted(self.x, ax)]
+                if floor - bz > radius + 1e-6:
+                    raise Fault(f"line {step.line}: plunges by {floor - bz:.3f}")
+                steep = None
             self.cut(step, radius, steep)
             self.lowest = min(self.lowest, bz)
         return program

@@ -34,6 +34,7 @@ FORMS = {
     "cut-out": "cutout 100 mm x 60 mm radius 10 mm on top at 120 mm, 80 mm",
     "open cut-out": "cutout 60 mm x 60 mm on top at 120 mm, 20 mm",
     "small holes": "hole 8 mm through on top at 60 mm, 60 mm\n  hole 7 mm deep 10 mm on top at 120 mm, 60 mm",
+    "hole as wide as the bit": "hole 6 mm deep 10 mm on top at 60 mm, 60 mm\n  hole 6 mm through on top at 120 mm, 60 mm",
     "notch": "notch 40 mm x 30 mm at right, rear",
     "two": "pocket round 30 mm deep 5 mm on top at 60 mm, 80 mm\n  pocket round 30 mm deep 7 mm on bottom at 160 mm, 80 mm",
 }
@@ -55,7 +56,7 @@ def test_each_form_is_cut_as_it_is_drawn(form: str) -> None:
     assert outcomes
     for outcome in outcomes:
         assert not outcome.routing.result.left
-        assert outcome.tabs == len(outcome.routing.result.tabs)
+        assert outcome.tabs == len(outcome.routing.result.tabs)  # as many ridges stand as tabs were planned
         # a square corner keeps what a bit of 3 mm radius leaves of it: (1 - pi / 4) r2, eight corners at most
         assert outcome.left < 8 * 2.2
 
@@ -70,6 +71,18 @@ def test_the_outline_is_cut_last_out_of_a_larger_blank() -> None:
     (outcome,) = simulated(routed(FORMS["round"], "routed seat with bit 6 mm\n  larger blank"))
     assert outcome.tabs == len(outcome.routing.result.tabs) >= 4
     assert outcome.routing.result.programs[-1].stages[-1].what == "outline"
+
+
+def test_a_plunge_is_pecked_in_its_hole_only() -> None:
+    """The hole as wide as the bit is entered straight down by half the bit at a time; the simulator refuses more, or that anywhere else."""
+    (text,) = toolpath_files(routed(FORMS["hole as wide as the bit"])).values()
+    places = [(60.0, 60.0), (120.0, 60.0)]
+    Blank(0, 0, 240, 160).run(text, 6.0, 20.0, plunges=places)
+    with pytest.raises(Fault, match="steeply"):
+        Blank(0, 0, 240, 160).run(text, 6.0, 20.0, plunges=places[:1])
+    deep = "G17 G21 G90\nG0 Z20.000\nS16000 M3\nG0 X60.000 Y60.000\nG1 Z-4.000 F500.0\nG0 Z20.000\nM5\nM2\n"
+    with pytest.raises(Fault, match="plunges by 4"):
+        Blank(0, 0, 240, 160).run(deep, 6.0, 20.0, plunges=places)
 
 
 def test_several_bits_and_a_drill() -> None:
@@ -93,6 +106,7 @@ def test_trays_of_the_examples(name: str, line: str, tabs: int) -> None:
     assert checked.good
     outcomes = simulated(checked.model)
     assert len(outcomes) == 2
+    assert [o.tabs for o in outcomes] == [len(o.routing.result.tabs) for o in outcomes]
     assert sum(o.tabs for o in outcomes) == tabs
 
 
@@ -126,6 +140,30 @@ def test_work_that_no_bit_reaches_is_told() -> None:
     assert codes(plan + "7.5 mm\n  drills 7 mm\n") == []
     plan = HEAD + BOARD + f"  {FORMS['round']}\nrouted seat with bit 6 mm on "
     assert codes(plan + "bottom\n") == ["PD355"]
+
+
+NECK = """pocket deep 6 mm on top
+    start 40 mm, 40 mm
+    line to 80 mm, 40 mm
+    line to 80 mm, 59 mm
+    line to {far} mm, 59 mm
+    line to {far} mm, 40 mm
+    line to 140 mm, 40 mm
+    line to 140 mm, 80 mm
+    line to {far} mm, 80 mm
+    line to {far} mm, {high} mm
+    line to 80 mm, {high} mm
+    line to 80 mm, 80 mm
+    line to 40 mm, 80 mm"""
+
+
+@pytest.mark.parametrize(("far", "high", "told"), [(83, 61, True), (83, 64, True), (90, 61, True), (83, 66, False)])
+def test_a_neck_that_the_bit_cannot_enter_is_told(far: int, high: int, told: bool) -> None:
+    """Two rooms of a pocket with a neck of 2, 5 or 7 mm between them, 3 or 10 mm long: a bit of 6 mm goes through the last only."""
+    plan = HEAD + BOARD + "  " + NECK.format(far=far, high=high) + "\nrouted seat with bit 6 mm\n"
+    assert codes(plan) == (["PD355"] if told else [])
+    if not told:
+        simulated(sound(plan))
 
 
 def test_the_simulator_sees_faults() -> None:
