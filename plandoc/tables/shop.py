@@ -26,7 +26,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
-INCH = Fraction(127, 5)
+from plandoc.tables.files import INCH_MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +66,7 @@ class Shop:
 
 
 def _inches(*values: str) -> tuple[Fraction, ...]:
-    return tuple(sum((Fraction(part) for part in value.split()), Fraction(0)) * INCH for value in values)
+    return tuple(sum((Fraction(part) for part in value.split()), Fraction(0)) * INCH_MM for value in values)
 
 
 def _mm(*values: str) -> tuple[Fraction, ...]:
