@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil
 
-from plandoc.model.entities import Fastening, HardwareItem, Joint, Model
+from plandoc.model.entities import Fastening, HardwareItem, Model
 from plandoc.model.unglued import dry
 from plandoc.quantity import INCH, Units, diameter_text, shop_text
+from plandoc.shopwork.gluing import glued_area
 from plandoc.shopwork.hardwaresizes import bought_text
 from plandoc.shopwork.names import joined_names
 from plandoc.tables import screw_by_shank
@@ -84,8 +85,7 @@ def _row(model: Model, name: str, item: HardwareItem | None, words: str, quantit
 def spread_area(model: Model, item: HardwareItem) -> Fraction | None:
     """The surface that a glue or a finish is spread on (mm2), all coats together; None for other hardware.
 
-    Glue: bottom and walls of the glued joints between the parts of each of its fittings, one of the two surfaces that
-    meet. Finish: the faces of the parts, times its coats. Both are estimates."""
+    Glue: the glued joints between the parts of each of its fittings, one of the two surfaces that meet. Finish: the faces of the parts, times its coats. Both are estimates."""
     fittings = [f for f in model.fittings if f.item == item.name]
     if item.kind == "finish":
         coats = item.number("coats") or Fraction(1)
@@ -93,14 +93,7 @@ def spread_area(model: Model, item: HardwareItem) -> Fraction | None:
     if item.kind != "glue":
         return None
     joints = [j for j in model.joints if not dry(model, j) and any(j.a in f.parts and j.b in f.parts for f in fittings)]
-    return sum((_glued(joint) for joint in joints), Fraction(0))
-
-
-def _glued(joint: Joint) -> Fraction:
-    """Bottom of the channel, or the faces that meet, and the walls (mm2)."""
-    run = joint.channel.size(joint.run_axis)
-    across = joint.channel.size(3 - joint.run_axis - joint.entry.axis)
-    return run * (across + (1 if joint.edge else 2) * joint.depth)
+    return sum((glued_area(joint, model) for joint in joints), Fraction(0))
 
 
 def height_words(model: Model) -> str:

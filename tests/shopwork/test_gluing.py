@@ -21,6 +21,7 @@ from plandoc.shopwork.gluewords import (
     wide_words,
 )
 from plandoc.shopwork.gluing import Clamping, clamps_for, glued_area, gluing, panel_gluing
+from plandoc.shopwork.hardwarelist import spread_area
 from plandoc.shopwork.procedure import procedure
 from plandoc.tables.gluing import GALLON, POUND, force, glue_volume, pressure_for, pressures
 from plandoc.tables.times import times
@@ -116,6 +117,17 @@ def test_a_case_of_two_shelves_by_hand() -> None:
     (step,) = [s for s in procedure(made) if s.title.startswith("Glue up")]
     assert step.glue[-1] == 'About 72 sq in, spread and put together in about 3 min (estimates). Clamps: about 4 from left to right, opening 20", 2 on each joint, 3" from its ends.'
     assert "about 1 h, and a day before it is stressed" in step.waits[0]
+
+
+def test_the_glue_to_buy_covers_the_flanks_of_the_fingers_too() -> None:
+    wood = 'stock oak lumber 3/4" "Oak"\n  species white oak\nhardware glue glue\n'
+    side = 'part side from oak\n  grain back\n  across to 0\n  back from 0 to 12"\n  up from 0 to 6"\n'
+    front = 'part front from oak\n  grain across\n  across from 0 for 20"\n  back from 0\n  up from 0 to 6"\n'
+    made = model(HEAD + wood + side + front + 'joint box front into side  pins 3/4"\nfit glue on front, side\n')
+    (joint,) = made.joints
+    (item,) = made.hardware
+    # eight fingers of 3/4 in. in 9/16 in. boards, 6 in. high: eight bottoms, together 6 x 9/16, and seven flanks of 9/16 x 9/16
+    assert spread_area(made, item) == (6 * Fraction(9, 16) + 7 * Fraction(9, 16) ** 2) * INCH**2
 
 
 def test_clamps_share_the_joints_and_stand_evenly_along_them() -> None:
