@@ -305,7 +305,7 @@ def _drawn(ctx: SheetContext, piece: Piece, space: Extent, ruled: bool, done: Pr
     y = y0 + _head(block, ctx, piece.start)
     radius, size = _ring(ctx), style.height("label")
     if piece.start:
-        text, size = fitted(f"{block.step.number}  {block.step.title} (continued)", style.height("body"), x1 - x0, style.minimum_height, True)
+        text, size = fitted(f"{block.step.number}. {block.step.title} (continued)", style.height("body"), x1 - x0, style.minimum_height, True)
         items.append(Text("head", (x0, y0 + 2.0 + size), text, size, bold=True))
     else:
         centre = (x0 + radius, y0 + radius + 1.4)
