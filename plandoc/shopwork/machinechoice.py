@@ -249,8 +249,8 @@ def work_choice(model: Model, part: Part, feature: Feature, kind: str = "") -> C
 def _bars(ask: Asking, key: str, kind: str, part: Part, feature: Feature) -> str:
     """Why a machine cannot take this work on this part, "" where it can."""
     one = next(m for m in ask.shop.machines if m.key == key)
-    if key in ("router", "drill_press") and kind == MORTISE and (why := mortise_bars(one, part, feature, ask.say)):
-        return why
+    if key in ("router", "drill_press") and kind == MORTISE:
+        return mortise_bars(one, part, feature, ask.say)
     if key == "drill_press":
         return _drill_bars(ask, part, feature)
     if key == "table_saw" and kind in ("tenon", "tongue") and not plain_stacks(ask.shop):

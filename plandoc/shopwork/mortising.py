@@ -1,6 +1,6 @@
 """Mortises at a machine: a straight bit and the edge guide of the router, else a row of bores at the drill press, ends chiselled square.
 
-The router cuts a through mortise from both faces where its bit does not reach through (common practice).
+A through mortise is cut from both faces to the middle, so that neither breaks out (common practice).
 """
 
 from __future__ import annotations
@@ -34,11 +34,14 @@ def mortise_bars(one: ShopMachine, part: Part, feature: Feature, say: Callable[[
     box, face = cut_box(part, feature), feature.face
     if box is None or face is None or face.axis == part.length_axis:
         return "its guide has no edge to run along at an end"
-    wide, deep, whole = _least(box, face, part), box.size(face.axis), one.one("deep")
-    if bit_for(one, wide) is None:
-        return f"{say(wide)} wide, its narrowest bit is {say(min(one.all('bits')))}"
-    if whole is not None and deep / _goes(one, feature, deep) > whole:
+    wide, deep, whole = box.size(3 - face.axis - part.length_axis), box.size(face.axis), one.one("deep")
+    if bit_for(one, _least(box, face, part)) is None:
+        return f"{say(_least(box, face, part))} wide, its narrowest bit is {say(min(one.all('bits')))}"
+    if whole is not None and deep / _goes(feature) > whole:
         return f"{say(deep)} deep, it reaches {say(whole)}"
+    fence, reach = _near(part, box, face) + wide / 2, one.one("throat")
+    if one.key == "drill_press" and reach is not None and fence > reach:
+        return f"{say(fence)} from the edge, its throat is {say(reach)}"
     return ""
 
 
@@ -47,10 +50,16 @@ def _least(box: Box, face: Face, part: Part) -> Fraction:
     return min(box.size(3 - face.axis - part.length_axis), box.size(part.length_axis))
 
 
-def _goes(one: ShopMachine, feature: Feature, deep: Fraction) -> int:
+def _near(part: Part, box: Box, face: Face) -> Fraction:
+    """From the reference face at the guide to the nearer wall (mm)."""
+    across = 3 - face.axis - part.length_axis
+    rides = Face(across, part.datum[across])
+    return min(abs(before_outer_bands(part).at(rides) - box.at(Face(across, side))) for side in (-1, 1))
+
+
+def _goes(feature: Feature) -> int:
     """From how many faces it is cut."""
-    whole = one.one("deep")
-    return 2 if feature.through and one.key == "router" and whole is not None and deep > whole else 1
+    return 2 if feature.through else 1
 
 
 def _at(one: ShopMachine, part: Part, feature: Feature) -> tuple[Way, ...]:
@@ -66,18 +75,15 @@ def _at(one: ShopMachine, part: Part, feature: Feature) -> tuple[Way, ...]:
     wide, deep = box.size(across), box.size(face.axis)
     bit = bit_for(one, _least(box, face, part))
     assert bit is not None
-    faces = (face, face.opposite)[: _goes(one, feature, deep)]
+    faces = (face, face.opposite)[: _goes(feature)]
     rides, end = Face(across, part.datum[across]), Face(run, part.datum[run])
-    near = min(abs(bare.at(rides) - box.at(Face(across, side))) for side in (-1, 1))
+    near = _near(part, box, face)
     first = min(abs(bare.at(end) - box.at(Face(run, side))) for side in (-1, 1))
     stops = tuple((side, left) for side in (Face(run, -1), Face(run, 1)) if (left := abs(bare.at(side) - box.at(side))))
     if one.key == "router":
         fence, side, cutter = tuple(near + off for off in passes(wide, bit)), NEAR, Cutter(BIT, bit)
     else:
         fence, side, cutter = (near + wide / 2,), CENTRE, Cutter(DRILL, bit)
-        reach = one.one("throat")
-        if reach is not None and fence[0] > reach:
-            return ()
     setting = Setting(one.key, cutter, "fence", side, fence, deep / len(faces))
     return tuple(
         (setting, Cut(part.path, feature.id, MORTISE, rides, at.opposite, wide, stops, end=end, worked=at, run=(first, first + box.size(run)))) for at in faces
