@@ -72,21 +72,6 @@ def place_dimensions(
     return placer.place(closed)
 
 
-def band(
-    requests: Sequence[DimensionRequest],
-    style: Style,
-    view_extent: Extent | None = None,
-    terminator: str = "arrow",
-) -> tuple[float, float, float, float]:
-    """Room (mm) that the dimensions need at the left, top, right and bottom of the view, by a trial placing.
-    view_extent: the outline's box; by default the box round the measured points."""
-    if not requests:
-        return (0.0, 0.0, 0.0, 0.0)
-    view = view_extent or united((*p, *p) for r in requests for p in (r.start, r.end))
-    x0, y0, x1, y1 = place_dimensions(view, requests, style, (), terminator).extent
-    return (view[0] - x0, view[1] - y0, x1 - view[2], y1 - view[3])
-
-
 def decimal_text(value: Fraction, places: int = 6) -> str:
     """The value as a plain decimal: exact where it has at most 12 decimal places, else rounded to `places`."""
     for count in range(13):
@@ -205,8 +190,8 @@ class _Placer:
         troubled = sorted({i for c in conflicts for i in c[:2] if i >= 0})
         out: list[Arrangement] = []
         for i in troubled:
-            # Where only lines cross, room for figures does not help.
-            for change in ("loose", "push", "gap", "side") if i in figures else ("push", "side"):
+            # Where only lines cross, a row of its own does not help; room may, for a figure that can go out on a leader then.
+            for change in ("loose", "push", "gap", "side") if i in figures else ("push", "gap", "side"):
                 other = plan.copy()
                 if change == "loose":
                     other.loose = plan.loose | {i}

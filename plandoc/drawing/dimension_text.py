@@ -24,6 +24,7 @@ SQRT_HALF = 0.7071067811865476
 BAD = 1000.0
 LINES_CROSS = 385.0
 LEADER_CROSS = 260.0
+OWN_CROSS = 80.0  # a leader over an extension line of its own dimension
 AMBIGUOUS = 120.0  # a figure over the line of a neighbour
 READ_AS_ONE = 420.0  # and close to the neighbour's own figure
 NOT_STAGGERED = 4.0
@@ -299,7 +300,7 @@ class Search:
         own = [*self.extensions[n]]
         cost += BAD * any(_through(s, option.box) for s in own)
         if option.leader:
-            cost += LEADER_CROSS * sum(segments_cross(option.leader, s) for s in own)
+            cost += OWN_CROSS * sum(segments_cross(option.leader, s) for s in own)
         return cost
 
     def pair(self, n: int, a: int, m: int, b: int) -> float:

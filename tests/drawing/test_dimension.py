@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from plandoc.drawing.audit import audit
-from plandoc.drawing.dimension import band, decimal_text, place_dimensions
+from plandoc.drawing.dimension import decimal_text, place_dimensions
 from plandoc.drawing.dimension_request import DimensionRequest, Placed
 from plandoc.drawing.display import Fill, Group, Line, Sheet, Text
 from plandoc.drawing.style import load_style
@@ -157,15 +157,6 @@ def test_bad_requests_are_refused() -> None:
         place_dimensions(VIEW, [along("x", 5, 5)], METRIC)
     with pytest.raises(ValueError, match="arrow or a tick"):
         place_dimensions(VIEW, [along("x", 0, 9)], METRIC, (), "blob")
-
-
-def test_band_is_the_room_that_placing_takes() -> None:
-    asked = [along("x", 0, 120, kind="overall"), along("y", 0, 80, kind="overall"), along("x", 0, 40)]
-    left, top, right, bottom = band(asked, METRIC, VIEW)
-    x0, y0, x1, y1 = place_dimensions(VIEW, asked, METRIC).extent
-    assert (80 - left, 80 - top, 200 + right, 160 + bottom) == pytest.approx((x0, y0, x1, y1))
-    assert top > 17 and left > 10 and right == bottom == 0
-    assert band([], METRIC) == (0.0, 0.0, 0.0, 0.0)
 
 
 def test_nothing_stands_on_a_closed_side() -> None:
