@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 import venv
@@ -36,6 +37,7 @@ def test_wheel_holds_grammar_styles_and_library(wheel: Path) -> None:
 def test_wheel_works_elsewhere(wheel: Path, tmp_path: Path) -> None:
     # The libraries come from this environment: only the program itself is installed anew.
     home = tmp_path / "env"
+    clean = {name: value for name, value in os.environ.items() if name != "PYTHONPATH"}  # a checkout on that path would come first
     venv.create(home, with_pip=True)
     python = home / "bin" / "python"
     subprocess.run([str(python), "-m", "pip", "install", "-q", "--no-deps", "--no-index", str(wheel)], check=True, capture_output=True)
@@ -45,9 +47,9 @@ def test_wheel_works_elsewhere(wheel: Path, tmp_path: Path) -> None:
     (inner / "libraries.pth").write_text(f"{site}\n")
     plan = tmp_path / "bench-shelf.plan"
     plan.write_text((ROOT / "examples/bench-shelf/bench-shelf.plan").read_text(encoding="utf-8"), encoding="utf-8")
-    where = subprocess.run([str(python), "-c", "import plandoc; print(plandoc.__file__)"], cwd=tmp_path, check=True, capture_output=True, text=True).stdout
+    where = subprocess.run([str(python), "-c", "import plandoc; print(plandoc.__file__)"], cwd=tmp_path, env=clean, check=True, capture_output=True, text=True).stdout
     assert str(inner) in where
-    run = subprocess.run([str(home / "bin" / "plandoc"), "packet", str(plan), "-o", str(tmp_path / "out")], cwd=tmp_path, capture_output=True, text=True)
+    run = subprocess.run([str(home / "bin" / "plandoc"), "packet", str(plan), "-o", str(tmp_path / "out")], cwd=tmp_path, env=clean, capture_output=True, text=True)
     assert run.returncode == 0, run.stderr
     assert (tmp_path / "out" / "packet.pdf").read_bytes().startswith(b"%PDF")
     assert list((tmp_path / "out" / "sheets").glob("*.svg"))
