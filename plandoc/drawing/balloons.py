@@ -6,9 +6,10 @@ circle's centre and end in a dot on the part are common practice (ISO 6433 as ta
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import atan2, hypot
+from itertools import combinations_with_replacement, pairwise, product
+from math import hypot
 
 from plandoc.drawing.boxes import (
     Segment,
@@ -33,6 +34,7 @@ LONG = 60.0
 CROSS = 400.0
 BLOCKED = 1000.0
 OPEN_SIDE = 6.0
+MOST_IN_ORDER = 6  # balloons whose every order round the picture is tried
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,16 +56,17 @@ def place_balloons(
     """Balloons round a picture. view_extent: the picture's box; space: the paper that may be used; blocked: boxes to
     keep clear of (mm); sides: where they may stand, left and right at least.
 
-    Every balloon gives one Group "balloon" with attrs item and part. The sides, the order and the targets with the
-    least total length of leaders are searched for; a crossing that remains is told in `crowded`. Raises ValueError
-    for a balloon without a target.
+    Every balloon gives one Group "balloon" with attrs item and part. Few balloons follow the clock by their marks where
+    no leader crosses and none is longer than LONG so. Else the sides, the order and the targets with the least total
+    length of leaders are searched for; a crossing that remains is told in `crowded`. Raises ValueError for a balloon
+    without a target.
     """
     if any(not b.targets for b in balloons):
         raise ValueError("a balloon needs at least one target on its part")
     if not balloons:
         return Placed((), view_extent)
     search = _Search(view_extent, tuple(balloons), style, space, tuple(blocked))
-    layout = search.solve(sides)
+    layout = search.clockwise(sides) or search.solve(sides)
     groups = tuple(
         _group(balloon, centre, target, style)
         for balloon, (centre, target) in zip(balloons, layout.places, strict=True)
@@ -105,6 +108,31 @@ class _Search:
             if best is not None and best.cost < CROSS:
                 break  # nothing crosses, so wider steps would only make it larger
         assert best is not None
+        return best
+
+    def clockwise(self, sides: tuple[str, ...] = SIDES) -> _Layout | None:
+        """The best layout in which the marks, given in their order, run clockwise round the picture from any place on; None
+        where there is one with crossings or long leaders only, and for many balloons, whose marks seldom lie so."""
+        count = len(self.balloons)
+        if count > MOST_IN_ORDER:
+            return None
+        order = sorted(range(count), key=lambda i: (len(self.balloons[i].mark), self.balloons[i].mark))
+        ring = [side for side in SIDES if side in sides]
+        self.pitch = max(PITCHES[0] * self.radius, 2 * self.radius + CLEAR)
+        best: _Layout | None = None
+        for turn, cuts in product(range(count), combinations_with_replacement(range(count + 1), len(ring) - 1)):
+            row = order[turn:] + order[:turn]
+            ends = (0, *cuts, count)
+            centres: dict[int, XY] = {}
+            for side, first, last in zip(ring, ends, ends[1:], strict=False):
+                here = row[first:last] if side in ("above", "right") else row[first:last][::-1]
+                line = self.lines[side]
+                for i, at in zip(here, self._spread(side, here) if here else (), strict=True):
+                    centres[i] = (line, at) if side in ("left", "right") else (at, line)
+            layout = self._aimed(centres, OPEN_SIDE * sum(a < b for a, b in pairwise(ends)))
+            short = all(hypot(c[0] - t[0], c[1] - t[1]) - self.radius <= LONG for c, t in layout.places)
+            if short and layout.cost < CROSS and (best is None or layout.cost < best.cost - 1e-6):
+                best = layout
         return best
 
     def _start(self, balloon: BalloonRequest, allowed: tuple[str, ...]) -> str:
@@ -170,8 +198,12 @@ class _Search:
             for i, at in zip(here, self._spread(side, here), strict=True):
                 line = self.lines[side]
                 centres[i] = (line, at) if side in ("left", "right") else (at, line)
+        return self._aimed(centres, cost)
+
+    def _aimed(self, centres: Mapping[int, XY], cost: float) -> _Layout:
+        """Each leader to the target that suits its circle. cost: of the sides."""
         places = []
-        for i in range(len(sides)):
+        for i in range(len(self.balloons)):
             centre = centres[i]
             target = min(
                 enumerate(self.balloons[i].targets),
@@ -238,18 +270,6 @@ class _Search:
                 if segments_cross(leaders[i], leaders[j]):
                     out.append(f"the leaders of {self.balloons[i].mark} and {self.balloons[j].mark} cross")
         return tuple(out)
-
-
-def clockwise(view_extent: Extent, balloons: Sequence[BalloonRequest]) -> tuple[BalloonRequest, ...]:
-    """The balloons in clockwise order round the picture from its upper left, by their first targets."""
-    cx, cy = (view_extent[0] + view_extent[2]) / 2, (view_extent[1] + view_extent[3]) / 2
-    start = atan2(view_extent[1] - cy, view_extent[0] - cx)
-
-    def turn(balloon: BalloonRequest) -> tuple[float, str]:
-        x, y = balloon.targets[0]
-        return (round((atan2(y - cy, x - cx) - start) % 6.283185307179586, 6), balloon.mark)
-
-    return tuple(sorted(balloons, key=turn))
 
 
 def _group(balloon: BalloonRequest, centre: XY, target: XY, style: Style) -> Group:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from itertools import combinations, pairwise
-from math import hypot
+from math import atan2, degrees, hypot
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from plandoc.drawing.audit import audit
-from plandoc.drawing.balloons import clockwise, place_balloons
+from plandoc.drawing.balloons import place_balloons
 from plandoc.drawing.boxes import overlap, segments_cross
 from plandoc.drawing.dimension_request import BalloonRequest, Placed
 from plandoc.drawing.display import XY, Circle, Fill, Line, Sheet, Text
@@ -73,11 +73,6 @@ def test_a_balloon_without_target_is_refused() -> None:
         place_balloons(VIEW, [BalloonRequest("A", ())], STYLE, SPACE)
 
 
-def test_clockwise_from_the_upper_left() -> None:
-    asked = requests([(190.0, 70.0), (110.0, 140.0), (112.0, 64.0), (190.0, 140.0)])
-    assert [b.mark for b in clockwise(VIEW, asked)] == ["C", "A", "D", "B"]
-
-
 points = st.tuples(st.integers(3, 97), st.integers(3, 87)).map(lambda p: (100.0 + p[0], 60.0 + p[1]))
 
 
@@ -103,3 +98,26 @@ def test_any_picture_gets_aligned_balloons_without_crossings(where: list[XY]) ->
         assert not steps or max(steps) - min(steps) < 0.5
     sheet = Sheet(1, "test", "1", "T", (300.0, 215.0), placed.groups)
     assert audit(sheet, STYLE) == ()
+
+
+def backward(placed: Placed) -> int:
+    """How often the marks, in their order, step back against the clock, seen from the middle of the circles."""
+    xs, ys = [c.centre[0] for c in circles(placed)], [c.centre[1] for c in circles(placed)]
+    middle = ((min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2)
+    turns = [degrees(atan2(y - middle[1], x - middle[0])) % 360.0 for x, y in zip(xs, ys, strict=True)]
+    return sum(b < a for a, b in pairwise(turns))
+
+
+def test_few_balloons_follow_the_clock_where_no_leader_crosses() -> None:
+    """The shortest leaders would have A over B at the left and C over D at the right."""
+    placed = place_balloons((100.0, 60.0, 200.0, 120.0), requests([(110.0, 75.0), (110.0, 100.0), (190.0, 75.0), (190.0, 105.0)]), STYLE, SPACE)
+    assert backward(placed) <= 1 and not placed.crowded
+    assert all(hypot(q[0] - p[0], q[1] - p[1]) <= 60.0 for p, q in leaders(placed))
+    assert not any(segments_cross(a, b) for a, b in combinations(leaders(placed), 2))
+
+
+def test_leaders_that_would_cross_go_before_the_clock() -> None:
+    """Six in two columns, named in rows from the left to the right: no order round them is free of crossings."""
+    spots = [(x, y) for y in (80.0, 105.0, 130.0) for x in (120.0, 180.0)]
+    placed = place_balloons(VIEW, requests(spots), STYLE, SPACE)
+    assert not any(segments_cross(a, b) for a, b in combinations(leaders(placed), 2))
