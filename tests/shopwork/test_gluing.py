@@ -124,7 +124,6 @@ def test_the_glue_to_buy_covers_the_flanks_of_the_fingers_too() -> None:
     side = 'part side from oak\n  grain back\n  across to 0\n  back from 0 to 12"\n  up from 0 to 6"\n'
     front = 'part front from oak\n  grain across\n  across from 0 for 20"\n  back from 0\n  up from 0 to 6"\n'
     made = model(HEAD + wood + side + front + 'joint box front into side  pins 3/4"\nfit glue on front, side\n')
-    (joint,) = made.joints
     (item,) = made.hardware
     # eight fingers of 3/4 in. in 9/16 in. boards, 6 in. high: eight bottoms, together 6 x 9/16, and seven flanks of 9/16 x 9/16
     assert spread_area(made, item) == (6 * Fraction(9, 16) + 7 * Fraction(9, 16) ** 2) * INCH**2
