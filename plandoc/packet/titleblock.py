@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from plandoc.drawing.display import XY, Extent, Group, Item, Line, Text
 from plandoc.drawing.draft import Draft
-from plandoc.drawing.lettering import fitted, middle_base, printable, text_width, wrap
+from plandoc.drawing.lettering import fitted, middle_base, printable, reach, text_width, wrap
 from plandoc.drawing.scales import ratio, scale_name
 from plandoc.drawing.style import Style
 from plandoc.model.entities import Model, PlanInfo
@@ -26,6 +26,7 @@ from plandoc.shopwork.names import tolerance
 # Widths in parts of the block: plan and sheet title, persons, figures, revision and projection, sheet number.
 COLUMNS = (60, 45, 31, 25, 19)
 SIDE = 1.5
+CLEAR = 0.55  # mm between lettering and a line, at least
 NONE = "-"
 WARNING = "DO NOT SCALE – USE THE FIGURES"
 DIGEST_LENGTH = 8
@@ -135,7 +136,8 @@ class _Cells:
         self.text((cell[0] + SIDE, cell[3] - self.bottom), words, high, bold=bold)
 
     def alone(self, cell: Extent, value: str, size: float, role: str = "tbtxt") -> None:
-        """An entry without a word, at mid height; a long one in two lines."""
+        """An entry without a word, at mid height and no higher than keeps it clear of the lines; a long one in two lines."""
+        size = min(size, (cell[3] - cell[1] - 2 * CLEAR) / (1 + sum(reach(1.0))))
         room, least = cell[2] - cell[0] - 2 * SIDE, self.style.minimum_height
         value = printable(value)
         words, high = fitted(value, size, room, least, bold=True)

@@ -152,7 +152,7 @@ def _words(ctx: SheetContext, space: Extent, index: Extent | None, pitch: float)
     """What the piece is, and the sheet index below it or in a column of its own."""
     info, style = ctx.model.info, ctx.style
     column = _Column(space, style, pitch)
-    tab = 22.0
+    tab = max(22.0, text_width("DRAWN BY", style.height("body"), True) + 2.0)  # the longest label but that of the notes
     high = 1.4 * style.height("title")
     column.words(info.title, "title", bold=True, size=high)
     column.gap(max(0.0, descent(high) + RULE_CLEAR - RULE_GAP))

@@ -74,3 +74,11 @@ def test_the_command_says_it_and_still_writes(tmp_path: Path, capsys: pytest.Cap
     told = capsys.readouterr().err
     assert f"index.plan:6:6: warning {CODE}: sheet 4.1 is crowded" in told and "mend: sheets tabloid landscape" in told
     assert (tmp_path / "out" / "packet.pdf").is_file()
+
+
+def test_cover_and_title_block_have_room_for_large_print() -> None:
+    plan = crowded_plan("A3 landscape").split("  hole")[0].replace("  units", '  author "Beginners\' class"\n  style "large-print"\n  units')
+    checked = check("index.plan", MemoryWorld({"index.plan": plan}))
+    assert checked.good
+    told = [note.text for w in packet(checked, ("cover", "part")).warnings for note in w.notes]
+    assert [t for t in told if "title block" in t or "DRAWN BY" in t] == []
