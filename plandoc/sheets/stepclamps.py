@@ -116,6 +116,6 @@ def _seen(start: Point, end: Point, scene: Scene, place: Placement) -> list[Line
         elif first is not None:
             p, q = place.spot(tuple(way[first])), place.spot(tuple(way[n - 1]))
             if np.hypot(q[0] - p[0], q[1] - p[1]) >= SHORTEST:
-                lines.append(Line("ldr", (p, q)))
+                lines.append(Line("phm", (p, q)))
             first = None
     return lines

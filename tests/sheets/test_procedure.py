@@ -210,5 +210,5 @@ def test_pictures_of_glue_ups_show_clamps_along_their_directions() -> None:
         for picture in groups(draft.items, "picture"):
             for frame in groups(picture.items, "clamps"):
                 shown.setdefault(attr(picture, "step"), set()).update(attr(frame, "axes").split())
-                assert lines(frame.items, "ldr") and any(isinstance(i, Fill) for i in frame.items)
+                assert lines(frame.items, "phm") and any(isinstance(i, Fill) for i in frame.items)
     assert shown == wanted and len(wanted) >= 3
