@@ -16,6 +16,7 @@ from plandoc.quantity import Units, dual_text, shop_number, shop_text
 from plandoc.sheets.boardlines import ROLE as BOARD_LINES
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.flow import Draw, Flow, column_count
+from plandoc.sheets.partbreaks import zigzag
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.tables import Column, Row
 from plandoc.shopwork.names import counted, stock_words, tolerance
@@ -92,6 +93,7 @@ def _legend(flow: Flow, ctx: SheetContext) -> None:
     flow.heading("Lines")
     for role, meaning in LINES:
         flow.sample(_line(role), SAMPLE, 2.6, meaning)
+    flow.sample(_break, SAMPLE, 5.0, "plain wood left out; figures across are true")
     if any(part.glue_up is not None for part in ctx.model.parts):
         flow.sample(_line(BOARD_LINES), SAMPLE, 2.6, "boards of a glued-up part meet (part drawings)")
     flow.heading("Cut surfaces")
@@ -113,6 +115,12 @@ def _legend(flow: Flow, ctx: SheetContext) -> None:
 
 def _line(role: str) -> Draw:
     return lambda x, y: (Line(role, ((x, y + 1.5), (x + SAMPLE, y + 1.5))),)
+
+
+def _break(x: float, y: float) -> Sequence[Item]:
+    middle = x + SAMPLE / 2
+    outline = (Line("vis", ((start, y + edge), (end, y + edge))) for start, end in ((x, middle - 2.0), (middle + 2.0, x + SAMPLE)) for edge in (1.0, 4.0))
+    return (*outline, *(zigzag(at, y - 0.5, y + 5.5) for at in (middle - 2.0, middle + 2.0)))
 
 
 def _pattern(kind: str) -> Draw:

@@ -25,6 +25,7 @@ from plandoc.geometry.strokes import Stroke
 from plandoc.geometry.view import Projection
 from plandoc.model.entities import Model, Part
 from plandoc.quantity import Units, dual_diameter, dual_text
+from plandoc.sheets.partbreaks import Stretch
 from plandoc.sheets.partfaces import (
     ABOVE,
     BELOW,
@@ -102,9 +103,12 @@ class PartDrawing:
     def __init__(
         self, model: Model, plan: PartPlan, alike: Sequence[Part], opposite: Sequence[Part], solid: Solid, style: Style,
         room: XY, only: tuple[str, ...] = (), traced: dict[Projection, tuple[Stroke, ...]] | None = None,
+        stretch: Stretch | None = None, scales: tuple[Fraction, Fraction] = (Fraction(0), Fraction(1)),
     ) -> None:  # fmt: skip
         """opposite: the parts of the mark that is the opposite hand of this one. only: the places of the views that are drawn; none for all. Without the main view it is a continuation.
-        traced: strokes of this part that are known already."""
+        traced: strokes of this part that are known already. stretch: plain wood that may be left out, at scales over the
+        first and up to the second of `scales`, at which the break is worth its while."""
+        self.stretch, self.scales = stretch, scales
         self.model, self.plan, self.alike, self.opposite, self.style = model, plan, tuple(alike), tuple(opposite), style
         self.part = plan.part
         self.mark = mark_of(plan.part)
@@ -127,16 +131,25 @@ class PartDrawing:
         self._spreads: dict[Fraction, Block] = {}
         self._headings: dict[float, Group] = {}
 
+    def left_out(self, ratio: Fraction) -> Stretch | None:
+        """What a break leaves out at a scale."""
+        return None if self.stretch is None else self.stretch.broken(ratio)
+
+    def drawn_size(self, axis: int, ratio: Fraction) -> float:
+        """How long (mm) the part is drawn along an axis of the world."""
+        out = self.left_out(ratio)
+        return float(self.part.box.size(axis) * ratio) - (out.saved(ratio) if out is not None and out.axis == axis else 0.0)
+
     def outline_fits(self, ratio: Fraction) -> bool:
         """Whether the main view with one row of dimensions and its title goes into the room, so that it is worth
         drawing."""
         main = self.views[0]
-        wide, high = (float(self.part.box.size(axis) * ratio) for axis in (main.right.axis, main.up.axis))
+        wide, high = (self.drawn_size(axis, ratio) for axis in (main.right.axis, main.up.axis))
         rest, gap = self.style.first_row + 5.0, self.style.view_clearance
         high += rest + TITLE_HEIGHT
         wide += rest
         for view in self.views[1:]:
-            across, up = (float(self.part.box.size(axis) * ratio) for axis in (view.right.axis, view.up.axis))
+            across, up = (self.drawn_size(axis, ratio) for axis in (view.right.axis, view.up.axis))
             if view.place in (ABOVE, BELOW, REAR):
                 high += up + TITLE_HEIGHT + gap
             else:
@@ -175,7 +188,7 @@ class PartDrawing:
 
     def _narrowed(self, ratio: Fraction) -> Block | None:
         limit = (self.room[0] - COLUMN_GUTTER) / 2
-        wide = float(self.part.box.size(self.views[0].right.axis) * ratio)
+        wide = self.drawn_size(self.views[0].right.axis, ratio)
         if limit < LEAST_COLUMN or wide > limit or self.holes:
             return None
         made = []
@@ -217,6 +230,7 @@ class PartDrawing:
             if key not in self._drawn:
                 self._drawn[key] = PartView(
                     self.plan, view, self.strokes[view.place], self.notes, self.places, ratio, self.model.info.units, self.style,
+                    self.left_out(ratio),
                 )  # fmt: skip
             group, extent, remarks = self._drawn[key].drawn(self._note_space(view, ratio) if slim is None else None, slim)
             drawn[view.place] = (group, extent)
@@ -226,7 +240,7 @@ class PartDrawing:
     def _note_space(self, view: FaceView, ratio: Fraction) -> Extent | None:
         """The paper for the notes of the main view, so that a heading still stands at its left; None where the view
         is too large or too small for that to matter."""
-        wide, high = (float(self.part.box.size(axis) * ratio) for axis in (view.right.axis, view.up.axis))
+        wide, high = (self.drawn_size(axis, ratio) for axis in (view.right.axis, view.up.axis))
         upright = self.room[1] > self.room[0]  # the heading stands over the view then
         room = self.room[0] - (0.0 if upright else HEADINGS[-1]) - 2 * self.style.view_clearance
         if view.place != MAIN or not LEAST_VIEW <= wide <= room - LEFT_BAND - NOTE_BAND:

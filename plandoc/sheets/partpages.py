@@ -22,6 +22,7 @@ GUTTER = COLUMN_GUTTER
 LEAST_USEFUL = 45.0  # mm on paper; a part that prints shorter says no more by being smaller
 LEAST_LONG = 60.0  # mm on paper of a part that gives way by two scales
 LEAST_THICKNESS = 1.0  # mm on paper; two edges of the 0.5 pen still stand apart
+READABLE = 4.0  # mm on paper of the least work on a part that is broken to print larger
 LEAST_FEATURE = 2.0  # mm on paper that work keeps when its part gives way to share a sheet: two 0.5 pens and as much air
 BACK = 3  # sheets that a drawing may stand before the last one begun
 SLACK = 1e-6
@@ -49,9 +50,10 @@ def room_of(ctx: SheetContext) -> tuple[float, float]:
 # --- scales ------------------------------------------------------------------------------------------------------
 
 
-def scales_of(ctx: SheetContext) -> tuple[Fraction, ...]:
-    """The scales that a part may have, largest first."""
-    return tuple(s for s in listed_scales(ctx.model.info.units) if s <= 1)
+def scales_of(ctx: SheetContext, drawing: PartDrawing | None = None) -> tuple[Fraction, ...]:
+    """The scales that a part may have, largest first; a broken one only those for which it is broken."""
+    over, most = (Fraction(0), Fraction(1)) if drawing is None else drawing.scales
+    return tuple(s for s in listed_scales(ctx.model.info.units) if over < s <= most)
 
 
 def fits(block: Block, wide: float, high: float) -> bool:
@@ -83,13 +85,22 @@ def least_feature(drawing: PartDrawing) -> Fraction | None:
     return min(found, default=None)
 
 
+def scale_for_detail(drawing: PartDrawing, ctx: SheetContext) -> Fraction:
+    """The smallest scale at which the least of the work prints READABLE mm, 0 where there is none; 1 at the most."""
+    holes = [s.feature.diameter for s in drawing.plan.shapes if s.feature.diameter is not None and s.feature.depth is not None]
+    least = min((size for size in (least_feature(drawing), *holes) if size is not None), default=None)
+    if least is None:
+        return Fraction(0)
+    return min((s for s in scales_of(ctx) if least * s >= READABLE), default=Fraction(1))
+
+
 def own_scale(drawing: PartDrawing, ctx: SheetContext) -> Fraction:
     """The largest listed scale at which the part is clear on a sheet of its own; where it is clear at none, the
     largest that fits."""
     wide, high = room_of(ctx)
     largest: Fraction | None = None
     tried: Fraction | None = None
-    for scale in scales_of(ctx):
+    for scale in scales_of(ctx, drawing):
         if not drawing.outline_fits(scale):
             continue
         if tried is not None and float(drawing.part.length * scale) < LEAST_USEFUL:
@@ -101,13 +112,13 @@ def own_scale(drawing: PartDrawing, ctx: SheetContext) -> Fraction:
         largest = largest or scale
         if not _hard(block) and _thick(drawing, scale):
             return scale
-    return largest or tried or scales_of(ctx)[-1]
+    return largest or tried or scales_of(ctx, drawing)[-1]
 
 
 def shared_scale(drawing: PartDrawing, ctx: SheetContext, own: Fraction) -> Fraction:
     """The smallest scale that the part may have to share a sheet: one step under its own, two for a part that stays
     large enough to be read; never one that is not clear, or at which its least work prints too small."""
-    scales = scales_of(ctx)
+    scales = scales_of(ctx, drawing)
     at = scales.index(own)
     least = own
     small = least_feature(drawing)
@@ -166,17 +177,17 @@ def _filled(
 ) -> Layout:
     """The layout of a sheet, the smallest scale raised step by step as long as all still fit. settled: scales on earlier
     sheets; a further view is not larger than the main view of its part, or than that will be at the least where it comes later."""
-    scales = scales_of(ctx)
     ratios = [chosen[d.key] for d in sheet]
     best = arranged(sheet, ratios, ctx)
     if best is None:  # one part that is too large even at its smallest scale
         return Layout(((sheet[0].block(ratios[0]),),))
     stuck: set[int] = set()
     while True:
-        open_ = [i for i, ratio in enumerate(ratios) if i not in stuck and ratio != scales[0]]
+        open_ = [i for i, ratio in enumerate(ratios) if i not in stuck and ratio != scales_of(ctx, sheet[i])[0]]
         if not open_:
             return best
         index = min(open_, key=lambda i: (ratios[i], i))
+        scales = scales_of(ctx, sheet[index])
         larger = scales[scales.index(ratios[index]) - 1]
         trial = [*ratios[:index], larger, *ratios[index + 1 :]]
         drawing = sheet[index]

@@ -16,8 +16,9 @@ from plandoc.model.entities import Part
 from plandoc.model.marks import opposite_hands
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.partblock import ELSEWHERE, Block, PartDrawing
+from plandoc.sheets.partbreaks import plain_stretch
 from plandoc.sheets.partfaces import FAR, MAIN, REAR
-from plandoc.sheets.partpages import fits, own_scale, pages, room_of, set_out
+from plandoc.sheets.partpages import fits, own_scale, pages, room_of, scale_for_detail, set_out
 from plandoc.sheets.partviews import PartPlan, plan_part
 from plandoc.sheets.registry import SheetKind
 from plandoc.shopwork.names import by_mark, joined_names
@@ -93,8 +94,9 @@ def hands(parts: Sequence[Part]) -> list[tuple[tuple[Part, ...], tuple[Part, ...
 def _drawings(
     ctx: SheetContext, alike: tuple[Part, ...], opposite: tuple[Part, ...], solid: Solid, room: tuple[float, float], first: bool
 ) -> tuple[PartDrawing, ...]:
-    """The part in one drawing. Length across the sheet, unless it comes out larger upright; the opposite face, or
-    the edges, apart from the rest where all becomes larger that way."""
+    """The part in one drawing. Length across the sheet, unless it comes out larger upright; broken in a plain
+    stretch where only so its details print large enough; the opposite face, or the edges, apart from the rest where all becomes larger
+    that way."""
 
     traced: dict[Projection, tuple[Stroke, ...]] = {}
 
@@ -103,10 +105,15 @@ def _drawings(
 
     plan = plan_part(alike[0], first=first, units=ctx.model.info.units)
     best: tuple[PartDrawing, ...] = (drawn(plan),)
-    if len(plan.views) == 1 and room[0] >= room[1]:
-        return best
     scale = _common_scale(best, ctx)
-    if float(alike[0].length * scale) >= ENOUGH:
+    wanted = scale_for_detail(best[0], ctx)
+    stretch = plain_stretch(plan) if wanted > scale else None
+    if stretch is not None:
+        broken = PartDrawing(ctx.model, plan, alike, opposite, solid, ctx.style, room, (), traced, stretch, (scale, wanted))
+        larger = own_scale(broken, ctx)
+        if larger > scale and broken.left_out(larger) is not None and _fits_somewhere(broken, ctx):
+            return (broken,)
+    if (len(plan.views) == 1 and room[0] >= room[1]) or float(alike[0].length * scale) >= ENOUGH:
         return best
     upright = plan_part(alike[0], True, first, ctx.model.info.units)
     ways: list[tuple[PartDrawing, ...]] = []

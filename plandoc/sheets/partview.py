@@ -6,7 +6,7 @@ The view is drawn with its outline's upper left corner at the origin and moved t
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
 
@@ -37,6 +37,14 @@ from plandoc.model.entities import Feature
 from plandoc.quantity import Units, bought_number, dual_text, shop_number
 from plandoc.sheets.boardlines import board_lines
 from plandoc.sheets.glyphs import letter_strokes, text_width
+from plandoc.sheets.partbreaks import (
+    Stretch,
+    break_attrs,
+    break_lines,
+    broken_strokes,
+    clear_of_break,
+    placed,
+)
 from plandoc.sheets.partfaces import (
     ABOVE,
     BELOW,
@@ -57,7 +65,6 @@ from plandoc.sheets.taken import Taken, is_free
 from plandoc.sheets.views import (
     TITLE_DROP,
     TITLE_HEIGHT,
-    Placement,
     stroke_lines,
     title_width,
     view_group,
@@ -100,17 +107,19 @@ class PartView:
     def __init__(
         self, plan: PartPlan, view: FaceView, strokes: Sequence[Stroke], notes: Sequence[FeatureNote],
         places: frozenset[str], ratio: Fraction, units: Units, style: Style,
+        left_out: Stretch | None = None,
     ) -> None:  # fmt: skip
-        """strokes: the projection of the part. notes: of all views. places: of the views drawn beside this one."""
+        """strokes: the projection of the part. notes: of all views. places: of the views drawn beside this one.
+        left_out: what a break leaves out."""
         self.plan, self.view, self.notes, self.places = plan, view, tuple(notes), places
         self.part, self.ratio, self.units, self.style = plan.part, ratio, units, style
-        scale = float(ratio)
         box = self.part.box
         xs = sorted(float(v) for v in (view.flat(box.lo)[0], view.flat(box.hi)[0]))
         ys = sorted(float(v) for v in (view.flat(box.lo)[1], view.flat(box.hi)[1]))
-        self.place = Placement(view.projection, scale, (-xs[0] * scale, ys[1] * scale))
-        self.outline: Extent = (0.0, 0.0, (xs[1] - xs[0]) * scale, (ys[1] - ys[0]) * scale)
-        self.lines = stroke_lines(strokes, self.place)
+        self.place = placed(view, ratio, (xs[0], ys[1]), left_out)
+        self.left_out = left_out
+        self.outline: Extent = (0.0, 0.0, *self.place.paper((xs[1], ys[0])))
+        self.lines = (*stroke_lines(broken_strokes(strokes, self.place), self.place), *break_lines(self.place, self.outline))
         self._known: dict[Extent | None, tuple[Group, Extent, tuple[str, ...]]] = {}
         self.crowded: list[str] = []
         self.by_title: list[tuple[int, Group]] = []  # left (-1) or right (1) of the title
@@ -175,6 +184,7 @@ class PartView:
         extent = united([area, *sides, (middle - half, area[3], middle + half, area[3] + TITLE_HEIGHT)])
         name = f"{mark_of(self.part)}-{self.view.place}"
         view = view_group(name, self.part.path, self.place, self.ratio, placed, _side_word(self.plan.views[0], self.view))
+        view = replace(view, attrs=(*view.attrs, *break_attrs(self.left_out, self.view)))
         return view, extent, (*fixed.crowded, *notes.crowded)
 
     def _boards(self, lettering: Sequence[Extent] = ()) -> tuple[Item, ...]:
@@ -356,7 +366,7 @@ class PartView:
     def _target(self, feature: Feature) -> XY:
         """Where a leader aims: for lettering just behind its last letter, half-way up."""
         if not feature.text or feature.centre is None or feature.height is None:
-            return self.place.spot(note_target(self.plan, self.view, feature))
+            return clear_of_break(self.place, self.place.spot(note_target(self.plan, self.view, feature)))
         high = float(feature.height * self.ratio)
         ux, uy = self._along(feature)
         run = text_width(feature.text, high) / 2 + 0.8

@@ -10,7 +10,7 @@ from typing import Any
 from tests.acceptance.figures import Figure, figure, rounded_to, words
 from tests.acceptance.findings import Finding, rule
 from tests.acceptance.packets import Packet
-from tests.acceptance.rules_views import scale_of
+from tests.acceptance.rules_views import left_out, scale_of
 from tests.support.finished_sheets import Dimension, Drawn, Part, dimensions
 
 FACES = {"left": (0, "lo"), "right": (0, "hi"), "front": (1, "lo"), "rear": (1, "hi"), "bottom": (2, "lo"), "top": (2, "hi")}
@@ -129,7 +129,7 @@ def printed_figures_are_the_lengths_on_paper(packet: Packet) -> list[Finding]:
             if got is None or m.view is None:
                 continue
             scale = float(scale_of(m.view))
-            paper = m.ends[1] - m.ends[0]
+            paper = m.ends[1] - m.ends[0] + left_out(drawn, m.view, m.group.data["axis"], m.ends)
             off = abs(float(got.millimetres(packet.unit)) * scale - paper)
             if off > max(0.001 * paper, 0.003) + (float(step) / 2 * scale if got.rounded else 0.0):
                 found.append(Finding(drawn.name, m.group.name, f"reads {float(got.value):g}, drawn {paper / scale / float(packet.unit):.4f}"))

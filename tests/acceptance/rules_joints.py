@@ -11,7 +11,7 @@ from tests.acceptance.figures import numbers, words
 from tests.acceptance.findings import Finding, rule
 from tests.acceptance.packets import Packet
 from tests.acceptance.rules_figures import AXES, feature_places, printed
-from tests.acceptance.rules_views import scale_of
+from tests.acceptance.rules_views import left_out, scale_of
 from tests.support.finished_sheets import Drawn, Part, dimensions
 
 HALF = Fraction(1, 2)
@@ -221,7 +221,8 @@ def _running(drawn: Drawn, view: Part, axis: str) -> list[Edge]:
         foot = drawn.strokes_in(g, "ext")[0].points
         along = 0 if foot[0][0] == foot[1][0] else 1
         wanted = float(Fraction(g.data["mm"]) * scale_of(view))
-        start = next((o[along] for o in origins if abs(abs(o[along] - foot[0][along]) - wanted) < 0.01), None)
+        at = foot[0][along]
+        start = next((o[along] for o in origins if abs(abs(o[along] - at) + left_out(drawn, view, axis, (o[along], at)) - wanted) < 0.01), None)
         if start is not None:
             edges.append((min(start, foot[0][along]), max(start, foot[0][along]), g.name))
     return edges
@@ -253,6 +254,48 @@ def _rings(edges: list[Edge]) -> list[tuple[str, str]]:
             found.append((name, "between places that other figures join already"))
         else:
             parent[max(a, b)] = min(a, b)
+    return found
+
+
+@rule(7, "e")
+def breaks_leave_out_plain_wood(packet: Packet) -> list[Finding]:
+    """What a broken view leaves out lies in its part, along its length, and nothing of the part's work begins, ends or stands in it,
+    unless it runs through from end to end; the overall length is figured across the break."""
+    found = []
+    for drawn in packet.sheets:
+        for view in drawn.of("view"):
+            home = view.home("part")
+            if "break" not in view.data or home is None:
+                continue
+            part = packet.parts[home.data["part"]]
+            letter, low, high = view.data["break"].split()
+            axis, lo, hi = "xyz".index(letter), Fraction(low), Fraction(high)
+            if AXES[part["length_axis"]] != axis or not Fraction(part["box"]["lo"][axis]) < lo < hi < Fraction(part["box"]["hi"][axis]):
+                found.append(Finding(drawn.name, view.id, f"break from {low} to {high} along {letter}"))
+            ends = [Fraction(part["shoulder"][end][axis]) for end in ("lo", "hi")]
+            for f in part["features"]:
+                for start, end in _stretches(f, axis):
+                    if start <= hi and end >= lo and not (start <= ends[0] and end >= ends[1]):
+                        found.append(Finding(drawn.name, view.id, f"breaks {f['id']}"))
+            over = [m for d in packet.sheets for m in dimensions(d) if m.kind == "overall" and m.group.data["axis"] == letter and (g := m.group.home("part")) is not None and g.data["mark"] == home.data["mark"]]
+            if not any(abs(Fraction(m.group.data["mm"]) - Fraction(part["length"])) < Fraction(1, 1000) for m in over):
+                found.append(Finding(drawn.name, view.id, "no overall length over the break"))
+    return found
+
+
+def _stretches(feature: dict[str, Any], axis: int) -> list[tuple[Fraction, Fraction]]:
+    """From where to where along an axis each place, cut and tongue of a feature reaches."""
+    found = [(Fraction(v), Fraction(v)) for f in feature["figures"] if AXES[f["axis"]] == axis for v in (f["lo"], f["hi"])]
+    if feature["centre"]:
+        found.append((Fraction(feature["centre"][axis]),) * 2)
+    for piece in (*feature["cuts"], *feature["adds"]):
+        if "outline" not in piece:
+            continue
+        if AXES[piece["axis"]] == axis:
+            found.append((Fraction(piece["lo"]), Fraction(piece["hi"])))
+        elif piece["outline"].get("form") == "rectangle":
+            n = [a for a in range(3) if a != AXES[piece["axis"]]].index(axis)
+            found.append((Fraction(piece["outline"]["lo"][n]), Fraction(piece["outline"]["hi"][n])))
     return found
 
 

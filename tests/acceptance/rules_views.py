@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations
 
@@ -29,6 +30,38 @@ PLACES = {"top": (0, -1), "bottom": (0, 1), "left": (-1, 0), "right": (1, 0)}
 def scale_of(view: Part) -> Fraction:
     paper, model = view.data["scale"].split(":")
     return Fraction(paper) / Fraction(model)
+
+
+@dataclass(frozen=True)
+class Break:
+    """A break of a view: the axis of the part; which coordinate on paper runs along it, and between which two of them nothing is
+    drawn; how much shorter the paper is for it (mm)."""
+
+    axis: str
+    along: int
+    start: float
+    end: float
+    short: float
+
+
+def break_of(drawn: Drawn, view: Part) -> Break | None:
+    """The break of a view. The view says what it leaves out, its two break lines show where."""
+    if "break" not in view.data:
+        return None
+    axis, lo, hi = view.data["break"].split()
+    lines = [s.points for s in drawn.strokes_in(view, "brk") if s.group is view]
+    assert len(lines) == 2, f"{len(lines)} break lines in {view.id}"
+    along = 0 if lines[0][0][0] == lines[0][-1][0] else 1
+    start, end = sorted(points[0][along] for points in lines)
+    return Break(axis, along, start, end, float((Fraction(hi) - Fraction(lo)) * scale_of(view)) - (end - start))
+
+
+def left_out(drawn: Drawn, view: Part, axis: str, places: tuple[float, float]) -> float:
+    """How much shorter (mm) the paper is between two places along an axis, because a break lies between them."""
+    found = break_of(drawn, view)
+    if found is None or found.axis != axis or not min(places) <= found.start < found.end <= max(places):
+        return 0.0
+    return found.short
 
 
 def outline(drawn: Drawn, view: Part) -> Box | None:
@@ -108,9 +141,9 @@ def measured_lengths_are_to_scale(drawn: Drawn) -> Iterator[tuple[str, str]]:
             yield m.name, "in no view with a scale"
             continue
         wanted = float(Fraction(m.group.data["mm"]) * scale_of(m.view))
-        off = abs(m.ends[1] - m.ends[0] - wanted)
-        if off > max(0.001 * wanted, 0.003):
-            yield m.group.name, f"{m.ends[1] - m.ends[0]:.3f} mm on paper, {wanted:.3f} by the scale"
+        paper = m.ends[1] - m.ends[0] + left_out(drawn, m.view, m.group.data.get("axis", ""), m.ends)
+        if abs(paper - wanted) > max(0.001 * wanted, 0.003):
+            yield m.group.name, f"{paper:.3f} mm on paper, {wanted:.3f} by the scale"
 
 
 @rule(7, "c")
@@ -123,7 +156,8 @@ def outlines_of_parts_are_to_scale(packet: Packet) -> list[Finding]:
             if home is None or box is None or not view.id.endswith("-main"):
                 continue
             part = packet.parts[home.data["part"]]
-            sides = sorted((box[2] - box[0], box[3] - box[1]))
+            broken = break_of(drawn, view)
+            sides = sorted(box[n + 2] - box[n] + (broken.short if broken is not None and broken.along == n else 0.0) for n in (0, 1))
             sizes = [sorted(float(Fraction(part[s]) * scale_of(view)) for s in pair) for pair in combinations(("length", "width", "thickness"), 2)]
             shaped = any(f["kind"] == "outline" for f in part["features"])
             off = min(max((a - b if shaped else abs(a - b)) - 0.001 * b for a, b in zip(sides, wanted, strict=True)) for wanted in sizes)

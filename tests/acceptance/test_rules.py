@@ -247,6 +247,30 @@ def changed(packet: Packet, file: str, change: Change) -> Packet:
     return Packet(packet.name, files, packet.drawings)
 
 
+# what a broken view may not do: say that it leaves out more, cut work, have no overall length; and the figure is that of the model
+BREAKS: list[tuple[str, Change]] = [
+    ("01b", put(r'(data-break="[xyz] [\d.]+ )(\d)', r"\g<1>9\2")),
+    ("07b", put(r'(data-break="[xyz] [\d.]+ )(\d)', r"\g<1>9\2")),
+    ("07b", put(r'data-break="[^"]*"', "")),
+    ("07c", put(r'data-break="[^"]*"', "")),
+    ("07e", put(r'(data-break="[xyz] )[\d.]+', r"\g<1>1")),
+    ("07e", everywhere('data-kind="overall"', 'data-kind="size"')),
+]  # fmt: skip
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("number", range(len(BREAKS)), ids=[f"{rule}-{n}" for n, (rule, _) in enumerate(BREAKS)])
+def test_the_rule_knows_of_breaks(number: int, store: Store) -> None:
+    prefix, change = BREAKS[number]
+    name = next(n for n in RULES if n.startswith(prefix))
+    (packet,) = store.get("orchard-bench")
+    files = dict(packet.files)
+    broken = next(n for n in sorted(files) if n.endswith(".svg") and b"data-break=" in files[n])
+    files[broken] = change(files[broken].decode("utf-8")).encode("utf-8")
+    before, after = RULES[name](packet), RULES[name](Packet(packet.name, files, packet.drawings))
+    assert len(after) > len(before)
+
+
 @pytest.mark.slow
 @pytest.mark.parametrize("number", range(len(DUAL_CASES)))
 def test_the_rule_finds_the_fault_in_two_units(number: int, store: Store) -> None:
