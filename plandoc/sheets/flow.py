@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from plandoc.drawing.display import Extent, Group, Item
+from plandoc.drawing.display import Extent, Group, Item, Line
 from plandoc.drawing.lettering import note_line_items, wrap
 from plandoc.drawing.style import Style
 from plandoc.sheets.tables import Column, Row, Table
 
-PITCH = 1.62  # line pitch over cap height
+PITCH = 1.5  # line pitch over cap height
 COLUMN_GAP = 8.0
 LEAST_COLUMN = 85.0  # mm with its gap: some forty letters of the body's height
-GAPS = (1.0, 0.85, 0.7, 0.55)  # of the clear room between pieces
-LEAST_GAP = 1.0  # mm; smaller gaps do not close
+GAPS = (1.0, 0.85, 0.7, 0.55, 0.4)  # of the clear room between pieces
+LEAST_GAP = 0.8  # mm; smaller gaps do not close
 SAMPLE_GAP = 3.0  # mm between a sample and its meaning
 HANG = 3.8  # mm that the words of a listed line stand in
 Draw = Callable[[float, float], Sequence[Item]]
@@ -43,6 +43,16 @@ class Flow:
         """A heading line, kept with what follows."""
         size = self.style.height("note") * 1.15
         self._lines(wrap(text.upper(), size, self.width, True), size, "head", 0.0, 1.8 * size, True, True)
+
+    def section(self, text: str) -> None:
+        """The title of what follows where it goes on on the sheet of something else, over a rule."""
+        size = self.style.height("title") * 0.8
+
+        def draw(x: float, y: float) -> list[Item]:
+            rule = Line("tb", ((x, y + 1.6 * size), (x + self.width, y + 1.6 * size)))
+            return [Group("section", (*note_line_items(text, (x, y + size), size, "head", bold=True), rule))]
+
+        self.pieces.append(Piece(2.0 * size, 2.0 * size, draw, True))
 
     def words(self, text: str, mark: str = "", above: float = 1.0, bold: bool = False) -> None:
         """A paragraph; with a mark (a dash, a number) its lines hang behind that."""

@@ -13,6 +13,7 @@ from plandoc.model.unglued import dry
 from plandoc.quantity import Units
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.listsheets import (
+    DENSE,
     list_drafts,
     list_heading,
     parts_heading,
@@ -20,7 +21,7 @@ from plandoc.sheets.listsheets import (
     unit_note,
 )
 from plandoc.sheets.registry import SheetKind
-from plandoc.sheets.tables import Column, Row, Table, table_pages
+from plandoc.sheets.tables import ABOVE, Column, Row, Table, table_pages
 from plandoc.shopwork.claims import claims
 from plandoc.shopwork.hardwarelist import amount_words, fastening_words, hardware_list
 from plandoc.shopwork.hardwaresizes import sizes_words
@@ -37,16 +38,22 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
 
 
 def list_sheets(ctx: SheetContext) -> tuple[tuple[Draft, ...], tuple[Draft, ...]]:
-    """The sheets 6.1 of parts and 6.2 of hardware. Hardware stands under the parts list where it fits."""
+    """The sheets 6.1 of parts and 6.2 of hardware. Hardware stands under the parts list where it fits, if need be with
+    rows closer together."""
     with_parts, with_hardware = ("parts-list" in ctx.kinds or not ctx.kinds) and bool(ctx.model.parts), ("hardware" in ctx.kinds or not ctx.kinds) and wanted(ctx)
-    tables, heading = parts_tables(ctx), parts_heading(ctx)[0]
-    parts = list(list_drafts("parts-list", "6.1", "Parts list", tables, heading)) if with_parts else []
+    heading = parts_heading(ctx)[0]
+
+    def listed(dense: bool) -> list[Draft]:
+        return list(list_drafts("parts-list", "6.1", "Parts list", parts_tables(ctx, dense), heading))
+
+    parts = listed(False) if with_parts else []
     hardware: list[Draft] = []
-    own = with_hardware
-    if parts and with_hardware and (block := _fitting(ctx, parts[-1], _hardware_block(ctx))):
-        parts[-1] = _joined(parts[-1], block, parts[-1].title.replace("Parts list", "Parts and hardware"))
-        own = False
-    if own:
+    for dense in (False, True) if parts and with_hardware else ():
+        rows = listed(dense)
+        if block := _fitting(ctx, rows[-1], _hardware_block(ctx, dense)):
+            rows[-1] = _joined(rows[-1], block, rows[-1].title.replace("Parts list", "Parts and hardware"))
+            return tuple(rows), ()
+    if with_hardware:
         columns, lines = _rows(ctx)
         note, room = list_heading(_note(ctx), ctx)
         hardware = list(list_drafts("hardware", "6.2", "Hardware", table_pages(columns, lines, ctx.style, ctx.space, "hardware", room), note))
@@ -62,9 +69,9 @@ class _Block:
     table: Table
 
 
-def _hardware_block(ctx: SheetContext) -> _Block:
+def _hardware_block(ctx: SheetContext, dense: bool) -> _Block:
     columns, lines = _rows(ctx)
-    return _Block("Hardware", _note(ctx), Table(columns, lines, ctx.style, ctx.space[2] - ctx.space[0], "hardware"))
+    return _Block("Hardware", _note(ctx), Table(columns, lines, ctx.style, ctx.space[2] - ctx.space[0], "hardware", above=DENSE if dense else ABOVE))
 
 
 def _fitting(ctx: SheetContext, draft: Draft, block: _Block) -> tuple[Item, ...]:

@@ -14,30 +14,31 @@ from plandoc.model.entities import Model
 from plandoc.model.values import plain_number
 from plandoc.quantity import Units, dual_text
 from plandoc.sheets.context import SheetContext
-from plandoc.sheets.tables import Column, Row, table_pages, unbroken_width
+from plandoc.sheets.tables import ABOVE, Column, Row, table_pages, unbroken_width
 from plandoc.shopwork.names import stock_words
 from plandoc.shopwork.partslist import parts_list
 
 NOTE = "Finished sizes, tongues included. Length runs along the grain."
 ROUGH_NOTE = "Finished sizes, tongues included. Length runs along the grain. Rough sizes, where there are any, are cut first and trimmed later; rough T is that of the stock."
+DENSE = 1.15  # mm over and under the lettering of a cell where that saves a sheet
 SHEET_ROOM = 9.0  # mm for the longest sheet code, so the layout is the same before the codes are known
 
 
-def parts_tables(ctx: SheetContext) -> tuple[Group, ...]:
+def parts_tables(ctx: SheetContext, dense: bool = False) -> tuple[Group, ...]:
     """The parts list, one table a page, under its note. Columns of rough sizes, of board feet and of banded edges stand
     only where a part has something in them; boards that are glued up follow their part in rows of their own. On paper too
     narrow for the columns, rough sizes follow in rows as well; where figures of a second unit have no room even then, they
-    are left out."""
+    are left out. dense: rows close together, fractions in the line."""
     room = ctx.space[2] - ctx.space[0]
     units = ctx.model.info.units
-    columns: list[Column] = []
-    lines: list[Row] = []
     for shown in (units, replace(units, second=None)) if units.second is not None else (units,):
         for beside in (True, False):
             columns, lines = parts_rows(ctx, beside, shown)
-            if unbroken_width(columns, lines, ctx.style) <= room + 0.01:
-                return table_pages(columns, lines, ctx.style, ctx.space, "parts-list", parts_heading(ctx)[1])
-    return table_pages(columns, lines, ctx.style, ctx.space, "parts-list", parts_heading(ctx)[1])
+            fits = unbroken_width(columns, lines, ctx.style) <= room + 0.01
+            if fits or (shown.second is None and not beside):
+                columns = [replace(column, stacked=column.stacked and not dense) for column in columns]
+                return table_pages(columns, lines, ctx.style, ctx.space, "parts-list", parts_heading(ctx)[1], DENSE if dense else ABOVE)
+    raise AssertionError("a unit of its own is always tried last")
 
 
 def parts_rows(ctx: SheetContext, beside: bool, units: Units) -> tuple[list[Column], list[Row]]:

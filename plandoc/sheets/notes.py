@@ -6,7 +6,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from plandoc.drawing.display import XY, Circle, Item, Line
+from plandoc.drawing.display import XY, Circle, Group, Item, Line
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.hatch import cut_pattern
 from plandoc.drawing.lettering import note_line_items
@@ -16,6 +16,7 @@ from plandoc.quantity import Units, dual_text, shop_number, shop_text
 from plandoc.sheets.boardlines import ROLE as BOARD_LINES
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.flow import Draw, Flow, column_count
+from plandoc.sheets.listsheets import letter
 from plandoc.sheets.partbreaks import zigzag
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.tables import Column, Row
@@ -39,28 +40,40 @@ PATTERNS = (
     ("long grain", "solid wood, along the grain"),
     ("panel", "panel; lines square to its faces"),
 )
-SAMPLE = 22.0
+SAMPLE = 18.0  # mm
+GRAIN_SAMPLE = 22.0  # mm; the word stands in the arrow
 DEEP = 6.0  # mm, a sample of a cut surface
 COMMON = "common practice"
-SHOP_ROWS = 6
+SIGN = 15.0  # mm for a sign
+GENERAL, SAFETY = "General notes", "Hazards and safety"
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
-    """Sheets 0.2 (notes) and 0.3 (hazards and safety), each with as many pages as it needs."""
-    general = Flow(ctx.space, ctx.style, column_count(ctx.space))
-    _legend(general, ctx)
-    _conventions(general, ctx)
-    safety = Flow(ctx.space, ctx.style, column_count(ctx.space))
-    _safety(safety, ctx)
-    return (*_drafts("0.2", "General notes", general), *_drafts("0.3", "Hazards and safety", safety))
+    """Sheets 0.2 (notes) and 0.3 (hazards and safety), each with as many pages as it needs; safety follows the notes on their last
+    sheet where that saves one."""
+    apart: list[Draft] = []
+    joined = Flow(ctx.space, ctx.style, column_count(ctx.space))
+    for code, title, writers in (("0.2", GENERAL, (_legend, _conventions)), ("0.3", SAFETY, (_safety,))):
+        flow = Flow(ctx.space, ctx.style, column_count(ctx.space))
+        if apart:
+            joined.section(title)
+        for write in writers:
+            write(flow, ctx)
+            write(joined, ctx)
+        apart += _drafts(code, title, flow.pages())
+    pages = joined.pages()
+    if len(pages) >= len(apart):
+        return tuple(apart)
+    first = next(n for n, items in enumerate(pages) if any(isinstance(i, Group) and i.kind == "section" for i in items))
+    both = pages[: first + 1]
+    drafts = _drafts("0.2", GENERAL, both)
+    drafts[-1] = replace(drafts[-1], title=f"{GENERAL}; {SAFETY[:1].lower()}{SAFETY[1:]}")
+    return (*drafts, *_drafts("0.3", SAFETY, pages[first + 1 :], True))
 
 
-def _drafts(code: str, title: str, flow: Flow) -> tuple[Draft, ...]:
-    drafts = []
-    for number, items in enumerate(flow.pages()):
-        letter = "" if number == 0 else "abcdefghijklmnopqrstuvwxyz"[number % 26]
-        drafts.append(Draft("notes", code + letter, title + (", continued" if number else ""), items))
-    return tuple(drafts)
+def _drafts(code: str, title: str, pages: Sequence[tuple[Item, ...]], continued: bool = False) -> list[Draft]:
+    """One draft a page. continued: the first one goes on from a sheet before."""
+    return [Draft("notes", code + letter(number), title + (", continued" if number or continued else ""), items) for number, items in enumerate(pages)]
 
 
 def signs_in_use(model: Model) -> tuple[tuple[str, str], ...]:
@@ -103,14 +116,14 @@ def _legend(flow: Flow, ctx: SheetContext) -> None:
     flow.heading("Signs")
     style = ctx.style
     flow.sample(
-        lambda x, y: grain_mark((x + SAMPLE / 2, y + 4.5), SAMPLE - 2, True, style), SAMPLE, 5.5, "direction of the grain"
+        lambda x, y: grain_mark((x + GRAIN_SAMPLE / 2, y + 4.5), GRAIN_SAMPLE - 2, True, style), GRAIN_SAMPLE, 5.5, "direction of the grain"
     )
     flow.sample(_reference(ctx, "face"), SAMPLE, 4.0, "reference face, seen as an edge: depths start here")
     flow.sample(_reference(ctx, "edge"), SAMPLE, 4.0, "reference edge: distances across start here")
     flow.sample(_balloon(ctx), SAMPLE, 2 * style.balloon_radius, "part mark, alike in lists and drawings")
     size = style.height("note")
     for sign, meaning in signs_in_use(ctx.model):
-        flow.sample(_sign(sign, size), SAMPLE, size + 0.5, meaning)
+        flow.sample(_sign(sign, size), SIGN, size + 0.5, meaning)
 
 
 def _line(role: str) -> Draw:
@@ -150,7 +163,7 @@ def _balloon(ctx: SheetContext) -> Draw:
 
 
 def _sign(sign: str, size: float) -> Draw:
-    return lambda x, y: note_line_items(sign, (x + SAMPLE / 2, y + size), size, "note", "middle")
+    return lambda x, y: note_line_items(sign, (x + SIGN / 2, y + size), size, "note", "middle")
 
 
 def _conventions(flow: Flow, ctx: SheetContext) -> None:
@@ -185,9 +198,8 @@ def _shop(flow: Flow, model: Model) -> None:
     if shop.assumed:
         flow.words("The plan names no shop: machines, layouts and set-ups count on the figures below. Check them against your machines.")
     flow.words(saw_note(model))
-    rows = tuple(Row((f"{name}: {figures}" if figures else name,), (("machine", f"{number}"),)) for number, (name, figures) in enumerate(machine_rows(model), 1))
-    for first in range(0, len(rows), SHOP_ROWS):  # a table is not broken over columns
-        flow.table((Column("Machine and figures" if first == 0 else "Machine and figures, continued", wrap=True),), rows[first : first + SHOP_ROWS], f"shop-{first}")
+    for name, figures in machine_rows(model):
+        flow.words(f"{name}: {figures}" if figures else name, "–", 0.8)
 
 
 def _figure_notes(units: Units) -> tuple[str, ...]:
@@ -267,8 +279,7 @@ def _safety(flow: Flow, ctx: SheetContext) -> None:
         listed(machine.cautions)
     if sources:
         flow.heading("Sources of the numbered lines")
-        for number, source in enumerate(sources, 1):
-            flow.words(source, f"{number}")
+        flow.words("; ".join(f"[{number}] {source}" for number, source in enumerate(sources, 1)))
 
 
 def _steps(numbers: Sequence[int]) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
@@ -15,9 +16,10 @@ from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import text_width
 from plandoc.drawing.style import load_style
 from plandoc.model.entities import HardwareItem, Model
+from plandoc.pipeline import check
 from plandoc.quantity import Units
 from plandoc.sheets.context import IndexRow, SheetContext
-from plandoc.sheets.flow import Flow
+from plandoc.sheets.flow import Flow, column_count
 from plandoc.sheets.hardware import KIND as HARDWARE
 from plandoc.sheets.notes import KIND as NOTES
 from plandoc.sheets.notes import LINES
@@ -26,9 +28,12 @@ from plandoc.sheets.tables import SIDE, Column, Row, Table, column_widths, table
 from plandoc.sheets.tobuy import KIND as TO_BUY
 from plandoc.shopwork.hardwaresizes import sizes_words
 from plandoc.shopwork.procedure import procedure
+from plandoc.world import DiskWorld
 from tests.support.resolving import resolved
 from tests.support.sample_model import sample_case
+from tests.support.sheet_ctx import context as sheet_context
 
+ROOT = Path(__file__).parents[2]
 HEAD = 'plan "Trial"\n  units mm to 0.1\n'
 PLY = 'stock ply sheet 48" x 96"\n  called 3/4"\n  measured 18 mm\n'
 
@@ -227,9 +232,22 @@ def test_notes_of_the_heading_and_notes_of_the_plan_are_printed_in_their_order()
 
 def test_safety_sheet_ties_machines_to_steps() -> None:
     ctx = context()
-    text = " ".join(words(item) for d in NOTES.compose(ctx) if d.code.startswith("0.3") for item in d.items)
+    drafts = NOTES.compose(ctx)
+    text = " ".join(words(item) for d in drafts if "azards" in d.title for item in d.items)
     assert "TABLE SAW (STEP" in text
     assert "Whoever is not trained on a machine does not run it." in text
+
+
+@pytest.mark.parametrize("name", ["bench-shelf", "eyepiece-cabinet", "trellis-kit"])
+def test_safety_begins_on_the_last_sheet_of_the_notes_where_that_saves_one(name: str) -> None:
+    ctx = sheet_context(check(f"{name}.plan", DiskWorld(ROOT / "examples" / name)).model)
+    drafts = NOTES.compose(ctx)
+    shared = [d for d in drafts if any(isinstance(i, Group) and i.kind == "section" for i in d.items)]
+    assert [d.title for d in shared] in ([], ["General notes; hazards and safety"])
+    assert [d.code for d in drafts] == sorted(d.code for d in drafts)
+    space = (ctx.space[3] - ctx.space[1]) * column_count(ctx.space)
+    used = [sum(box[3] - box[1] for i in d.items if (box := item_extent(i)) is not None) for d in drafts]
+    assert sum(used) > space * (len(drafts) - 1) * 0.8  # one sheet less would hardly hold them
 
 
 def test_list_sheets_have_no_faults_of_draughtsmanship() -> None:
