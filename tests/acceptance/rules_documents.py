@@ -10,7 +10,7 @@ import os
 from collections import Counter
 from collections.abc import Iterator
 from fractions import Fraction
-from itertools import permutations
+from itertools import pairwise, permutations
 
 import numpy as np
 import pypdfium2
@@ -19,11 +19,44 @@ from tests.acceptance.findings import Finding, rule, sheet_rule
 from tests.acceptance.packets import Packet
 from tests.support.finished_sheets import Drawn, points_box, read, strokes_box
 
+WORDS = ("notes", "to-buy", "parts-list", "hardware", "overview", "procedure")
+FILLED = 0.6  # of a sheet: what two sheets cover together at least
+HALF_FULL = 0.4
+AROUND = 4.0  # mm
 FINE, PRINT = 600, 200  # dots per inch of the sheet; 200 is 300 on paper at two thirds
 KEPT = 0.02
 # Work that takes a whole edge or end of a face away.
 SHAPED = {"bevel", "compound cut", "end cut", "mitre", "outline", "taper"}
 PAGES = int(os.environ.get("PLANDOC_ACCEPTANCE_PAGES", "1"))  # pages of each packet that are counted
+
+
+@rule(28, "d")
+def sheets_of_words_are_filled(packet: Packet) -> list[Finding]:
+    """No two sheets of one kind of words (notes, lists, steps) follow each other that would have room on one: what stands on them, with
+    the paper round it, covers more than FILLED of one sheet; and no sheet of steps but the last is mostly empty."""
+    found = []
+    shares = [(d.name, d.sheet.data["kind"], _covered_share(d)) for d in packet.sheets]
+    for (name, kind, share), (_, after, more) in pairwise(shares):
+        if kind in WORDS and kind == after and share + more < FILLED:
+            found.append(Finding(name, f"{kind} sheets", f"{share:.0%} and {more:.0%} covered"))
+        if kind == after == "procedure" and share < HALF_FULL:
+            found.append(Finding(name, "sheet of steps", f"{share:.0%} covered"))
+    return found
+
+
+def _covered_share(drawn: Drawn) -> float:
+    """Which part of the drawing space has ink within AROUND mm, by the boxes of lettering and strokes."""
+    frame = drawn.frame()
+    assert frame is not None, drawn.name
+    low = min((r.box[1] for r in drawn.runs if r.group.home("titleblock")), default=frame[3]) - 2.0
+    covered = np.zeros((int(low - frame[1]), int(frame[2] - frame[0])), dtype=bool)
+    boxes = [r.box for r in drawn.runs if not r.group.home("titleblock")]
+    boxes += [points_box(segment) for s in drawn.strokes if s.role not in ("frame", "tb") or s.group.home("table") for segment in s.segments]
+    for x0, y0, x1, y1 in boxes:
+        if y1 < low:
+            top, left = max(0, int(y0 - frame[1] - AROUND)), max(0, int(x0 - frame[0] - AROUND))
+            covered[top : int(y1 - frame[1] + AROUND), left : int(x1 - frame[0] + AROUND)] = True
+    return float(covered.mean())
 
 
 @rule(29)

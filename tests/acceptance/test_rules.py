@@ -220,6 +220,7 @@ CASES: list[tuple[str, str, Change]] = [
     ("28-", "part-", put(r">\d+ of (\d+)<", r">99 of \1<")),
     ("28-", "part-", put(r">2031-09-14<", ">2031-09-15<")),
     ("28b", "cover", put(r">4\.1 – 4\.\d+[a-z]?<", ">4.1<")),
+    ("28d", "*section", everywhere('data-kind="section"', 'data-kind="procedure"')),
     ("29-", "part-", put(r"(<text [^>]*>)([A-Z]{3})", r"\1漢\2")),
     ("29-", "part-", put(r'textLength="(\d)', r'textLength="9\1')),
     ("29c", "part-", put(r"(<text [^>]*>)([A-Z]{3})", r"\1E\2")),
