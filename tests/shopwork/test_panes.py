@@ -31,7 +31,7 @@ part rail_t from ash
   back from 0
   up to 560 mm for 65 mm
 part rail_b mirrors rail_t about up 280 mm
-joint tenon rail_t, rail_b into stile_l, stile_r deep 20 mm sized 6 mm x 30 mm
+joint tenon rail_t, rail_b into stile_l, stile_r deep 20 mm sized 6 mm x {tenon}
 part glass from pane "Glass"
   grain up
   across between stile_l and stile_r
@@ -42,8 +42,9 @@ part glass from pane "Glass"
 
 
 def frame(kind: str = "rabbet", what: str = "Clear float glass", work: str = "") -> tuple[Model, list[str]]:
-    inset, room = (" - 8 mm", " clearance 1 mm") if kind == "groove" else ("", "")
-    checked = check("p.plan", MemoryWorld({"p.plan": HEAD.format(kind=kind, what=what, work=work, inset=inset, room=room)}))
+    """The frame, held in rabbets or in grooves; the haunches of the tenons fill the grooves of the stiles."""
+    inset, room, tenon = (" - 8 mm", " clearance 1 mm", "40 mm  haunched 12 mm x 8 mm") if kind == "groove" else ("", "", "30 mm")
+    checked = check("p.plan", MemoryWorld({"p.plan": HEAD.format(kind=kind, what=what, work=work, inset=inset, room=room, tenon=tenon)}))
     assert checked.good, checked.diagnostics
     return checked.model, [f"{d.code} {d.message}" for d in checked.diagnostics]
 
