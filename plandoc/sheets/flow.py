@@ -80,7 +80,7 @@ class Flow:
         size = self.style.height("body")
         lines = wrap(text, size, self.width - wide - SAMPLE_GAP)
         block = size * (1 + PITCH * (len(lines) - 1))
-        height = max(high, block) + 1.0
+        height = max(high, block) + 1.4  # letters that hang keep clear of tall ones below
 
         def draw(x: float, y: float) -> list[Item]:
             items = list(sample(x, y + (height - high) / 2))
