@@ -27,7 +27,7 @@ from plandoc.sheets.templateparts import Template, templates
 from plandoc.shopwork.names import counted, joined_names, mark_of
 
 FILE = "templates"
-COLUMN = 98.0  # mm with its gap; the tables need some 82
+COLUMNS = (98.0, 78.0)  # mm with the gap; the tables stand on lines of their own in the first, break their heads in the second
 MEASURED_MM = tuple(range(96, 105))  # of the 100 mm bar
 MEASURED_32 = tuple(range(124, 133))  # thirty-seconds of an inch of the 4 in bar
 
@@ -120,10 +120,18 @@ def correction_text(measured: Fraction) -> str:
 
 
 def _directions(ctx: SheetContext, codes: Sequence[tuple[str, ...]], laid: Sequence[Board]) -> tuple[tuple[Item, ...], ...]:
-    """The pages of directions, each with check bars. codes: the sheets of each board, empty where not known yet."""
+    """The pages of directions, each with check bars, narrower columns where they save a page. codes: the sheets of each board, empty
+    where not known yet."""
     x0, y0, x1, y1 = ctx.space
     space = (x0 + BAR_STRIP + 2.0, y0, x1, y1 - FOOT)
-    flow = Flow(space, ctx.style, max(1, int((space[2] - space[0] + COLUMN_GAP) / COLUMN)))
+    counts = [max(1, int((space[2] - space[0] + COLUMN_GAP) / wide)) for wide in COLUMNS]
+    pages = min((_flow(Flow(space, ctx.style, count), ctx, codes, laid).pages() for count in counts), key=len)
+    corner = (x0 + BAR_STRIP, y1 - FOOT)
+    return tuple((*page, *check_bars(corner, ctx.style)) for page in pages)
+
+
+def _flow(flow: Flow, ctx: SheetContext, codes: Sequence[tuple[str, ...]], laid: Sequence[Board]) -> Flow:
+    """The directions, what to print at, and the list of templates."""
     flow.heading("Before you mark anything")
     for number, text in enumerate(_FIRST, 1):
         flow.words(text, f"{number}")
@@ -152,8 +160,7 @@ def _directions(ctx: SheetContext, codes: Sequence[tuple[str, ...]], laid: Seque
     columns = (Column("Part"), Column("Face up"), Column("Sheets", least=22.0), Column("Tiles", "middle"), Column("Drawing", least=12.0))
     flow.table(columns, listed, "templates")
     flow.words("The same shapes at true size in one piece, one layer for each depth, lie below templates/ as SVG files.")
-    corner = (x0 + BAR_STRIP, y1 - FOOT)
-    return tuple((*page, *check_bars(corner, ctx.style)) for page in flow.pages())
+    return flow
 
 
 def _inches(thirty_seconds: int) -> str:

@@ -330,6 +330,13 @@ def test_nothing_to_mark_on_the_sheets(model: Model, paper: str, style: str, ori
     assert findings(compose(ctx), ctx) == []
 
 
+def test_the_directions_stand_on_one_page_where_narrower_columns_hold_them() -> None:
+    for style, paper in (("shop-inch", "letter"), ("shop-metric", "A4")):
+        drafts = compose(context(tray(), style=style, paper=paper, orientation="landscape"))
+        told = [d.code for d in drafts for t in texts(d.items) if t in ("BEFORE YOU MARK ANYTHING", "JOINING THE TILES", "MARKING THROUGH", "THE TEMPLATES")]
+        assert told == ["T.1"] * 4
+
+
 def test_codes_numbers_and_reference_to_the_part_drawing() -> None:
     ctx = context(tray(SMALL), **METRIC)
     index = (IndexRow("4.7", "Part A", 12, "part", ("A",)),)
