@@ -14,7 +14,7 @@ PITCH = 1.5  # line pitch over cap height
 COLUMN_GAP = 8.0
 LEAST_COLUMN = 85.0  # mm with its gap: some forty letters of the body's height
 GAPS = (1.0, 0.85, 0.7, 0.55, 0.4)  # of the clear room between pieces
-LEAST_GAP = 1.0  # mm; smaller gaps do not close
+LEAST_GAP = 0.85  # mm; smaller gaps do not close
 SAMPLE_GAP = 3.0  # mm between a sample and its meaning
 HANG = 3.8  # mm that the words of a listed line stand in
 Draw = Callable[[float, float], Sequence[Item]]
@@ -80,7 +80,7 @@ class Flow:
         size = self.style.height("body")
         lines = wrap(text, size, self.width - wide - SAMPLE_GAP)
         block = size * (1 + PITCH * (len(lines) - 1))
-        height = max(high, block) + 1.4  # letters that hang keep clear of tall ones below
+        height = max(high, block) + 1.2  # letters that hang keep clear of tall ones below
 
         def draw(x: float, y: float) -> list[Item]:
             items = list(sample(x, y + (height - high) / 2))

@@ -199,7 +199,7 @@ def _shop(flow: Flow, model: Model) -> None:
         flow.words("The plan names no shop: machines, layouts and set-ups count on the figures below. Check them against your machines.")
     flow.words(saw_note(model))
     for name, figures in machine_rows(model):
-        flow.words(f"{name}: {figures}" if figures else name, "–", 0.8)
+        flow.words(f"{name}: {figures}" if figures else name, "–")
 
 
 def _figure_notes(units: Units) -> tuple[str, ...]:
