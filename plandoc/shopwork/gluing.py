@@ -71,8 +71,8 @@ class Gluing:
 
 
 def glued_area(joint: Joint, model: Model | None = None) -> Fraction:
-    """Bottom and walls of the channel, or the faces that meet; of a corner the flanks and bottoms of its sockets, of a mitre its
-    slope (mm2). One of the two surfaces that meet."""
+    """Bottom and walls of the channel as far as A stands in it, or the faces that meet; of a corner the flanks and bottoms of its
+    sockets, of a mitre its slope (mm2). One of the two surfaces that meet."""
     run = joint.channel.size(joint.run_axis)
     across = joint.channel.size(3 - joint.run_axis - joint.entry.axis)
     if joint.kind == "mitre" and joint.depth == 0:
@@ -80,6 +80,9 @@ def glued_area(joint: Joint, model: Model | None = None) -> Fraction:
     if joint.kind in ("box", "dovetail") and joint.depth == 0 and model is not None:
         sockets = sum(f.joint == joint.id and f.kind.endswith("socket") for path in (joint.a, joint.b) for f in model.part(path).features)
         return run * across + max(0, sockets - 1) * across * joint.channel.size(joint.entry.axis)
+    if model is not None and joint.depth and not joint.askew:  # a groove may run on beside A, for a panel or another rail
+        (low, high), (first, last) = (box.span(joint.run_axis) for box in (joint.channel, model.part(joint.a).box))
+        run = max(ZERO, min(high, last) - max(low, first)) or run
     return run * (across + (1 if joint.edge else 2) * joint.depth)
 
 

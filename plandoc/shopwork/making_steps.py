@@ -339,7 +339,7 @@ def _machine_checks(model: Model, kind: str) -> tuple[str, ...]:
             f"Measure each channel from its reference face; within {close} of the figure.",
         )
     if kind == "hinge_gain":
-        return ("The leaf lies flush, neither proud nor deep; try it with the leaf in hand.",)
+        return ("Not deeper than the figure, which leaves the gap of the drawing: try it with the leaf in hand; what it does not take of the leaf stands proud.",)
     if kind in ("hole", "hole_row", "round_pocket", "rectangular_pocket", "hinge_cup"):
         return (
             f"Mark out from the reference faces; centres within {close}.",

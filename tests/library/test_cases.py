@@ -63,7 +63,7 @@ def test_shelf_and_rows_stand_where_they_are_said_to() -> None:
     assert part(shelves, "shelf[1]").box.lo == (Fraction("19.5"), 5, Fraction("196.5"))
     assert part(shelves, "shelf[2]").box.lo[2] == Fraction("420.5")
     left, right = ([f.centre for f in part(shelves, side).features if f.diameter == 5] for side in ("left_side", "right_side"))
-    assert {c[1] for c in left if c} == {c[1] for c in right if c} == {37, 320 - 37}
+    assert {c[1] for c in left if c} == {c[1] for c in right if c} == {5 + 37, 5 + 290 - 37}  # from the edges of the shelf, which begins 5 mm behind the front
     assert {c[2] for c in left if c} == {c[2] for c in right if c} == {130 + 32 * i for i in range(12)}
 
 

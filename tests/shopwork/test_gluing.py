@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
 from plandoc.diagnostics import Severity
 from plandoc.model.entities import Model
+from plandoc.pipeline import check
 from plandoc.quantity import INCH, Units
 from plandoc.shopwork.estimates import duration
 from plandoc.shopwork.gluewords import (
@@ -25,6 +27,7 @@ from plandoc.shopwork.hardwarelist import spread_area
 from plandoc.shopwork.procedure import procedure
 from plandoc.tables.gluing import GALLON, POUND, force, glue_volume, pressure_for, pressures
 from plandoc.tables.times import times
+from plandoc.world import DiskWorld
 from tests.support.resolving import resolved
 
 HEAD = 'plan "Case"\n  units inch to 1/32\n'
@@ -127,6 +130,14 @@ def test_the_glue_to_buy_covers_the_flanks_of_the_fingers_too() -> None:
     (item,) = made.hardware
     # eight fingers of 3/4 in. in 9/16 in. boards, 6 in. high: eight bottoms, together 6 x 9/16, and seven flanks of 9/16 x 9/16
     assert spread_area(made, item) == (6 * Fraction(9, 16) + 7 * Fraction(9, 16) ** 2) * INCH**2
+
+
+def test_a_groove_that_runs_on_counts_as_far_as_the_part_stands_in_it() -> None:
+    folder = Path(__file__).parents[2] / "examples" / "darkroom-cabinet"
+    made = check("darkroom-cabinet.plan", DiskWorld(folder)).model
+    own = [j for j in made.joints if j.a.startswith("panel_door.leaf.rail") and j.kind == "tongue"]
+    # the groove of a stile is 20 in. long, the rail 2 1/4 in. wide: 2 1/4 x (7/32 + 2 x 3/8)
+    assert len(own) == 4 and {glued_area(j, made) for j in own} == {Fraction(9, 4) * (Fraction(7, 32) + Fraction(3, 4)) * INCH**2}
 
 
 def test_clamps_share_the_joints_and_stand_evenly_along_them() -> None:
