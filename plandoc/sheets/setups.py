@@ -1,6 +1,6 @@
 """Machine set-ups, to stand beside the machine: fence and height in large figures, one row a set-up, in their order.
 
-A machine begins a page where it then stands on one; small ones share a page. Set-ups of one cutter stand under the cutter.
+Machines follow each other; one begins a page where it then stands whole and no page more is needed. Set-ups of one cutter stand under the cutter.
 """
 
 from __future__ import annotations
@@ -43,7 +43,7 @@ GAP = 8.0  # mm between the columns
 PITCH = 1.75  # of the cap height
 SMALL = 2.5  # mm, the words below a figure
 PAD = 1.3  # mm over a row, and between its lowest letter and its line
-NUMBER = 7.5  # mm for the number of the set-up
+NUMBER = 6.5  # mm for the number of the set-up
 LEAST_HEIGHT = 13.0  # mm for the height
 LEAST_FENCE = 20.0  # mm for the distance
 DEEP = ("drill_press", "router", "track_saw")
@@ -68,33 +68,8 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     heading, deep = list_heading(note(ctx, job), ctx)
     columns = _columns(ctx.space)
     high = ctx.space[3] - ctx.space[1]
-    page: list[list[Strip]] = [[]]
-    pages = [page]
-    names: list[list[str]] = [[]]
-
-    def room() -> float:
-        first = deep if len(pages) == 1 else 0.0
-        return high - first - sum(strip.height for strip in page[-1])
-
-    for key, run in groupby(job.setups, key=lambda setup: setup.setting.machine):
-        strips = _machine(ctx, job, tuple(run), columns[0][2] - columns[0][0])
-        whole = sum(strip.height for strip in strips)
-        left = room() + (len(columns) - len(page)) * (high - (deep if len(pages) == 1 else 0.0))
-        if whole > left and whole <= len(columns) * high and names[-1]:
-            page = [[]]
-            pages.append(page)
-            names.append([])
-        names[-1].append(machine_text(job.shop, key))
-        for number, strip in enumerate(strips):
-            if _together(strips, number) > room() + 1e-6 and page[-1]:
-                if len(page) < len(columns):
-                    page.append([])
-                else:
-                    page = [[]]
-                    pages.append(page)
-                    names.append([machine_text(job.shop, key)])
-                page[-1] += strip.head
-            page[-1].append(strip)
+    machines = [(machine_text(job.shop, key), tuple(_machine(ctx, job, tuple(run), columns[0][2] - columns[0][0]))) for key, run in groupby(job.setups, key=lambda setup: setup.setting.machine)]
+    pages, names = _paged(machines, len(columns), high, deep)
     drafts = []
     for number, (filled, machines) in enumerate(zip(pages, names, strict=True)):
         items: list[Item] = [heading] if number == 0 else []
@@ -105,6 +80,49 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
                 y += strip.height
         drafts.append(Draft("setups", f"7.{number + 1}", f"{TITLE}: {listed(list(dict.fromkeys(_short(name) for name in machines)))}", tuple(items)))
     return tuple(drafts)
+
+
+def _paged(machines: Sequence[tuple[str, Sequence[Strip]]], columns: int, high: float, deep: float) -> tuple[list[list[list[Strip]]], list[list[str]]]:
+    """The strips of each column of each sheet, and the machines of each sheet. A machine begins a sheet where all of it stands on
+    that one and no sheet more is needed for it. high, deep: height of a column, and what the heading takes of the first sheet's (mm)."""
+    fresh: frozenset[int] = frozenset()
+    best = _set(machines, columns, high, deep, fresh)
+    for number, (_, strips) in enumerate(machines):
+        if number and sum(strip.height for strip in strips) <= columns * high:
+            trial = _set(machines, columns, high, deep, fresh | {number})
+            alone = _set(machines[: number + 1], columns, high, deep, fresh)
+            broken = any(name == machines[number][0] for name in alone[1][-1]) and machines[number][0] in [name for names in alone[1][:-1] for name in names]
+            if broken and len(trial[0]) == len(best[0]):
+                fresh, best = fresh | {number}, trial
+    return best
+
+
+def _set(
+    machines: Sequence[tuple[str, Sequence[Strip]]], columns: int, high: float, deep: float, fresh: frozenset[int]
+) -> tuple[list[list[list[Strip]]], list[list[str]]]:
+    """Strips down columns and on to further sheets; the machines of these numbers begin one."""
+    pages: list[list[list[Strip]]] = [[[]]]
+    names: list[list[str]] = [[]]
+
+    def room() -> float:
+        return high - (deep if len(pages) == 1 else 0.0) - sum(strip.height for strip in pages[-1][-1])
+
+    for count, (name, strips) in enumerate(machines):
+        if count in fresh:
+            pages.append([[]])
+            names.append([])
+        for number, strip in enumerate(strips):
+            if _together(strips, number) > room() + 1e-6 and pages[-1][-1]:
+                if len(pages[-1]) < columns:
+                    pages[-1].append([])
+                else:
+                    pages.append([[]])
+                    names.append([])
+                pages[-1][-1] += strip.head
+            pages[-1][-1].append(strip)
+            if name not in names[-1]:
+                names[-1].append(name)
+    return pages, names
 
 
 def _together(strips: Sequence[Strip], start: int) -> float:
@@ -278,8 +296,8 @@ def _places(ctx: SheetContext, rows: Sequence[SetUp]) -> Places:
     heights = [note_line_width(exact_text(row.height, units), size, True) for row in rows if row.height is not None]
     if rows[0].setting.cutter.kind == DRILL and any(row.height is None for row in rows):
         heights.append(note_line_width("through", ctx.style.height("body"), True))
-    height = NUMBER + max([LEAST_FENCE, *fences]) + 2.4
-    return NUMBER, height, height + (max([LEAST_HEIGHT, *heights]) + 2.0 if heights and rows[0].phase else 0.0)
+    height = NUMBER + max([LEAST_FENCE, *fences]) + 1.8
+    return NUMBER, height, height + (max([LEAST_HEIGHT, *heights]) + 1.6 if heights and rows[0].phase else 0.0)
 
 
 def _captions(row: SetUp) -> list[str]:
@@ -360,10 +378,19 @@ def _row(ctx: SheetContext, family: Sequence[SetUp], places: Places, wide: float
     style, units, row = ctx.style, ctx.model.info.units, family[0]
     big, body, small = style.height("title"), style.height("body"), max(SMALL, style.minimum_height)
     fence, height, words = places
-    said = ([row.setting.angle[:1].upper() + row.setting.angle[1:] + "."] if row.setting.angle else []) + list(pieces_lines(ctx.model, row))
+    said = [row.setting.angle[:1].upper() + row.setting.angle[1:] + "."] if row.setting.angle else []
+    for line in pieces_lines(ctx.model, row):  # places of holes go on behind what lies at the fence
+        said[-1:] = [f"{said[-1]} {line}"] if said and line[0].isdigit() else [*said[-1:], line]
     steps = _steps_text(ctx, family) if cited else ""
-    said[-1:] = [f"{said[-1]} {steps[:1].upper()}{steps[1:]}."] if steps else said[-1:]
-    lines = [(line, bool(row.setting.angle) and number == 0) for number, text in enumerate(said) for line in wrap(text, body, wide - words)]
+    steps = steps[:1].upper() + steps[1:]
+
+    def wrapped(rows: Sequence[str]) -> list[tuple[str, bool]]:
+        return [(line, bool(row.setting.angle) and number == 0) for number, text in enumerate(rows) for line in wrap(text, body, wide - words)]
+
+    captions = _captions(row)
+    lines = wrapped([*said[:-1], f"{said[-1]} {steps}."] if steps else said)
+    if len(lines) > max(2, len(wrapped(said))) and note_line_width(steps, small) < height - fence:
+        captions, lines = [*captions, steps], wrapped(said)  # a line of its own is saved below the distance
     below = PAD + max(big, PITCH * body * len(lines)) + FIGURES - 1.0
     half = len(family) if len(family) < 4 else (len(family) + 2) // 2  # the others find room below the words
     groups: list[Item] = []
@@ -380,7 +407,7 @@ def _row(ctx: SheetContext, family: Sequence[SetUp], places: Places, wide: float
             y += FIGURES
         groups.append(_numbered(one, cell))
     y = max(y, deepest)
-    for text in _captions(row):
+    for text in captions:
         y += small
         figures += note_line_items(text, (fence, y), small, "body")
         y += 1.0

@@ -187,6 +187,8 @@ def _placed_lines(units: Units, guide: str, rows: Sequence[Use]) -> list[str]:
             own.setdefault(tuple((use.rides, use.down) for use in faces), []).append(faces[0])
         for said, uses_ in own.items():
             turns = [f"{listed(rides)}{f' {guide}' if number == 0 else ''}, {listed(down)} down" for number, (rides, down) in enumerate(said)]
+            if len({down for _, down in said}) == 1:  # `left end, then right end at fence, bottom face down`
+                turns = [f"{', then '.join(listed(rides) for rides, _ in said)} {guide}, {listed(said[0][1])} down"]
             lines.append(f"{_marks(uses_)}: {'; '.join(turns)}.")
         places = [exact_text(place, units) for place in where[0]] + [f"{exact_text(start, units)} to {exact_text(stop, units)}" for start, stop in where[1]]
         lines.append(f"{listed(places)} from the {where[2]}.")

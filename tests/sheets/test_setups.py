@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import groupby
 
 import pytest
 
 from plandoc.drawing.boxes import grown, overlap, segment_meets_box
 from plandoc.drawing.display import Line, Text, walk
 from plandoc.drawing.lettering import text_extent
-from plandoc.sheets.setups import KIND, note
+from plandoc.sheets.listsheets import list_heading
+from plandoc.sheets.setups import KIND, Strip, _columns, _machine, _paged, _set, note
 from plandoc.shopwork.procedure import procedure
 from plandoc.shopwork.setups import setups
 from plandoc.shopwork.setupsteps import steps_of_setups
@@ -68,7 +70,8 @@ def test_words_keep_clear_of_the_lines_between_rows(name: str) -> None:
 def test_the_main_example_needs_four_sheets() -> None:
     """Six kinds of set-ups on five machines: channels far from the end of a side are the hand-held router's, the pockets of the
     trays that the drill press reaches are bored there at fence and stop."""
-    drafts = KIND.compose(example("eyepiece-cabinet"))
+    ctx = example("eyepiece-cabinet")
+    drafts = KIND.compose(replace(ctx, steps=procedure(ctx.model)))
     assert len(drafts) == 4
     said = " ".join(draft.title for draft in drafts)
     assert all(machine in said for machine in ("Track saw", "Table saw", "Router table", "Router", "Drill press"))
@@ -96,10 +99,27 @@ def test_the_note_tells_the_distance_from_the_least_and_why_work_is_left() -> No
     assert "taper (taper jig); shaped outline (template or line); slot (template)" in said and "mortise" not in said
 
 
-def test_one_machine_a_page_where_it_fits() -> None:
-    """The table saw of the map cupboard begins a page on which it then stands whole."""
-    titles = [draft.title for draft in KIND.compose(example("map-cupboard"))]
-    assert "Set-ups: Table saw" in titles
+def _machine_of(name: str, *heights: float) -> tuple[str, tuple[Strip, ...]]:
+    return name, tuple(Strip(height, ()) for height in heights)
+
+
+def test_a_machine_begins_a_page_only_where_that_costs_none() -> None:
+    """Pages of one column, 100 mm high, the first less 10 mm of heading."""
+    saw, drill, router = _machine_of("Saw", 60), _machine_of("Drill", 50, 30), _machine_of("Router", 60)
+    assert _paged([saw, drill, router], 1, 100, 10)[1] == [["Saw"], ["Drill"], ["Router"]]  # 60 + (50 + 30) + 60: three pages anyhow
+    flowing = [_machine_of("Saw", 40), _machine_of("Drill", 30, 30), _machine_of("Router", 60)]
+    assert _paged(flowing, 1, 100, 10)[1] == [["Saw", "Drill"], ["Drill", "Router"]]  # a page for the drill alone would be a third
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_no_sheet_more_than_machines_one_after_the_other_need(name: str) -> None:
+    ctx = example(name)
+    job = setups(ctx.model)
+    deep, columns = list_heading(note(ctx, job), ctx)[1], _columns(ctx.space)
+    runs = groupby(job.setups, key=lambda setup: setup.setting.machine)
+    machines = [(key, tuple(_machine(ctx, job, tuple(run), columns[0][2] - columns[0][0]))) for key, run in runs]
+    flowing = _set(machines, len(columns), ctx.space[3] - ctx.space[1], deep, frozenset())[0]
+    assert len(KIND.compose(ctx)) == len(flowing)
 
 
 def test_a_shop_with_little_sets_up_what_it_can() -> None:
