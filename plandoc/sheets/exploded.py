@@ -1,4 +1,5 @@
-"""Exploded pictures: the whole piece with its sub-assemblies kept together, then each different sub-assembly.
+"""Exploded pictures: the whole piece with its sub-assemblies kept together, then each different sub-assembly; a single one
+stands beside the whole where both stay large enough.
 
 Parts move along the way on which their joints let them out; trail lines lead back to the seats; balloons carry the
 marks of the parts list. Identical parts have one balloon with their count beside it. Instances of a sub-assembly whose
@@ -48,6 +49,9 @@ BESIDE = 8  # balloons that find room so
 CELL_GAP = 6.0
 LARGEST_LOOSE = 0.5  # paper over model
 LOOSE_APART = 0.3  # of the width of a loose part, to the next one
+LEAST_PICTURE = 70.0  # mm, the larger side of one of two pictures side by side
+LEAST_SHARE = 0.5  # of its size on a sheet of its own
+VIEW = "Exploded view"
 HEAD_ROOM = 14.0  # mm under the picture for its title
 ORDER = 190
 VIEWS = {ISO: "", ISO_LEFT: ", from the left", ISO_REAR_RIGHT: ", from behind", ISO_REAR: ", from behind"}
@@ -72,23 +76,62 @@ class Picture:
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     """The whole on a sheet of its own, then sub-assemblies, up to four a sheet."""
     drafts: list[Draft] = []
-    for sheet in _sheets(ctx.model):
+    for sheet, cells in _sheets(ctx):
         code = f"9.{len(drafts) + 1}"
         if len(sheet) == 1:
-            title, cells = sheet[0].title, [ctx.space]
+            title = sheet[0].title
         else:
             names = [wish.title.partition(": ")[2] or wish.title for wish in sheet]
-            title, cells = f"Exploded views: {', '.join(names)}", _cells(ctx.space, len(sheet))
+            names = ["the whole", *(name.lower() for name in names[1:])] if names[0] == VIEW else names
+            title = f"Exploded views: {', '.join(names)}"
         items = [i for wish, cell in zip(sheet, cells, strict=False) for i in _draw(ctx, wish, cell)]
         drafts.append(Draft("exploded", code, title, tuple(items)))
     return tuple(drafts)
 
 
-def _sheets(model: Model) -> list[list[Picture]]:
-    """The pictures of each sheet: those of the whole alone, the others in fours."""
-    every = pictures(model)
+def _sheets(ctx: SheetContext) -> list[tuple[list[Picture], list[Extent]]]:
+    """The pictures of each sheet and their cells: those of the whole alone, the others in fours; one of the whole and one other side
+    by side where both stay large enough."""
+    every = pictures(ctx.model)
+    if len(every) == 2 and (every[1].assembly or every[1].loose):  # of one piece in two pictures each takes a sheet
+        cells = _beside(ctx, every)
+        if cells is not None:
+            return [(list(every), cells)]
     small = [wish for wish in every if wish.assembly or wish.loose]
-    return [[wish] for wish in every if wish not in small] + [small[i : i + 4] for i in range(0, len(small), 4)]
+    fours = [small[i : i + 4] for i in range(0, len(small), 4)]
+    alone = [([wish], [ctx.space]) for wish in every if wish not in small]
+    return alone + [(sheet, _cells(ctx.space, len(sheet)) if len(sheet) > 1 else [ctx.space]) for sheet in fours]
+
+
+def _beside(ctx: SheetContext, every: Sequence[Picture]) -> list[Extent] | None:
+    """Cells for two pictures side by side, split where they lose least of the size that they have alone; None where the larger side
+    of one would print under LEAST_PICTURE, or at less than LEAST_SHARE of that size."""
+    x0, y0, x1, y1 = ctx.space
+    best: tuple[float, list[Extent]] | None = None
+    for percent in range(40, 66, 2):
+        middle = x0 + (x1 - x0) * percent / 100
+        cells = [(x0, y0, middle - CELL_GAP / 2, y1), (middle + CELL_GAP / 2, y0, x1, y1)]
+        shares = []
+        for wish, cell in zip(every, cells, strict=True):
+            extent, alone = _extent(ctx, wish), _ratio(ctx, wish, ctx.space)
+            ratio = _ratio(ctx, wish, cell)
+            large = max(extent[2] - extent[0], extent[3] - extent[1]) * ratio
+            shares.append(ratio / alone if large >= LEAST_PICTURE or ratio == alone else 0.0)
+        if min(shares) >= LEAST_SHARE and (best is None or min(shares) > best[0]):
+            best = (min(shares), cells)
+    return None if best is None else best[1]
+
+
+def _extent(ctx: SheetContext, wish: Picture) -> Extent:
+    """The picture from the front at full size (mm)."""
+    moves = _side_by_side(ctx, wish.marks) if wish.loose else explosion(_without(ctx.model, wish.gone), wish.assembly)
+    return picture_extent(ISO, moved_bodies(ctx.solids, tuple(moves), moves))
+
+
+def _ratio(ctx: SheetContext, wish: Picture, cell: Extent) -> float:
+    """Paper over model of a picture in its cell."""
+    room = _room(ctx, wish, cell)
+    return min(LARGEST_LOOSE if wish.loose else 1.0, fill_ratio(_extent(ctx, wish), room[2] - room[0], room[3] - room[1]))
 
 
 def _cells(space: Extent, count: int) -> list[Extent]:
@@ -122,7 +165,7 @@ def pictures(model: Model) -> tuple[Picture, ...]:
         again = _again(model, assembly)
         marks = [mark for mark in own if again or mark not in shown]
         shown += [mark for mark in marks if mark not in shown]
-        name = "Exploded view" + (f": {_name(model, assembly)}{_number(alike) if again else ''}" if assembly.path else "")
+        name = VIEW + (f": {_name(model, assembly)}{_number(alike) if again else ''}" if assembly.path else "")
         rounds = _rounds(model, assembly.path, marks)
         for number, some in enumerate(rounds, 1):
             title = f"{name}, part {number} of {len(rounds)}" if len(rounds) > 1 else name
@@ -218,10 +261,8 @@ def _draw(ctx: SheetContext, wish: Picture, space: Extent) -> tuple[Item, ...]:
     moves = _side_by_side(ctx, wish.marks) if wish.loose else explosion(model, wish.assembly)
     bodies = moved_bodies(ctx.solids, tuple(moves), moves)
     x0, y0, x1, y1 = space
-    beside = y1 - y0 < LOW_CELL and len(wish.marks) <= BESIDE
-    over = LOW_ROOM if beside else BALLOON_ROOM
-    side = max([BALLOON_ROOM, *(text_width(words, style.height("note")) + NAME_ROOM for _, words in _named(ctx.model, wish))])
-    room: Extent = (x0 + (BALLOON_ROOM if beside else side), y0 + over, x1 - side, y1 - HEAD_ROOM - over + 2.0)
+    beside = _low(wish, space)
+    room = _room(ctx, wish, space)
     place, seen = _showing(model, wish, bodies, room)
     scene = Scene(bodies, place.view)
     trails = () if wish.loose else trails_of(model, wish.assembly, moves, scene, place)
@@ -237,6 +278,24 @@ def _draw(ctx: SheetContext, wish: Picture, space: Extent) -> tuple[Item, ...]:
     middle = min(max(middle, x0 + half), x1 - half)
     title = view_title(words, None, middle, low, style)
     return (drawn, *balloons, *names, *title)
+
+
+def _low(wish: Picture, space: Extent) -> bool:
+    """Whether balloons stand at the left and right only."""
+    return space[3] - space[1] < LOW_CELL and len(wish.marks) <= BESIDE
+
+
+def _room(ctx: SheetContext, wish: Picture, space: Extent) -> Extent:
+    """The room of the picture itself; names of sub-assemblies stand at its sides or, in a cell, at its left."""
+    x0, y0, x1, y1 = space
+    low = _low(wish, space)
+    over = LOW_ROOM if low else BALLOON_ROOM
+    cell = space != ctx.space
+    here = {"": ""} if cell and len(pictures(ctx.model)) == 2 else {}  # no codes: what is named stands beside it
+    named = [text_width(words, ctx.style.height("note")) + NAME_ROOM for _, words in _named(ctx.model, wish, here)]
+    side = max([BALLOON_ROOM, *named])
+    right = BALLOON_ROOM if cell and not low else side
+    return (x0 + (BALLOON_ROOM if low else side), y0 + over, x1 - right, y1 - HEAD_ROOM - over + 2.0)
 
 
 def _side_by_side(ctx: SheetContext, marks: Sequence[str]) -> dict[str, Move]:
@@ -301,12 +360,11 @@ def _balloons(
     return tuple(_counted(g, counts, style.minimum_height, covered) for g in placed.groups)
 
 
-def _named(model: Model, wish: Picture) -> list[tuple[list[Assembly], str]]:
+def _named(model: Model, wish: Picture, sheets: Mapping[str, str]) -> list[tuple[list[Assembly], str]]:
     """The sub-assemblies that a picture shows as wholes, those that are alike together: their name and the sheet that takes
-    them apart."""
+    them apart. sheets: codes of these by path; where it is empty the room for a code is kept."""
     if wish.loose:
         return []
-    sheets = {wish.assembly: f"9.{n}" for n, sheet in enumerate(_sheets(model), 1) for wish in sheet if not wish.loose}
     found = []
     for _, alike in _different(model)[1:]:
         shown = [
@@ -316,14 +374,20 @@ def _named(model: Model, wish: Picture) -> list[tuple[list[Assembly], str]]:
         if shown:
             inner = next(row[0].path for row in _different(model) if _unwrapped(model, shown[0].path) in [a.path for a in row[1]])
             words = _instances(shown, _again(model, shown[0]))
-            found.append((shown, f"{words}: {sheets[inner]}" if inner in sheets else words))
+            code = sheets.get(inner, "") if sheets else "9.9"
+            found.append((shown, f"{words}: {code}" if code else words))
     return found
 
 
 def _names(ctx: SheetContext, wish: Picture, seen: Seen, covered: Extent, balloons: Sequence[Group], space: Extent) -> tuple[Group, ...]:
     """A note for each different sub-assembly that is shown as a whole."""
     notes = []
-    for shown, words in _named(ctx.model, wish):
+    # beside the picture of the whole no code is needed
+    sheets = {
+        one.assembly: "" if len(row) > 1 and row[0].title == VIEW else f"9.{n}"
+        for n, (row, _) in enumerate(_sheets(ctx), 1) for one in row if not one.loose
+    }  # fmt: skip
+    for shown, words in _named(ctx.model, wish, sheets):
         paths = [p for p in seen.names if any(p.startswith(f"{one.path}.") for one in shown)]
         points = seen.places(max(paths, key=seen.area)) if paths else ()
         if points:

@@ -68,8 +68,8 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     heading, deep = list_heading(note(ctx, job), ctx)
     columns = _columns(ctx.space)
     high = ctx.space[3] - ctx.space[1]
-    machines = [(machine_text(job.shop, key), tuple(_machine(ctx, job, tuple(run), columns[0][2] - columns[0][0]))) for key, run in groupby(job.setups, key=lambda setup: setup.setting.machine)]
-    pages, names = _paged(machines, len(columns), high, deep)
+    strips_of = [(machine_text(job.shop, key), tuple(_machine(ctx, job, tuple(run), columns[0][2] - columns[0][0]))) for key, run in groupby(job.setups, key=lambda setup: setup.setting.machine)]
+    pages, names = _paged(strips_of, len(columns), high, deep)
     drafts = []
     for number, (filled, machines) in enumerate(zip(pages, names, strict=True)):
         items: list[Item] = [heading] if number == 0 else []

@@ -175,7 +175,20 @@ def test_loose_parts_lie_side_by_side_in_a_picture_of_their_own() -> None:
     assert pictures(model)[-1].marks == ("K",)
     drafts = compose(context(model))
     (balloon,) = (g for d in drafts for g in groups(d.items, "balloon") if attr(g, "item") == "K")
-    assert texts(balloon.items) == ["K", "8X"] and "LOOSE PARTS" in texts(drafts[1].items)
+    assert texts(balloon.items) == ["K", "8X"] and "LOOSE PARTS" in texts(drafts[-1].items)
+
+
+@pytest.mark.parametrize("name, sheets", [("eyepiece-cabinet", 1), ("carving-bench", 1), ("compass-box", 1), ("lookout-table", 1), ("tide-board", 2)])
+def test_the_whole_and_one_other_picture_stand_side_by_side(name: str, sheets: int) -> None:
+    """Each at least half as large as by itself; a piece with many marks comes apart in two pictures on two sheets."""
+    ctx = context(example(name))
+    drafts = compose(ctx)
+    assert len(drafts) == sheets and len(pictures(ctx.model)) == 2
+    if sheets == 1:
+        boxes = [box for g in groups(drafts[0].items, "picture") if (box := item_extent(g)) is not None]
+        assert len(boxes) == 2 and boxes[0][2] < boxes[1][0]
+        assert max(boxes[0][2] - boxes[0][0], boxes[0][3] - boxes[0][1]) >= 70.0
+        assert ": 9.2" not in " ".join(texts(drafts[0].items))
 
 
 @pytest.mark.parametrize("name", ["lookout-table", "seed-rack", "tide-board"])
