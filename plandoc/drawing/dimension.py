@@ -25,7 +25,7 @@ from plandoc.drawing.dimension_text import (
     extension_lines,
     tick_reach,
 )
-from plandoc.drawing.display import XY, Extent, Group, Item, Line
+from plandoc.drawing.display import XY, Extent, Group, Item, Line, walk
 from plandoc.drawing.lanes import (
     EMPTY_ROW,
     SIDES,
@@ -125,7 +125,7 @@ class _Placer:
                 trouble += EMPTY_ROW * empty_rows(plan.rows[figure.index] for figure in figures)
                 for figure, option in zip(figures, solution.options, strict=True):
                     groups.append((figure.index, self._group(figure, option, side, plan, figures, solution)))
-            taken += [box for _, g in groups if (box := item_extent(g)) is not None]
+            taken += [box for _, g in groups for leaf in walk((g,)) if (box := item_extent(leaf)) is not None]
         groups.sort(key=lambda pair: pair[0])
         extent = united([self.view, *(box for _, g in groups if (box := item_extent(g)) is not None)])
         return Placed(tuple(g for _, g in groups), extent, tuple(crowded), trouble)

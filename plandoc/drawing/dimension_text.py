@@ -251,10 +251,9 @@ class Search:
         memory = memory or Memory()
         self.extensions = [extension_lines(f, style) for f in figures]
         reach = tick_reach(style) if ticks else 0.0
+        lean = reach if text_outward else -reach
         self.ticks = [
-            tuple(((u, f.v), (u + reach, f.v + (reach if text_outward else -reach))) for u in (f.span.low, f.span.high))
-            if ticks
-            else ()
+            tuple(((u - reach, f.v - lean), (u + reach, f.v + lean)) for u in (f.span.low, f.span.high)) if ticks else ()
             for f in figures
         ]
         self.options: list[tuple[Option, ...]] = []

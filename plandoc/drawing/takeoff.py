@@ -15,6 +15,7 @@ from plandoc.drawing.boxes import item_segments
 from plandoc.drawing.display import Arc, Circle, Item, Line, walk
 
 ON_LINE = 0.01  # mm beside the line at which a stroke still lies on it
+ASIDE = 0.05  # mm beside the line within which a whole chord runs along it: of an arc where the line touches it
 AT_POINT = 0.3  # mm from the measured point at which a stroke is that of the point
 NEAR = 4.0  # mm from a point inside the view at which a stroke is still taken for its own
 LEAST_EDGE = 0.3  # mm of an edge along the line
@@ -40,10 +41,11 @@ class Ink:
             return self._known[key]
         u0, t0 = self._strokes[:, along], self._strokes[:, 1 - along] * out
         u1, t1 = self._strokes[:, 2 + along], self._strokes[:, 3 - along] * out
-        here = (np.minimum(u0, u1) <= at + ON_LINE) & (np.maximum(u0, u1) >= at - ON_LINE)
+        beside = (np.abs(u0 - at) <= ASIDE) & (np.abs(u1 - at) <= ASIDE)
+        here = beside | (np.minimum(u0, u1) <= at + ON_LINE) & (np.maximum(u0, u1) >= at - ON_LINE)
         found: list[tuple[float, float]] = []
         for a, s, b, t in zip(u0[here].tolist(), t0[here].tolist(), u1[here].tolist(), t1[here].tolist(), strict=True):
-            if abs(a - at) <= ON_LINE and abs(b - at) <= ON_LINE:
+            if abs(a - at) <= ASIDE and abs(b - at) <= ASIDE and abs(b - a) <= STEEP * abs(t - s):
                 found.append((min(s, t), max(s, t)))
             elif abs(b - a) < STEEP * abs(t - s):
                 found += [(d, d) for c, d in ((a, s), (b, t)) if abs(c - at) <= ON_LINE]

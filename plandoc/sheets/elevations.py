@@ -44,6 +44,7 @@ from plandoc.sheets.traced import in_sight, traced
 from plandoc.sheets.views import (
     TITLE_HEIGHT,
     Placement,
+    blank_sides,
     moved_bodies,
     picture,
     stroke_lines,
@@ -344,13 +345,15 @@ class _Sketch:
         asked = elevation_sizes(self.model, name, wish.strokes, place, self.alone)
         blocked = [e for e in (item_extent(m) for m in walk(tuple(marks)) if isinstance(m, Text)) if e is not None]
         edges = list(stroke_lines(self._kept(wish, place.ratio), place))
-        placed = place_dimensions((room[0], room[1], room[2], room[3]), asked, style, blocked, "tick", ink=Ink(edges))
+        blank = blank_sides(outline, [point for line in edges for point in line.points])
+        ink = Ink([*edges, *blank, *marks])
+        placed = place_dimensions((room[0], room[1], room[2], room[3]), asked, style, blocked, "tick", ink=ink)
         for number, cut in enumerate(wish.cuts):
             others = [*marks[:number], *marks[number + 1 :], *placed.groups, *phantom]
             marks[number] = self._mark(cut, place, outline, others, edges)
         strong = Stronger(edges)
         phantom = [i for p in phantom for i in (strong.less([p], SHORT_HIDDEN) if isinstance(p, Line) else [strong.less_arc(p)]) if i is not None]
-        items: list[Item] = [*edges, *phantom, *self._axes(place), *marks, *placed.groups]
+        items: list[Item] = [*edges, *blank, *phantom, *self._axes(place), *marks, *placed.groups]
         low = max([outline[3], *(e[3] for e in (item_extent(i) for i in items) if e is not None)])
         middle = (outline[0] + outline[2]) / 2
         title = TITLES[name] + (f" ({self.sight})" if name == "top" and self.removed else "")

@@ -65,6 +65,7 @@ from plandoc.sheets.taken import Taken, is_free
 from plandoc.sheets.views import (
     TITLE_DROP,
     TITLE_HEIGHT,
+    blank_sides,
     stroke_lines,
     title_width,
     view_group,
@@ -74,7 +75,6 @@ from plandoc.shopwork.names import edge_words, mark_of
 
 GRAIN_LENGTH = 20.0
 CENTRE_TICK = 2.5  # mm
-FAR_OFF = 3.5  # mm; from a side of the piece that no wood comes nearer to
 STRAIGHT = 8  # points; a stroke with more is a curve
 THIN = 2.0  # mm; a channel that prints narrower gets an arrow at its edge, not a dot
 NEAR = 0.02  # mm on paper
@@ -119,7 +119,8 @@ class PartView:
         self.place = placed(view, ratio, (xs[0], ys[1]), left_out)
         self.left_out = left_out
         self.outline: Extent = (0.0, 0.0, *self.place.paper((xs[1], ys[0])))
-        self.lines = (*stroke_lines(broken_strokes(strokes, self.place), self.place), *break_lines(self.place, self.outline))
+        self.breaks = break_lines(self.place, self.outline)
+        self.lines = (*stroke_lines(broken_strokes(strokes, self.place), self.place), *self.breaks)
         self._known: dict[Extent | None, tuple[Group, Extent, tuple[str, ...]]] = {}
         self.crowded: list[str] = []
         self.by_title: list[tuple[int, Group]] = []  # left (-1) or right (1) of the title
@@ -136,7 +137,7 @@ class PartView:
     def _fixed(self) -> _Fixed:
         """What does not depend on the room for notes, worked out once."""
         boards = self._boards()
-        marks = [*boards, *self._blank(), *self._centres(), *self._lettering(), *self._hole_letters()]
+        marks = [*boards, *blank_sides(self.outline, self.ends), *self._centres(), *self._lettering(), *self._hole_letters()]
         ticks = self._centre_ticks()
         dims, figures = self._dimensions(Ink([*self.lines, *marks, *ticks]))
         before: list[Item] = [*self.lines, *marks, *_met(ticks, figures), *figures]
@@ -235,6 +236,7 @@ class PartView:
         other = {axis: OTHER_SIDE[side] for axis, side in sides.items()}
         rest = [r for m in own if m not in running and (r := self._request(m, other.get(self.view.paper_axis(m.axis), "")))]
         kept = [e for leaf in walk((*groups,)) if not isinstance(leaf, Line) and (e := item_extent(leaf))]
+        kept += [e for line in self.breaks if (e := item_extent(line))]  # they stand out of the outline
         dims = place_dimensions(self.outline, rest, self.style, kept, ink=ink, closed=frozenset(sides.values()))
         return dims, (*dims.groups, *groups)
 
@@ -420,14 +422,6 @@ class PartView:
                     if self.outline[across] < ends[1][across] < self.outline[across + 2]:
                         ticks.append(Line("ctr", ends))
         return ticks
-
-    def _blank(self) -> list[Line]:
-        """Sides of the piece as it is sawn that no wood reaches, since its outline is smaller."""
-        x0, y0, x1, y1 = self.outline
-        corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
-        sides = [(a, b) for a, b in zip(corners, (*corners[1:], corners[0]), strict=True)]
-        along = [1, 0, 1, 0]
-        return [Line("phm", side) for side, at in zip(sides, along, strict=True) if not any(abs(p[at] - side[0][at]) < FAR_OFF for p in self.ends)]
 
     def _hole_letters(self) -> list[Item]:
         items: list[Item] = []

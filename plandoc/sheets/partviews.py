@@ -240,7 +240,7 @@ class _Planner:
                 _, figure, shape = ordered.pop(0)
                 alike = [
                     row for row in ordered
-                    if figure.role == "size" and shape.feature.row and row[2].feature.row == shape.feature.row
+                    if figure.role == "size" and _of_one_row(shape.feature, row[2].feature)
                     and row[2].place == shape.place and row[1].axis == figure.axis and row[0] == figure.hi - figure.lo
                     and not self.ties[figure.axis].tied(row[1].lo, row[1].hi) and row[1].lo != figure.lo
                 ]  # fmt: skip
@@ -289,6 +289,20 @@ class _Planner:
                     for m in measures
                 ]
         return PartPlan(self.part, self.views, tuple(measures), shapes, tuple(tables))
+
+
+def _of_one_row(feature: Feature, other: Feature) -> bool:
+    """Whether a size of one is told with a count for the other too: both of one row, or equal work of two joints on one
+    face, of which the note says how often it is there."""
+    if feature.row or other.row:
+        return feature.row == other.row
+    if not (feature.joint and other.joint and feature.joint != other.joint) or feature.diameter is not None:
+        return False
+    return (feature.kind, feature.face, _sizes(feature)) == (other.kind, other.face, _sizes(other))
+
+
+def _sizes(feature: Feature) -> list[tuple[int, Fraction]]:
+    return sorted((f.axis, f.hi - f.lo) for f in feature.figures if f.role == "size")
 
 
 def _through(part: Part, box: Box, axis: int) -> bool:

@@ -32,6 +32,7 @@ DETAIL_WIDE = 67.0  # mm, a column of details
 DETAIL_HIGH = 78.0  # mm, a row of details
 BRACKETS_HIGH = 20.0  # mm more where figures have a second one behind them: upright ones reach as much further down
 GAP = 4.0
+APART = 1.0  # mm between details over each other, at least
 UPRIGHT = 200.0  # mm; narrower sheets have the details under the section
 MOST_DROP = Fraction(3, 2)  # of the scale of a section, for a second lane of details
 FEW = 3  # details on a sheet of their own, at least
@@ -52,8 +53,13 @@ class _Plan:
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     """Sections with their details, several on a sheet where they go side by side; more details than fit go on sheets of
     their own."""
-    sections = [cut_through(ctx, cut) for cut in section_cuts(ctx.model)]
-    plan = _planned(ctx, sections)
+    return _composed(ctx, [cut_through(ctx, cut) for cut in section_cuts(ctx.model)], {})
+
+
+def _composed(ctx: SheetContext, sections: Sequence[Section], most: Mapping[str, Fraction]) -> tuple[Draft, ...]:
+    """The sheets, with scales of sections up to these, by letter. Where one has to be drawn smaller than it was planned, so
+    that a joint in it wants a detail, all is planned again."""
+    plan = _planned(ctx, sections, most)
     groups = _grouped(ctx, sections, plan)
     # the sections of each sheet, and its details
     sheets = [([sections[n] for n in group], [d for n in group for d in plan.sheets[n]]) for group in groups]
@@ -65,7 +71,10 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     for number, (shown, own) in enumerate(sheets, 1):
         code = f"3.{number}"
         scales = [detail_scale(ctx, d) for d in own]
+        views = [detail_view(ctx, by_letter[d.cut], d, "" if by_letter[d.cut] in shown else f"{d.cut}-{d.cut}") for d in own]
         lanes = _lanes(ctx, len(own))
+        if len(shown) == 1 and _too_high(ctx, views, lanes):
+            lanes += 1
         room = _room(ctx, lanes)
         rings_of = {
             s.cut.letter: [
@@ -75,21 +84,20 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
         }
         items: list[Item] = []
         if len(shown) == 1:
-            view, scale = _fitted(ctx, shown[0], scale_of[shown[0].cut.letter], room, rings_of[shown[0].cut.letter])
+            only = shown[0].cut.letter
+            view, scale_of[only] = _fitted(ctx, shown[0], scale_of[only], room, rings_of[only])
             items.append(view)
-            scales.append(scale)
+            scales.append(scale_of[only])
         else:
             row = [_drawn(ctx, s, scale_of[s.cut.letter], rings_of[s.cut.letter]) for s in shown]
             items += _in_row(row, room)
             scales += [scale_of[s.cut.letter] for s in shown]
-        views = []
-        for detail in own:
-            home = by_letter[detail.cut]
-            away = "" if home in shown else f"{detail.cut}-{detail.cut}"
-            views.append(detail_view(ctx, home, detail, away))
         items += _stacked(views, _cells(ctx, lanes if shown else 0, len(own)))
         title = _title(ctx, [s.cut for s in shown], own)
         drafts.append(Draft("section", code, title, tuple(items), tuple(sorted(dict.fromkeys(scales), reverse=True))))
+    needed = joint_details(ctx.model, [s.cut for s in sections], [scale_of[s.cut.letter] for s in sections])
+    if not {d.joint.id for d in needed} <= {d.joint.id for d in plan.details}:
+        return _composed(ctx, sections, scale_of)
     return tuple(drafts)
 
 
@@ -110,14 +118,14 @@ def wanted(ctx: SheetContext) -> bool:
 # --- which detail stands where -----------------------------------------------------------------------------------
 
 
-def _planned(ctx: SheetContext, sections: Sequence[Section]) -> _Plan:
+def _planned(ctx: SheetContext, sections: Sequence[Section], most: Mapping[str, Fraction]) -> _Plan:
     """Details beside their own section first, then beside others that have room, then by themselves.
 
     Every section has one lane of details; a second one opens, where it costs the least scale, before a further sheet
     is taken. A further sheet holds some details at least, so it takes those of the last sections too."""
     lanes = [1] * len(sections)
     while True:
-        scales = [_scale(ctx, s, _room(ctx, n)) for s, n in zip(sections, lanes, strict=True)]
+        scales = [min(_scale(ctx, s, _room(ctx, n)), most.get(s.cut.letter, Fraction(100))) for s, n in zip(sections, lanes, strict=True)]
         details = joint_details(ctx.model, [s.cut for s in sections], scales)
         sheets, left = _spread(ctx, details, sections, lanes)
         options = []
@@ -138,7 +146,7 @@ def _planned(ctx: SheetContext, sections: Sequence[Section]) -> _Plan:
         left.sort(key=details.index)
     more = [tuple(left[i : i + per_sheet]) for i in range(0, len(left), per_sheet)]
     final = [
-        scale if _lanes(ctx, len(sheet)) == n else _scale(ctx, section, _room(ctx, _lanes(ctx, len(sheet))))
+        scale if _lanes(ctx, len(sheet)) == n else min(_scale(ctx, section, _room(ctx, _lanes(ctx, len(sheet)))), most.get(section.cut.letter, Fraction(100)))
         for section, sheet, scale, n in zip(sections, sheets, scales, lanes, strict=True)
     ]
     return _Plan(tuple(final), details, (*(tuple(sheet) for sheet in sheets), *more))
@@ -193,7 +201,7 @@ def _cells(ctx: SheetContext, lanes: int, count: int) -> list[Extent]:
         rows, y0 = lanes, y1 - _high(ctx) * lanes
         columns = min(columns, -(-count // lanes) or 1)
     elif lanes:
-        lanes = min(lanes, -(-count // rows) or 1)
+        lanes = min(lanes, count or 1)
         columns, x0 = lanes, x1 - DETAIL_WIDE * lanes
         rows = min(rows, -(-count // columns) or 1)
     wide, high = (x1 - x0) / columns, (y1 - y0) / rows
@@ -201,6 +209,19 @@ def _cells(ctx: SheetContext, lanes: int, count: int) -> list[Extent]:
         (x0 + c * wide, y0 + r * high, x0 + (c + 1) * wide, y0 + (r + 1) * high) for r in range(rows) for c in range(columns)
     ]
     return every[:count]
+
+
+def _too_high(ctx: SheetContext, views: Sequence[Group], lanes: int) -> bool:
+    """Whether details over each other in so many lanes beside a section are higher together than the sheet, and one lane more
+    would part them."""
+    x0, y0, x1, y1 = ctx.space
+    if x1 - x0 < UPRIGHT or len(views) <= lanes:
+        return False
+    high: dict[float, float] = {}
+    for view, cell in zip(views, _cells(ctx, lanes, len(views)), strict=True):
+        box = item_extent(view) or cell
+        high[cell[0]] = high.get(cell[0], 0.0) + box[3] - box[1]
+    return max(high.values()) + APART * (-(-len(views) // lanes) - 1) > y1 - y0
 
 
 def _grouped(ctx: SheetContext, sections: Sequence[Section], plan: _Plan) -> list[list[int]]:

@@ -30,6 +30,7 @@ Floats = NDArray[np.float64]
 TITLE_DROP = 9.0  # mm from a view with its dimensions to the base line of its title
 SCALE_DROP = 6.5  # mm from the title's base line to that of the scale
 TITLE_HEIGHT = TITLE_DROP + SCALE_DROP + 2.0
+FAR_OFF = 3.5  # mm on paper from a side of the piece that no wood comes nearer to
 SHORTEST_LIGHT = 0.3  # mm on paper
 SLACK = 1e-4  # mm of the model
 
@@ -144,6 +145,15 @@ def view_group(id: str, part: str, place: Placement, scale: Fraction, items: Seq
     """One orthographic view with what belongs to it."""
     attrs = (("part", part), ("proj", proj or place.view.name), ("scale", ratio(scale)))
     return Group("view", tuple(items), id=id, attrs=attrs)
+
+
+def blank_sides(outline: Extent, points: Sequence[XY]) -> list[Line]:
+    """Sides of a piece as it is sawn that no wood reaches, since its outline is smaller: phantom lines, from which sizes of the
+    whole are measured. outline: of the piece on paper; points: of its edges there (mm)."""
+    x0, y0, x1, y1 = outline
+    corners = ((x0, y0), (x1, y0), (x1, y1), (x0, y1))
+    sides = zip(corners, (*corners[1:], corners[0]), (1, 0, 1, 0), strict=True)
+    return [Line("phm", (a, b)) for a, b, across in sides if not any(abs(p[across] - a[across]) < FAR_OFF for p in points)]
 
 
 def view_title(

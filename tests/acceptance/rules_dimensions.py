@@ -15,6 +15,7 @@ import shapely
 from plandoc.drawing import audit_dimensions, audit_rules
 from tests.acceptance.findings import Finding, rule, shared, sheet_rule
 from tests.acceptance.packets import Packet
+from tests.acceptance.rules_linework import ASIDE
 from tests.support.finished_sheets import XY, Drawn, Part, Segment, dimensions, grown, points_box
 
 ROUNDING = 0.01
@@ -98,8 +99,8 @@ def _goes_on(start: XY, end: XY, centre: Segment) -> bool:
 
 
 def _gap(start: XY, end: XY, strokes: list[Segment]) -> float | None:
-    """How far behind its start, seen from its end, the line meets a stroke; None where it meets none near by. Of chords
-    that run nearly along it (an arc that it touches) only their ends on the line count."""
+    """How far behind its start, seen from its end, the line meets a stroke; None where it meets none near by. A chord lies on
+    the line where rule 19 says so (an arc that it touches); of others that run nearly along it only their ends on it count."""
     length = hypot(end[0] - start[0], end[1] - start[1])
     if length < 1e-6:
         return None
@@ -107,7 +108,7 @@ def _gap(start: XY, end: XY, strokes: list[Segment]) -> float | None:
     places: list[float] = []
     for segment in strokes:
         (a, off_a), (b, off_b) = ((((x - start[0]) * ux + (y - start[1]) * uy), ((y - start[1]) * ux - (x - start[0]) * uy)) for x, y in segment)
-        if abs(off_a) < ROUNDING and abs(off_b) < ROUNDING:
+        if abs(off_a) < ASIDE and abs(off_b) < ASIDE and abs(off_b - off_a) < 0.17 * abs(b - a):
             places.append(0.0 if min(a, b) <= 0.0 <= max(a, b) else min(a, b))
         elif abs(off_b - off_a) < 0.17 * abs(b - a):
             places += [t for t, off in ((a, off_a), (b, off_b)) if abs(off) < ROUNDING]

@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from plandoc.drawing.audit import audit
+from plandoc.drawing.boxes import grown, item_extent, segment_meets_box, united
 from plandoc.drawing.dimension import decimal_text, place_dimensions
 from plandoc.drawing.dimension_request import DimensionRequest, Placed
 from plandoc.drawing.display import Fill, Group, Line, Sheet, Text
@@ -285,3 +286,38 @@ def test_rows_are_whole_steps_and_sorted(pieces: list[tuple[int, int]]) -> None:
             (i0, i1), (o0, o1) = lows_highs
             if min(i1, o1) - max(i0, o0) > 0.01:
                 assert i1 - i0 <= o1 - o0 + 0.01
+
+
+def test_a_figure_keeps_clear_of_the_ticks_of_the_next_row() -> None:
+    """A figure in parentheses beside a small space reaches as far as the inner half of the oblique strokes outside it."""
+    asked = [
+        along("y", 10.15, 70, prefer="left"), along("y", 0, 10.15, kind="ref", prefer="left"),
+        along("y", 0, 70, kind="overall", prefer="left"),
+    ]  # fmt: skip
+    placed = place_dimensions(VIEW, asked, METRIC, (), "tick")
+    small = next(g for g in placed.groups if "(" in figures(g))
+    box = united(e for i in small.items if isinstance(i, Text) and (e := item_extent(i)) is not None)
+    for group in placed.groups:
+        for line in (i for i in group.items if isinstance(i, Line) and i.role == "dim"):
+            own_line = group is small and line is line_of(group)
+            assert own_line or not segment_meets_box(*line.points, grown(box, 0.5)), attr(group, "mm")
+
+
+def test_dimensions_of_the_other_direction_take_only_the_paper_that_they_cover() -> None:
+    """Two sizes over a narrow end, with long figures that stand out at the left, leave the rows beside it as they are."""
+    both = Units("inch", Fraction(1, 32), Units("mm", Fraction(1, 10)))
+    style = load_style("shop-inch")
+    end = (0.0, 0.0, 4.4, 55.0)
+
+    def size(axis: str, a: float, b: float, **more: object) -> DimensionRequest:
+        p, q = ((a, 0.0), (b, 0.0)) if axis == "x" else ((0.0, a), (0.0, b))
+        value = Fraction(b - a).limit_denominator(1000) * 4
+        return DimensionRequest(axis, p, q, value, shop_number(value, both), **more)  # type: ignore[arg-type]
+
+    asked = [
+        size("x", 0, 4.4, kind="overall", prefer="above"), size("x", 2.2, 4.4, prefer="above"),
+        size("y", 0, 7.5, kind="loc", prefer="left"), size("y", 7.5, 27.5, count=2, prefer="left"),
+    ]  # fmt: skip
+    placed = place_dimensions(end, asked, style)
+    rows = {attr(g, "row") for g in placed.groups if attr(g, "axis") == "y"}
+    assert rows == {str(n) for n in range(len(rows))}

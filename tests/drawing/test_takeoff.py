@@ -41,6 +41,7 @@ def starts(ink: list[Item], request: DimensionRequest) -> list[XY]:
         ("across an edge well off it", [Line("vis", ((0.0, 10.0), (60.0, 10.0))), Line("vis", ((0.0, 30.0), (60.0, 30.0)))], 10.0, 10.0),
         ("where the corner of the box is cut away, off the nearest wood", [Line("vis", ((10.0, 5.0), (10.0, 28.0))), Line("vis", ((50.0, 5.0), (50.0, 28.0)))], 40.0, 28.0),
         ("off the rim of a bore", [Circle("vis", (10.0, 20.0), 3.0), Circle("vis", (50.0, 20.0), 3.0)], 23.0, 23.0),
+        ("off an arc that it touches, where that has left it", [Line("vis", tuple((u + s * (t - 20.0) ** 2 / 400.0, t) for t in (20.0, 22.0, 24.0, 26.0, 28.0))) for u, s in ((10.0, 1), (50.0, -1))], 20.0, 24.0),
         ("of a point without a mark, off the point", [Line("vis", ((0.0, 2.0), (60.0, 2.0)))], 20.0, 20.0),
     ],
 )  # fmt: skip

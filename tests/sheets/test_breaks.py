@@ -6,6 +6,8 @@ from fractions import Fraction
 
 import pytest
 
+from plandoc.drawing.boxes import grown, item_extent, line_segments, segment_meets_box
+from plandoc.drawing.display import Text, walk
 from plandoc.drawing.draft import Draft
 from plandoc.model.entities import Model
 from plandoc.pipeline import check
@@ -91,3 +93,18 @@ def test_what_a_break_leaves_out_depends_on_the_scale() -> None:
     assert left is not None and [float(left.lo), float(left.hi)] == [100 + 2 * MARGIN, 900 - 2 * MARGIN]
     assert left.saved(Fraction(1, 2)) == pytest.approx((800 - 4 * MARGIN) / 2 - GAP)
     assert stretch.broken(Fraction(1, 20)) is None and 800 / 20 - 2 * MARGIN - GAP < LEAST_SAVED
+
+
+def test_figures_keep_clear_of_break_lines() -> None:
+    """The true length in stacked fractions stands over its line where the break lines come out of the outline."""
+    text = RAIL.replace("mm to 0.5", "inch to 1/32").replace("A4", "letter").replace("shop-metric", "shop-inch")
+    plan = text.format(long=1500).replace("1500 mm", '59 1/16"') + "".join(f"  hole 6 mm deep 20 mm on {end} at 20 mm, 35 mm\n" for end in ("left", "right"))
+    checked = check("rail.plan", MemoryWorld({"rail.plan": plan}))
+    assert checked.good
+    drafts = compose(context(checked.model))
+    assert broken(drafts)
+    for draft in drafts:
+        for view in groups(draft.items, "view"):
+            letters = [e for i in walk(tuple(groups(view.items, "dimension"))) if isinstance(i, Text) and (e := item_extent(i)) is not None]
+            breaks = [segment for line in lines(view.items, "brk") for segment in line_segments(line)]
+            assert not any(segment_meets_box(*s, grown(box, 0.5)) for s in breaks for box in letters), view.id

@@ -7,14 +7,14 @@ from pathlib import Path
 
 import pytest
 
-from plandoc.drawing.boxes import item_extent, united
+from plandoc.drawing.boxes import item_extent, line_segments, segment_meets_box, united
 from plandoc.drawing.display import Extent, Group
 from plandoc.geometry.bodies import ACROSS, BACK, UP
 from plandoc.model.entities import Model
 from plandoc.pipeline import check
 from plandoc.sheets.elevations import compose
 from plandoc.sheets.section_plan import section_cuts
-from plandoc.world import DiskWorld
+from plandoc.world import DiskWorld, MemoryWorld
 from tests.support.sample_model import inch, sample_case
 from tests.support.sheet_ctx import attr, context, findings, groups, inside, lines, texts, trays
 
@@ -151,3 +151,48 @@ def test_overall_sizes_start_at_what_reaches_farthest() -> None:
     for line in lines(asked[0].items, "ext"):
         (x, top), low = line.points[0], line.points[-1][1]
         assert any(abs(px - x) < 0.1 and abs(py - top) < 4.0 for px, py in edges), (x, top, low)
+
+
+def test_sides_of_the_piece_that_no_wood_reaches_are_drawn() -> None:
+    """The sizes of the whole are those of the piece as it is sawn; where its outline is smaller, a phantom line says where that
+    ends, and the extension lines come from it."""
+    plan = """plan "Board"
+  units mm
+  sheets A4 landscape
+  style "shop-metric"
+stock larch batten 24 mm x 150 mm "Larch"
+part board from larch "Board"
+  grain  across
+  across from 0 for 270 mm
+  back   from 0 for 24 mm
+  up     from 0 for 150 mm
+  outline on front
+    start   0, 0
+    line to 60 mm, 0
+    line to 170 mm, 90 mm
+    line to 0, 100 mm
+    line to 0, 0
+"""
+    checked = check("board.plan", MemoryWorld({"board.plan": plan}))
+    assert checked.good, checked.diagnostics
+    views = [v for draft in compose(context(checked.model)) for v in groups(draft.items, "view")]
+    (front,) = (v for v in views if attr(v, "proj") == "front")
+    ink = [s for role in ("vis", "phm") for stroke in lines(front.items, role) for s in line_segments(stroke)]
+    assert len(lines(front.items, "phm")) == 2
+    for line in (i for g in groups(front.items, "dimension") for i in lines(g.items, "ext")):
+        (x, y), _ = line.points
+        assert any(segment_meets_box(*s, (x - 2.0, y - 2.0, x + 2.0, y + 2.0)) for s in ink), (x, y)
+
+
+def test_extension_lines_begin_clear_of_the_line_of_a_cutting_plane() -> None:
+    """The low rail of the bench ends just before the plane of a section."""
+    model = check("orchard-bench.plan", DiskWorld(Path(__file__).parents[2] / "examples" / "orchard-bench")).model
+    for draft in compose(context(model)):
+        for view in groups(draft.items, "view"):
+            planes = [p for g in groups(view.items, "cutting") for line in lines(g.items, "ctr") if abs((p := line.points)[0][0] - p[-1][0]) < 0.01]
+            for start, end in (i.points for g in groups(view.items, "dimension") for i in lines(g.items, "ext")):
+                for plane in planes:
+                    low, high = sorted(p[1] for p in plane)
+                    off = (start[0] - plane[0][0]) * (1 if end[0] > start[0] else -1)
+                    level = abs(start[1] - end[1]) < 0.01 and low < start[1] < high
+                    assert not level or not -0.01 < off < 0.99, (view.id, start, plane)

@@ -143,6 +143,25 @@ def test_fingers_are_one_size_with_a_count() -> None:
     assert [(m.hi - m.lo, m.printed_count) for m in sizes] == [(inch(1), 3), (inch("1/2"), 3)]
 
 
+def test_equal_work_of_two_joints_is_sized_once() -> None:
+    """Two mortises for the keys of two through tenons: places of both, one size with the count that their note has."""
+    def key(name: str, at: Fraction, long: Fraction) -> Feature:
+        cut = box_prism(Box((at, ZERO, inch(1)), (at + long, inch(2), inch(2))))
+        figures = (
+            Figure(ACROSS, ZERO, at, "place", -1), Figure(ACROSS, at, at + long, "size"),
+            Figure(UP, ZERO, inch(1), "place", -1), Figure(UP, inch(1), inch(2), "size"),
+        )  # fmt: skip
+        return Feature(f"rail.{name}", "key mortise", Face(BACK, -1), cuts=(cut,), figures=figures, joint=f"tenon:rail>{name}")
+
+    half, box = inch("1/2"), Box((ZERO, ZERO, ZERO), (inch(40), inch(2), inch(4)))
+    part = Part("rail", "rail", PANEL, box, box, ACROSS, UP, BACK, (key("left", inch(1), half), key("right", inch(38), half)), datum=(-1, -1, -1), mark="R")
+    sizes = [m for m in plan_part(part).measures if m.axis == ACROSS and m.kind == "size"]
+    assert [(m.hi - m.lo, m.printed_count) for m in sizes] == [(inch("1/2"), 2)]
+    other = replace(part, features=(key("left", inch(1), half), key("right", inch(37), inch(1))))
+    sizes = [m for m in plan_part(other).measures if m.axis == ACROSS and m.kind == "size"]
+    assert [(m.hi - m.lo, m.printed_count) for m in sizes] == [(inch("1/2"), 1), (inch(1), 1)]
+
+
 def test_many_single_holes_go_into_a_table() -> None:
     assert plan_part(tray_bottom()).tables == ()
     plan = plan_part(tray_bottom(scattered=True))

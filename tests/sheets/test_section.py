@@ -192,6 +192,20 @@ def test_details_over_each_other_keep_apart() -> None:
             assert not overlap(a, b, 0.7), draft.title
 
 
+def test_a_section_that_has_to_be_drawn_smaller_gets_the_details_that_it_wants_then() -> None:
+    """The bottom of the drawer goes into a groove: seen at half size it is clear enough, at a fifth it is drawn larger, and its
+    words stand clear of the detail of the dovetails."""
+    drafts = compose(context(example("reading-corner")))
+    views = [v for d in drafts for v in groups(d.items, "view")]
+    said = {v.id: " ".join(texts(v.items)) for v in views}
+    section = next(v for v in views if v.id == "section-D")
+    assert Fraction(attr(section, "scale").replace(":", "/")) < Fraction(1, 2)
+    assert any("groove: Drawer bottom (N)" in words for name, words in said.items() if name.startswith("detail-"))
+    for draft in drafts:
+        boxes = [box for g in groups(draft.items, "view") if (box := item_extent(g)) is not None]
+        assert not any(overlap(a, b, 0.7) for a, b in combinations(boxes, 2)), draft.title
+
+
 def test_hatching_leaves_room_for_the_lines_over_it() -> None:
     """The rail of the board is cut where an edge behind runs through the cut wood."""
     for draft in compose(context(example("tide-board"), paper="A4", style="shop-metric")):
