@@ -215,7 +215,7 @@ def test_an_unknown_setting_is_guessed(capsys: Streams) -> None:
 def test_only_some_sheets(tmp_path: Path, capsys: Streams) -> None:
     assert main(["packet", str(SHELF), "-o", str(tmp_path / "out"), "--only", "elevations,parts-list"]) == 0
     assert sorted(p.name for p in (tmp_path / "out" / "sheets").iterdir()) == ["01-parts-list.svg", "02-elevations.svg"]
-    assert capsys.readouterr().out == f"{tmp_path / 'out'}: 2 sheets, 10 files\n"
+    assert capsys.readouterr().out == f"{tmp_path / 'out'}: 2 sheets, 22 files\n"
 
 
 def test_unknown_sheets(tmp_path: Path, capsys: Streams) -> None:

@@ -21,9 +21,10 @@ def scale_of(view: Element) -> float:
 def short(view: Element) -> float:
     """How much shorter (mm) the paper is for the break of a view."""
     _, lo, hi = view.data["break"].split()
-    lines = view.strokes["brk"]
+    lines = view.strokes["brk"]  # straight pieces of two lines, each with a zigzag in its middle
     along = 0 if lines[0][0][0] == lines[0][-1][0] else 1
-    places = sorted({line[0][along] for line in lines} & {line[-1][along] for line in lines})
+    places = sorted({line[0][along] for line in lines if line[0][along] == line[-1][along]})
+    assert len(places) == 2, places
     return float(Fraction(hi) - Fraction(lo)) * scale_of(view) - (places[-1] - places[0])
 
 

@@ -92,9 +92,10 @@ DIFFERENT: dict[tuple[str, str, int], tuple[str, str, str]] = {
     ),
 }
 
-# Warnings that the books' constructions deserve: rabbets of 3/8 in 5/8 (PD401), mortises 3/8 from the end of a post (PD413), a door
-# of which the list says no hinges, so that it stands in its opening unjoined (PD359).
-WARNINGS = {"wall-case": {"PD359", "PD401"}, "dresser": {"PD413"}}
+# Warnings that the books' constructions deserve: rabbets of 3/8 in 5/8 (PD401), mortises 3/8 from the end of a post (PD413) beside
+# which the groove of the panels runs out (PD368), a door of which the list says no hinges, so that it stands in its opening unjoined,
+# and a lid likewise (PD359).
+WARNINGS = {"cedar-chest": {"PD359"}, "wall-case": {"PD359", "PD401"}, "dresser": {"PD368", "PD413"}}
 UNLISTED = {("octagonal-tabouret", "Key")}  # from offcuts
 
 
