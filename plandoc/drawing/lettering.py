@@ -72,9 +72,12 @@ def descent(size: float) -> float:
     return size * _face(False).descent
 
 
-def reach(size: float) -> tuple[float, float]:
-    """How far (mm) everyday letters reach over the capitals and below the base line."""
+def reach(size: float, text: str = "") -> tuple[float, float]:
+    """How far (mm) everyday letters, and those of the text, reach over the capitals and below the base line."""
     low, high = _em_ink(TALL_AND_HANGING, False)
+    if text:
+        own = _em_ink(text, False)
+        low, high = min(low, own[0]), max(high, own[1])
     return (high - 1) * size, -low * size
 
 
@@ -135,25 +138,25 @@ def text_extent(text: Text) -> Extent:
 _WORDS = re.compile(r"\S*\d\s\d+/\d+\S*|\S+")
 
 
-def wrap(text: str, size: float, width: float, bold: bool = False) -> tuple[str, ...]:
+def wrap(text: str, size: float, width: float, bold: bool = False, stacked: bool = False) -> tuple[str, ...]:
     """The text broken at spaces into lines of at most `width` mm; a word that is too long is broken inside.
 
     A line feed in the text begins a new line. An empty text gives no line. A mixed number such as `13 5/32` is one
-    word: its fraction alone on a line would be read as another figure.
+    word: its fraction alone on a line would be read as another figure. stacked: as wide as with horizontal bars.
     """
     lines: list[str] = []
     for paragraph in text.split("\n"):
         line = ""
         for word in _WORDS.findall(paragraph):
             longer = f"{line} {word}" if line else word
-            if note_line_width(longer, size, bold) <= width:
+            if note_line_width(longer, size, bold, stacked) <= width:
                 line = longer
                 continue
             if line:
                 lines.append(line)
-            while len(word) > 1 and note_line_width(word, size, bold) > width:
+            while len(word) > 1 and note_line_width(word, size, bold, stacked) > width:
                 head = len(word) - 1
-                while head > 1 and note_line_width(word[:head], size, bold) > width:
+                while head > 1 and note_line_width(word[:head], size, bold, stacked) > width:
                     head -= 1
                 lines.append(word[:head])
                 word = word[head:]
@@ -161,6 +164,11 @@ def wrap(text: str, size: float, width: float, bold: bool = False) -> tuple[str,
         if line:
             lines.append(line)
     return tuple(lines)
+
+
+def words_of(text: str) -> tuple[str, ...]:
+    """The words between which a text may be broken: a mixed number is one."""
+    return tuple(_WORDS.findall(text))
 
 
 def fitted(text: str, size: float, width: float, minimum: float, bold: bool = False) -> tuple[str, float]:

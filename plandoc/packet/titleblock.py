@@ -45,10 +45,7 @@ def scale_entry(scales: tuple[Fraction, ...], units: Units, room: float, size: f
 def title_block(draft: Draft, model: Model, area: Extent, number: int, count: int, style: Style) -> Group:
     """The title block of one sheet, filling an area at the lower right of the frame."""
     info = model.info
-    total = sum(COLUMNS)
-    edges = [area[0]]
-    for part in COLUMNS:
-        edges.append(edges[-1] + (area[2] - area[0]) * part / total)
+    edges = column_edges(model, area, style)
     row = row_height(style)
     rows = [area[1] + i * row for i in range(4)]
     cell = _Cells(style)
@@ -79,6 +76,16 @@ def title_block(draft: Draft, model: Model, area: Extent, number: int, count: in
     grid.append(Line("tb", ((edges[4], rows[2]), (edges[5], rows[2]))))
     attrs = (("code", draft.code), ("sheet", str(number)), ("sheets", str(count)))
     return Group("titleblock", (*grid, *cell.items), id="titleblock", attrs=attrs)
+
+
+def column_edges(model: Model, area: Extent, style: Style) -> list[float]:
+    """The upright lines of the title block (mm). The column of the sheet's number is wide enough for the source, at the expense
+    of the first."""
+    part = (area[2] - area[0]) / sum(COLUMNS)
+    wide = [part * share for share in COLUMNS]
+    more = max(0.0, text_width(model.source_digest[:DIGEST_LENGTH], style.minimum_height) + 2 * SIDE - wide[-1])
+    wide[0], wide[-1] = wide[0] - more, wide[-1] + more
+    return [area[0] + sum(wide[:count]) for count in range(len(wide) + 1)]
 
 
 def current_revision(info: PlanInfo) -> str:

@@ -12,7 +12,7 @@ from plandoc.cutting.lengths import BarLayout
 from plandoc.drawing.boxes import overlap
 from plandoc.drawing.display import Extent, Fill, Group, Item, Line
 from plandoc.drawing.draft import Draft
-from plandoc.drawing.lettering import note_line_extent, note_line_items, wrap
+from plandoc.drawing.lettering import note_line_extent, note_line_items, reach, wrap
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.cuttingdraw import Drawn, draw_layout, measure
 from plandoc.sheets.cuttingwords import (
@@ -167,12 +167,14 @@ def _bar(ctx: SheetContext, found: StockLayout, bar: BarLayout, count: int, long
     text = f"{'Offcut of the rack, ' if not bar.bar.price else ''}{measure(bar.bar.length, units)}, {count}X: trim {measure(found.saw.trim, units)}; {'; '.join(_cuts(ctx, bar))}"
     text += f"; left {measure(bar.rest, units)}, {'keep' if kept else 'scrap'}." if bar.rest else "; nothing left."
     words = _wrapped(ctx, text)
-    top = _deep(ctx, head) + 2.0 if head else 0.0
+    under = reach(size)[1]
+    top = _deep(ctx, head) + max(2.0, under + 1.0) if head else 0.0
+    thick = max(BAR, size + 2 * (under + 0.6))
     scale = (x1 - x0 - 1) / float(longest)
 
     def draw(y: float) -> list[Item]:
         items = _words(ctx, head, y)
-        high, low = y + top, y + top + BAR
+        high, low = y + top, y + top + thick
         end = x0 + 0.5 + float(bar.bar.length) * scale
         start = x0 + 0.5 + float(found.saw.trim) * scale
         grey: list[tuple[float, float]] = [(x0 + 0.5, start)]
@@ -200,7 +202,7 @@ def _bar(ctx: SheetContext, found: StockLayout, bar: BarLayout, count: int, long
             items += note_line_items(mark, ((left + right) / 2, (high + low + size) / 2), size, "head", "middle", bold=True)
         return [*items, *_words(ctx, words, low + 1.8)]
 
-    return Block(top + BAR + 1.8 + _deep(ctx, words) + 1.0, draw)
+    return Block(top + thick + 1.8 + _deep(ctx, words) + 1.0, draw)
 
 
 def _cuts(ctx: SheetContext, bar: BarLayout) -> list[str]:

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 from itertools import groupby
+from math import inf
 
 from plandoc.build.pieces import drawn_apart
+from plandoc.drawing.boxes import item_extent
 from plandoc.drawing.display import XY, Extent, Group, Item, Line, Text
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import ELLIPSIS, descent, fitted, note_line_items, text_width, wrap
@@ -30,6 +32,7 @@ INDEX_PITCHES = (1.75, 1.6, 1.45)  # from row to row of the sheet index, in heig
 INDEX_HEAD = 16.0  # mm for the heading of the sheet index
 NOTES_SHARE = 0.6  # of the column's height; the index has the rest
 RULE_GAP = 2.5  # mm from the base line above to a rule
+LEAST_FOOT = 2.0  # mm that the lowest letters may hang into the margin of the drawing space
 RULE_CLEAR = 0.8  # mm between the lowest letter and the rule
 ORDER = 0
 
@@ -47,17 +50,29 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
         left, right = (x0, y0, column - COLUMN_GAP / 2, y1), (column + COLUMN_GAP / 2, y0, x1, y1)
     items: list[Item] = [_bars(left, ctx.style)]
     area = (left[0] + BAR_ROOM + 4, left[1] + 6, left[2] - 2, left[3] - BAR_ROOM - 10)
-    paths = tuple(p.path for p in ctx.model.placed)
-    if paths:
-        items.append(picture(moved_bodies(ctx.solids, paths), ISO, area))
     if wide < 200:
         half = 0.56 * (wide - COLUMN_GAP)
         words, index = (x0, right[1], x0 + half, y1), (x0 + half + COLUMN_GAP, right[1], x1, y1)
     else:
         words, index = right, None
     written = [_words(ctx, words, index, pitch) for pitch in PITCHES]
-    items.append(Group("cover", tuple(next((found for found in written if _whole(found)), written[-1])), id="cover"))
+    chosen = next((found for found in written if _whole(found, y1)), written[-1])
+    if not _whole(chosen, y1):  # large letters: the index stands below the picture, the words have the rest
+        beside = _words(ctx, right, _under_picture(ctx, area), PITCHES[-1])
+        if _whole(beside, y1):
+            chosen, area = beside, (area[0], area[1], area[2], _under_picture(ctx, area)[1] - 2.0)
+    paths = tuple(p.path for p in ctx.model.placed)
+    if paths:
+        items.append(picture(moved_bodies(ctx.solids, paths), ISO, area))
+    items.append(Group("cover", tuple(chosen), id="cover"))
     return (Draft("cover", "0.1", "Cover and sheet index", tuple(items)),)
+
+
+def _under_picture(ctx: SheetContext, area: Extent) -> Extent:
+    """Room for the sheet index in the lower part of the picture's; half of that at the most."""
+    body = ctx.style.height("body")
+    needed = PITCHES[-1] * ctx.style.height("head") + RULE_GAP + 1.0 + INDEX_PITCHES[0] * body * len(collapsed(_own(ctx.index))) + body
+    return area[0], area[3] - min(needed, (area[3] - area[1]) / 2), area[2], area[3]
 
 
 def overall_text(model: Model) -> str:
@@ -194,8 +209,11 @@ def _words(ctx: SheetContext, space: Extent, index: Extent | None, pitch: float)
     return column.items
 
 
-def _whole(items: Sequence[Item]) -> bool:
-    """Whether the sheet index among the items says every title without cutting it."""
+def _whole(items: Sequence[Item], bottom: float = inf) -> bool:
+    """Whether the sheet index among the items says every title without cutting it, and nothing hangs below `bottom` (mm)."""
+    extent = item_extent(Group("cover", tuple(items)))
+    if extent is not None and extent[3] > bottom + LEAST_FOOT:
+        return False
     indexes = [item for item in items if isinstance(item, Group) and item.id == "sheet-index"]
     return not any(isinstance(t, Text) and t.text.endswith(ELLIPSIS) for group in indexes for t in group.items)
 

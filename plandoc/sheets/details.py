@@ -19,7 +19,7 @@ from plandoc.drawing.dimension import place_dimensions
 from plandoc.drawing.dimension_request import DimensionRequest
 from plandoc.drawing.display import XY, Circle, Extent, Group, Item, Line, Text, walk
 from plandoc.drawing.hatch import region
-from plandoc.drawing.lettering import note_line_items, text_width, wrap
+from plandoc.drawing.lettering import note_line_items, text_extent, text_width, wrap
 from plandoc.drawing.scales import listed_scales
 from plandoc.drawing.takeoff import Ink
 from plandoc.geometry.bodies import Box, Point3, body_box
@@ -31,7 +31,7 @@ from plandoc.sheets.jointplanes import Measure, bore_lines, fineness, focus, mea
 from plandoc.sheets.levels import AXIS_WORDS, picture_axis
 from plandoc.sheets.section_plan import CLEAR, Cut, Detail
 from plandoc.sheets.sectioncut import CutFace, Section, cut_through, hatching
-from plandoc.sheets.views import SCALE_DROP, TITLE_DROP, Placement, stroke_lines, view_group, view_title
+from plandoc.sheets.views import Placement, scale_drop, stroke_lines, view_group, view_title
 
 RADIUS = 16.0  # mm on paper
 DEPTH = 5.0  # mm on paper that the depth of a joint takes in its detail, at least
@@ -96,7 +96,9 @@ def _lettered(ctx: SheetContext, name: str, spot: XY, radius: float, reach: floa
     (x, y), (dx, dy) = spot, way
     start = (x + dx * radius, y + dy * radius)
     end = (x + dx * (radius + reach), y + dy * (radius + reach))
-    out = min((half + 0.9) / max(abs(dx), 1e-6), (size / 2 + 0.9) / max(abs(dy), 1e-6))
+    _, top, _, bottom = text_extent(Text("label", (0.0, size / 2), name, size, "middle", 0, True))
+    deep = max(size / 2 + 0.9, (bottom if dy < 0 else -top) + 0.6)  # clear of letters that hang
+    out = min((half + 0.9) / max(abs(dx), 1e-6), deep / max(abs(dy), 1e-6))
     middle = (end[0] + dx * out, end[1] + dy * out)
     text = Text("label", (middle[0], middle[1] + size / 2), name, size, "middle", 0, True)
     return text, Line("ldr", (start, end))
@@ -170,7 +172,7 @@ def detail_view(ctx: SheetContext, section: Section, detail: Detail, elsewhere: 
     size = style.minimum_height
     words = wrap(joint_text(ctx, detail, section.cut) + (f" (section {elsewhere})" if elsewhere else ""), size, WORDS)
     for number, line in enumerate(words, 1):
-        drop = low + TITLE_DROP + SCALE_DROP + 0.5 + number * PITCH * size
+        drop = low + scale_drop(style) + 0.5 + number * PITCH * size
         items += note_line_items(line, (middle[0], drop), size, anchor="middle")
     return view_group(f"detail-{detail.letter}", "", place, scale, items, "detail")
 

@@ -42,12 +42,13 @@ from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.section_plan import Cut, section_cuts, sight_letter
 from plandoc.sheets.traced import in_sight, traced
 from plandoc.sheets.views import (
-    TITLE_HEIGHT,
     Placement,
     blank_sides,
     moved_bodies,
     picture,
+    scale_drop,
     stroke_lines,
+    title_height,
     view_group,
     view_title,
 )
@@ -200,7 +201,7 @@ class _Sketch:
             beside = self.removed and "top" in names
             wide = sizes[0] + (sizes[1] if "right" in names else 0.0) + (sizes[0] if beside else 0.0)
             high = (0.0 if names == ("top",) else sizes[2]) + (sizes[1] if "top" in names and not beside else 0.0)
-            if wide * scale + LEAST_BANDS > x1 - x0 or high * scale + TITLE_HEIGHT > y1 - y0:
+            if wide * scale + LEAST_BANDS > x1 - x0 or high * scale + title_height(self.ctx.style) > y1 - y0:
                 continue
             if self.fits(names, scale):
                 return scale
@@ -365,7 +366,7 @@ class _Sketch:
         wide = max(outline[2] - outline[0], LEAST_NOTE)
         rows = [line for note in told for line in wrap(note, size, wide)]
         for number, note in enumerate((*wish.notes, *rows), 1):
-            y = low + TITLE_HEIGHT - 2.0 + number * 1.7 * size
+            y = low + scale_drop(style) + number * 1.7 * size
             items += note_line_items(note, (middle, y), size, anchor="middle", stacked=False)
         return view_group(f"elevation-{name}", "", place, scale, items)
 

@@ -6,29 +6,34 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from plandoc.drawing.display import Extent, Group, Item, Line
-from plandoc.drawing.lettering import note_line_items, wrap
+from plandoc.drawing.lettering import note_line_extent, note_line_items, wrap
 from plandoc.drawing.style import Style
 from plandoc.sheets.tables import Column, Row, Table
 
 PITCH = 1.5  # line pitch over cap height
 COLUMN_GAP = 8.0
-LEAST_COLUMN = 85.0  # mm with its gap: some forty letters of the body's height
+LEAST_COLUMN = 30.0  # of the body's height, with its gap: some forty letters
 GAPS = (1.0, 0.85, 0.7, 0.55, 0.4)  # of the clear room between pieces
 LEAST_GAP = 0.85  # mm; smaller gaps do not close
+TEXT_ROOM = 0.7  # mm between letters that hang and tall ones of the next piece (common practice)
+FOOT = 0.4  # of the height of letters, below the base line of a paragraph
 SAMPLE_GAP = 3.0  # mm between a sample and its meaning
-HANG = 3.8  # mm that the words of a listed line stand in
+HANG = 38 / 28  # of the height of letters, that the words of a listed line stand in
 Draw = Callable[[float, float], Sequence[Item]]
 
 
 @dataclass(frozen=True, slots=True)
 class Piece:
     """Something that stays together. above: clear room before it, dropped at the top of a column. draw: its items with
-    the upper left corner at x, y. keep: it must not be the last thing in a column."""
+    the upper left corner at x, y. keep: it must not be the last thing in a column. over, under: how far (mm) its letters reach out of its height, negative
+    where they end before."""
 
     height: float
     above: float
     draw: Draw
     keep: bool = False
+    over: float = -TEXT_ROOM
+    under: float = -TEXT_ROOM
 
 
 class Flow:
@@ -57,7 +62,7 @@ class Flow:
     def words(self, text: str, mark: str = "", above: float = 1.0, bold: bool = False) -> None:
         """A paragraph; with a mark (a dash, a number) its lines hang behind that."""
         size = self.style.height("body")
-        indent = HANG if mark else 0.0
+        indent = HANG * size if mark else 0.0
         lines = wrap(text, size, self.width - indent, bold)
         self._lines(lines, size, "body", indent, above, False, bold, mark)
 
@@ -73,14 +78,16 @@ class Flow:
             return [Group("paragraph", tuple(items))]
 
         if lines:
-            self.pieces.append(Piece(size * (1 + PITCH * (len(lines) - 1)) + 0.4 * size, above, draw, keep))
+            high = -note_line_extent(lines[0], (0.0, 0.0), size, bold=bold)[1] - size
+            low = note_line_extent(lines[-1], (0.0, 0.0), size, bold=bold)[3] - FOOT * size
+            self.pieces.append(Piece(size * (1 + PITCH * (len(lines) - 1)) + FOOT * size, above, draw, keep, high, low))
 
     def sample(self, sample: Draw, wide: float, high: float, text: str) -> None:
         """A drawn sample (wide x high mm) with its meaning at the right, half-way up."""
         size = self.style.height("body")
         lines = wrap(text, size, self.width - wide - SAMPLE_GAP)
         block = size * (1 + PITCH * (len(lines) - 1))
-        height = max(high, block) + 1.2  # letters that hang keep clear of tall ones below
+        height = max(high, block) + 12 / 28 * size  # letters that hang keep clear of tall ones below
 
         def draw(x: float, y: float) -> list[Item]:
             items = list(sample(x, y + (height - high) / 2))
@@ -114,12 +121,12 @@ class Flow:
         pages: list[list[Item]] = [[]]
         column, y = 0, y0
         for index, piece in enumerate(self.pieces):
-            above = _above(piece, gap) if y > y0 else 0.0
+            above = self._above(index, gap) if y > y0 else 0.0
             need = above + piece.height
             follower = index + 1
             while piece.keep and follower < len(self.pieces):
                 after = self.pieces[follower]
-                need += _above(after, gap) + after.height
+                need += self._above(follower, gap) + after.height
                 if not after.keep:
                     break
                 follower += 1
@@ -132,12 +139,13 @@ class Flow:
             y += above + piece.height
         return pages
 
+    def _above(self, index: int, gap: float) -> float:
+        """The room (mm) over a piece that is not the first of its column."""
+        piece, before = self.pieces[index], self.pieces[index - 1]
+        return max(min(piece.above, LEAST_GAP), piece.above * gap, before.under + TEXT_ROOM + piece.over)
 
-def _above(piece: Piece, gap: float) -> float:
-    return max(min(piece.above, LEAST_GAP), piece.above * gap)
 
-
-def column_count(space: Extent) -> int:
-    """Three columns on a wide sheet, two on an upright one, more on a very wide one."""
+def column_count(space: Extent, style: Style) -> int:
+    """As many columns as hold some forty letters: in the usual height three on a wide sheet, two on an upright one."""
     wide = space[2] - space[0]
-    return max(1, int((wide + COLUMN_GAP) / LEAST_COLUMN))
+    return max(1, int((wide + COLUMN_GAP) / (LEAST_COLUMN * style.height("body"))))

@@ -52,9 +52,9 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     """Sheets 0.2 (notes) and 0.3 (hazards and safety), each with as many pages as it needs; safety follows the notes on their last
     sheet where that saves one."""
     apart: list[Draft] = []
-    joined = Flow(ctx.space, ctx.style, column_count(ctx.space))
+    joined = Flow(ctx.space, ctx.style, column_count(ctx.space, ctx.style))
     for code, title, writers in (("0.2", GENERAL, (_legend, _conventions)), ("0.3", SAFETY, (_safety,))):
-        flow = Flow(ctx.space, ctx.style, column_count(ctx.space))
+        flow = Flow(ctx.space, ctx.style, column_count(ctx.space, ctx.style))
         if apart:
             joined.section(title)
         for write in writers:

@@ -25,7 +25,8 @@ GLUE = "Estimates: force by published pressures (100 to 250 lb/sq in., 0.7 to 1.
 FORMS = ((1.6, 1, True), (1.6, 2, True), (1.15, 1, True), (1.15, 2, True), (1.15, 2, False), (0.9, 2, False))
 """Mm over and under the lettering of a cell, columns of steps (the machines stand in a single one only), whether with the count
 of parts: the first form with which all stands on one sheet is taken."""
-BETWEEN, HEADING, GAP = 6.0, 7.0, 5.0  # mm
+BETWEEN, GAP = 6.0, 5.0  # mm
+HEADING = 1.75  # of the height of a title, for the title with the room under it
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
@@ -60,13 +61,14 @@ def _pages(ctx: SheetContext, above: float, columns: int, parts: bool) -> list[l
         return pages
     table = Table(*rows, ctx.style, x1 - x0, "gluing", above=above)
     words, room = list_heading(GLUE, ctx)
+    size = 0.8 * ctx.style.height("title")
+    heading = HEADING * size
     y = low + BETWEEN
-    if y + HEADING + room + table.height > y1 + 1e-6:
+    if y + heading + room + table.height > y1 + 1e-6:
         pages.append([])
         y = y0
-    size = 0.8 * ctx.style.height("title")
-    pages[-1] += [Text("head", (x0, y + size), "Gluing", size, bold=True), shifted(words, 0.0, y + HEADING - y0)]
-    y += HEADING + room
+    pages[-1] += [Text("head", (x0, y + size), "Gluing", size, bold=True), shifted(words, 0.0, y + heading - y0)]
+    y += heading + room
     start = 0
     while start < len(table.rows):
         count = table.fitting(start, y1 - y)

@@ -41,7 +41,7 @@ from plandoc.sheets.partview import PartView, covered
 from plandoc.sheets.partviews import Hole, PartPlan
 from plandoc.sheets.tables import Column, Row, Table, unbroken_width
 from plandoc.sheets.views import (
-    TITLE_HEIGHT,
+    title_height,
 )
 from plandoc.shopwork.names import joined_names, mark_of, piece_count
 
@@ -146,12 +146,12 @@ class PartDrawing:
         main = self.views[0]
         wide, high = (self.drawn_size(axis, ratio) for axis in (main.right.axis, main.up.axis))
         rest, gap = self.style.first_row + 5.0, self.style.view_clearance
-        high += rest + TITLE_HEIGHT
+        high += rest + title_height(self.style)
         wide += rest
         for view in self.views[1:]:
             across, up = (self.drawn_size(axis, ratio) for axis in (view.right.axis, view.up.axis))
             if view.place in (ABOVE, BELOW, REAR):
-                high += up + TITLE_HEIGHT + gap
+                high += up + title_height(self.style) + gap
             else:
                 wide += across + gap
         own = [note for note in self.notes if note.place == main.place]

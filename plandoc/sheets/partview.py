@@ -63,10 +63,10 @@ from plandoc.sheets.partnotes import FeatureNote, note_target
 from plandoc.sheets.partviews import Hole, Measure, PartPlan
 from plandoc.sheets.taken import Taken, is_free
 from plandoc.sheets.views import (
-    TITLE_DROP,
-    TITLE_HEIGHT,
     blank_sides,
     stroke_lines,
+    title_drop,
+    title_height,
     title_width,
     view_group,
     view_title,
@@ -179,10 +179,10 @@ class PartView:
         for side, group in self.by_title:
             box = covered([group])
             x = middle + side * (half + 4.0) - (box[0] if side > 0 else box[2])
-            moved = shifted(group, x, area[3] + TITLE_DROP - self.style.height("vtitle") / 2 - (box[1] + box[3]) / 2)
+            moved = shifted(group, x, area[3] + title_drop(self.style) - self.style.height("vtitle") / 2 - (box[1] + box[3]) / 2)
             placed.append(moved)
             sides.append(covered([moved]))
-        extent = united([area, *sides, (middle - half, area[3], middle + half, area[3] + TITLE_HEIGHT)])
+        extent = united([area, *sides, (middle - half, area[3], middle + half, area[3] + title_height(self.style))])
         name = f"{mark_of(self.part)}-{self.view.place}"
         view = view_group(name, self.part.path, self.place, self.ratio, placed, _side_word(self.plan.views[0], self.view))
         view = replace(view, attrs=(*view.attrs, *break_attrs(self.left_out, self.view)))

@@ -31,8 +31,8 @@ from plandoc.shopwork.stepwords import Cautions, cautions_of, fittings_text, par
 ORDER = 180
 COLUMN_GAP = 9.0
 LEAST_COLUMN = 108.0  # mm; some fifty letters of the body's height
-HEAD = 10.5  # mm for number, title and the rule over them
-REST_HEAD = 8.0  # mm for the title of a step that goes on
+HEAD = 1.7  # mm over and under the ring of a step's number
+REST_OVER, REST_UNDER = 2.0, 3.2  # mm over and under the title of a step that goes on
 AFTER = 2.5  # mm between steps
 MOST_PICTURE = 80.0
 MORE_PICTURE = 24.0  # mm that a picture may grow by where its column has room
@@ -236,7 +236,8 @@ def _words(ctx: SheetContext, step: Step, state: StepState, size: float, setups:
 
 def _head(block: Block, ctx: SheetContext, start: int) -> float:
     """Height (mm) of the title, or of that of the rest of a step."""
-    return REST_HEAD if start else HEAD + (len(block.title) - 1) * TITLE_LINE * ctx.style.height("body")
+    body = ctx.style.height("body")
+    return REST_OVER + body + REST_UNDER if start else 2 * _ring(ctx) + HEAD + (len(block.title) - 1) * TITLE_LINE * body
 
 
 def _sheets(blocks: Sequence[Block], ctx: SheetContext, high: float, count: int) -> list[list[Column]]:
@@ -306,7 +307,7 @@ def _drawn(ctx: SheetContext, piece: Piece, space: Extent, ruled: bool, done: Pr
     radius, size = _ring(ctx), style.height("label")
     if piece.start:
         text, size = fitted(f"{block.step.number}. {block.step.title} (continued)", style.height("body"), x1 - x0, style.minimum_height, True)
-        items.append(Text("head", (x0, y0 + 2.0 + size), text, size, bold=True))
+        items.append(Text("head", (x0, y0 + REST_OVER + size), text, size, bold=True))
     else:
         centre = (x0 + radius, y0 + radius + 1.4)
         number, high = fitted(str(block.step.number), size, 1.25 * radius, style.minimum_height, True)

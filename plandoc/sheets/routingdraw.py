@@ -12,7 +12,7 @@ from plandoc.drawing.scales import choose_scale, listed_scales, ratio
 from plandoc.drawing.style import Style
 from plandoc.geometry.contours import Contour, combined, points
 from plandoc.quantity import Units
-from plandoc.sheets.views import TITLE_HEIGHT, view_title
+from plandoc.sheets.views import title_height, view_title
 from plandoc.toolpath.work import Program
 
 ROLES = ("dim", "hid", "ctr")
@@ -28,7 +28,7 @@ def picture(routing: Routing, space: Extent, style: Style, units: Units) -> tupl
     spare = max(result.margin, SHOWN) + 2
     long, high = board.size
     size = style.height("note")
-    words = ORIGIN_DROP * size + 1.0 + TITLE_HEIGHT  # below the board: the origin's words and the title
+    words = ORIGIN_DROP * size + 1.0 + title_height(style)  # below the board: the origin's words and the title
     room = (space[2] - space[0], space[3] - space[1] - words)
     scale = choose_scale((long + 2 * spare, high + 2 * spare), room, [s for s in listed_scales(units) if s <= 2])
     factor = float(scale)

@@ -25,7 +25,7 @@ from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.section_plan import Cut, Detail, joint_details, section_cuts
 from plandoc.sheets.sectioncut import Section, cut_through, hatching
 from plandoc.sheets.sectionfigures import section_figures
-from plandoc.sheets.views import TITLE_HEIGHT, Placement, stroke_lines, view_group, view_title
+from plandoc.sheets.views import Placement, stroke_lines, title_height, view_group, view_title
 
 ORDER = 110
 DETAIL_WIDE = 67.0  # mm, a column of details
@@ -254,7 +254,7 @@ def _scale(ctx: SheetContext, section: Section, room: Extent) -> Fraction:
     for scale in scales:
         place = Placement(section.view, float(scale), (0.0, 0.0))
         free = place.extent(section.box)
-        across, down = free[2] - free[0], free[3] - free[1] + TITLE_HEIGHT
+        across, down = free[2] - free[0], free[3] - free[1] + title_height(ctx.style)
         if across > wide or down > high:
             continue
         asked = section_figures(section, place)

@@ -14,6 +14,7 @@ from plandoc.drawing.boxes import item_extent, united
 from plandoc.drawing.display import Extent, Group, Item, Line, Text, shifted
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import note_line_items, note_line_width, wrap
+from plandoc.drawing.style import Style
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.listsheets import list_heading
 from plandoc.sheets.registry import SheetKind
@@ -37,13 +38,13 @@ from plandoc.shopwork.setupwords import (
     work_down,
 )
 
-TWO_COLUMNS = 200.0  # mm; wider sheets have two columns
+TWO_COLUMNS = 40.0  # of the height of the large figures; wider sheets have two columns
 FIGURES = 2.6  # mm between figures under each other
 GAP = 8.0  # mm between the columns
 PITCH = 1.75  # of the cap height
 SMALL = 2.5  # mm, the words below a figure
 PAD = 1.3  # mm over a row, and between its lowest letter and its line
-NUMBER = 6.5  # mm for the number of the set-up
+NUMBER = 65 / 28  # of the body's height, for the number of the set-up
 LEAST_HEIGHT = 13.0  # mm for the height
 LEAST_FENCE = 20.0  # mm for the distance
 DEEP = ("drill_press", "router", "track_saw")
@@ -66,7 +67,7 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     """Sheets 7.1, 7.2 ..., in the order of the set-ups."""
     job = setups(ctx.model)
     heading, deep = list_heading(note(ctx, job), ctx)
-    columns = _columns(ctx.space)
+    columns = _columns(ctx.space, ctx.style)
     high = ctx.space[3] - ctx.space[1]
     strips_of = [(machine_text(job.shop, key), tuple(_machine(ctx, job, tuple(run), columns[0][2] - columns[0][0]))) for key, run in groupby(job.setups, key=lambda setup: setup.setting.machine)]
     pages, names = _paged(strips_of, len(columns), high, deep)
@@ -150,9 +151,9 @@ def note(ctx: SheetContext, job: Job) -> str:
     return f"{said}{left_text(job)}".strip()
 
 
-def _columns(space: Extent) -> tuple[Extent, ...]:
+def _columns(space: Extent, style: Style) -> tuple[Extent, ...]:
     x0, y0, x1, y1 = space
-    if x1 - x0 < TWO_COLUMNS:
+    if x1 - x0 < TWO_COLUMNS * style.height("title"):
         return (space,)
     wide = (x1 - x0 - GAP) / 2
     return (x0, y0, x0 + wide, y1), (x1 - wide, y0, x1, y1)
@@ -205,7 +206,8 @@ def _cutter(ctx: SheetContext, rows: Sequence[SetUp]) -> str:
 def _title(name: str, wide: float, ctx: SheetContext) -> Strip:
     size = ctx.style.height("vtitle")
     base = size + 0.6
-    return Strip(base + 2.9, (Text("vtitle", (0.0, base), name, size, bold=True), Line("vis", ((0.0, base + 2.2), (wide, base + 2.2)))), True)
+    line = base + 0.44 * size
+    return Strip(line + 0.7, (Text("vtitle", (0.0, base), name, size, bold=True), Line("vis", ((0.0, line), (wide, line)))), True)
 
 
 def _section_words(ctx: SheetContext, rows: Sequence[SetUp], wide: float) -> list[Strip]:
@@ -296,8 +298,9 @@ def _places(ctx: SheetContext, rows: Sequence[SetUp]) -> Places:
     heights = [note_line_width(exact_text(row.height, units), size, True) for row in rows if row.height is not None]
     if rows[0].setting.cutter.kind == DRILL and any(row.height is None for row in rows):
         heights.append(note_line_width("through", ctx.style.height("body"), True))
-    height = NUMBER + max([LEAST_FENCE, *fences]) + 1.8
-    return NUMBER, height, height + (max([LEAST_HEIGHT, *heights]) + 1.6 if heights and rows[0].phase else 0.0)
+    fence = NUMBER * ctx.style.height("body")
+    height = fence + max([LEAST_FENCE, *fences]) + 0.36 * size
+    return fence, height, height + (max([LEAST_HEIGHT, *heights]) + 0.32 * size if heights and rows[0].phase else 0.0)
 
 
 def _captions(row: SetUp) -> list[str]:

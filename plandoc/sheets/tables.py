@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from plandoc.drawing.display import Extent, Group, Item, Line
-from plandoc.drawing.lettering import fraction_height, note_line_items, note_line_width, reach, wrap
+from plandoc.drawing.lettering import fraction_height, note_line_items, note_line_width, reach, words_of, wrap
 from plandoc.drawing.style import Style
 
 SIDE = 1.8  # clear room at the left and right of a cell
@@ -37,10 +37,22 @@ class Row:
     attrs: tuple[tuple[str, str], ...] = ()
 
 
-def column_widths(columns: Sequence[Column], rows: Sequence[Row], style: Style, room: float, fill: bool = True) -> tuple[float, ...]:
+Sizes = tuple[float, float]
+"""Cap heights (mm) of cells and heads."""
+SMALLER = 0.1  # mm by which the lettering of a table is lowered that does not fit
+
+
+def sizes_of(style: Style, lower: float = 0.0) -> Sizes:
+    """Cap heights of a table, `lower` mm less than the style's, but no less than its least height."""
+    return max(style.minimum_height, style.height("body") - lower), max(style.minimum_height, style.height("head") - lower)
+
+
+def column_widths(columns: Sequence[Column], rows: Sequence[Row], style: Style, room: float, fill: bool = True, lower: float = 0.0) -> tuple[float, ...]:
     """Widths (mm) with side room: natural where they fit; else columns that wrap give way, the widest first, then heads and the
-    words of every column. With `fill`, room that is left goes to the columns that wrap."""
-    found = [_needs(column, [row.cells[index] for row in rows], style) for index, column in enumerate(columns)]
+    words of every column. With `fill`, room that is left goes to the columns that wrap. lower: mm by which the lettering is lower
+    than the style's."""
+    sizes = sizes_of(style, lower)
+    found = [_needs(column, [row.cells[index] for row in rows], sizes) for index, column in enumerate(columns)]
     widths = [need.natural for need in found]
     _give(widths, [need.unbroken for need in found], room)
     # then heads are broken into lines, at last the words of every column
@@ -56,7 +68,7 @@ def column_widths(columns: Sequence[Column], rows: Sequence[Row], style: Style, 
 
 def unbroken_width(columns: Sequence[Column], rows: Sequence[Row], style: Style) -> float:
     """The least width (mm) of a table in which only the columns that wrap have broken words, and no head is broken."""
-    return sum(_needs(column, [row.cells[index] for row in rows], style).unbroken for index, column in enumerate(columns))
+    return sum(_needs(column, [row.cells[index] for row in rows], sizes_of(style)).unbroken for index, column in enumerate(columns))
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,15 +82,15 @@ class _Needs:
     broken: float
 
 
-def _needs(column: Column, cells: Sequence[str], style: Style) -> _Needs:
-    size, head = style.height("body"), style.height("head")
+def _needs(column: Column, cells: Sequence[str], sizes: Sizes) -> _Needs:
+    size, head = sizes
 
     def widest(texts: Iterable[str], high: float, bold: bool = False, stacked: bool = False) -> float:
         return max((note_line_width(text, high, bold, stacked) for text in texts), default=0.0) + 2 * SIDE
 
     title, least = widest([column.head], head, True), column.least + 2 * SIDE
     title_word = widest(column.head.split(), head, True)
-    line, word = widest(cells, size, stacked=column.stacked), widest((word for cell in cells for word in cell.split()), size)
+    line, word = widest(cells, size, stacked=column.stacked), widest((word for cell in cells for word in words_of(cell)), size, stacked=column.stacked)
     natural = max(title, least, line)
     return _Needs(natural, max(title, word) if column.wrap else natural, max(title_word, word if column.wrap else line, least), max(title_word, word))
 
@@ -110,13 +122,17 @@ class Table:
             if len(row.cells) != len(columns):
                 raise ValueError(f"a row of {len(row.cells)} cells in a table of {len(columns)} columns")
         self.columns, self.rows, self.style, self.id, self.above = tuple(columns), tuple(rows), style, id, max(above, LEAST + sum(reach(style.height("body"))) / 2)
+        lower = 0.0
         self.widths = column_widths(columns, rows, style, room, fill)
-        self.size = style.height("body")
-        self.heads = [wrap(c.head, style.height("head"), w - 2 * SIDE + 1e-6, True) or ("",) for c, w in zip(self.columns, self.widths, strict=True)]
+        while sum(self.widths) > room + 0.01 and sizes_of(style, lower) != sizes_of(style, lower + SMALLER):
+            lower += SMALLER
+            self.widths = column_widths(columns, rows, style, room, fill, lower)
+        self.size, self.head = sizes_of(style, lower)
+        self.heads = [wrap(c.head, self.head, w - 2 * SIDE + 1e-6, True) or ("",) for c, w in zip(self.columns, self.widths, strict=True)]
         self.lines = [self._lines(row) for row in rows]
         self.heights = [self._height(lines) for lines in self.lines]
         most = max(len(lines) for lines in self.heads)
-        self.head_height = style.height("head") * (1 + PITCH * (most - 1)) + 2 * ABOVE + 0.6
+        self.head_height = self.head * (1 + PITCH * (most - 1)) + 2 * ABOVE + 0.6
 
     @property
     def width(self) -> float:
@@ -130,7 +146,7 @@ class Table:
 
     def _lines(self, row: Row) -> tuple[tuple[str, ...], ...]:
         return tuple(
-            (wrap(cell, self.size, width - 2 * SIDE + 1e-6) if column.wrap or self._wide(cell, column) > width else (cell,)) or ("",)
+            (wrap(cell, self.size, width - 2 * SIDE + 1e-6, stacked=column.stacked) if column.wrap or self._wide(cell, column) > width else (cell,)) or ("",)
             for cell, column, width in zip(row.cells, self.columns, self.widths, strict=True)
         )
 
@@ -142,7 +158,11 @@ class Table:
         body = self.size * (1 + PITCH * (most - 1))
         if self._fractions(lines):
             body = max(body, fraction_height(self.size) + 2 * FRACTION_ROOM - 2 * self.above)
-        return body + 2 * self.above
+        # some letters, as the raised 2 of m², reach higher than everyday ones
+        return body + max(2 * self.above, sum(self._reach(lines)) + 2 * LEAST)
+
+    def _reach(self, lines: tuple[tuple[str, ...], ...]) -> tuple[float, float]:
+        return reach(self.size, "".join(line for cell in lines for line in cell))
 
     def _fractions(self, lines: tuple[tuple[str, ...], ...]) -> bool:
         return any(c.stacked and "/" in cell[0] for c, cell in zip(self.columns, lines, strict=True))
@@ -152,7 +172,9 @@ class Table:
         a fraction would come near the line over it."""
         over, under = reach(self.size)
         room = (height - fraction_height(self.size)) / 2 - FRACTION_ROOM if self._fractions(lines) else under
-        return max(0.0, min((under - over) / 2, room))
+        tallest = self._reach(lines)[0]
+        block = self.size * (1 + PITCH * (max(len(cell) for cell in lines) - 1))
+        return max(0.0, min((under - over) / 2, room, (height - block) / 2 - tallest - LEAST))
 
     def fitting(self, start: int, room: float) -> int:
         """How many rows from `start` go into a height (mm) under the head; at least one, so nothing is lost."""
@@ -175,11 +197,10 @@ class Table:
         right = left + self.width
         items: list[Item] = []
         y = top + self.head_height
-        head = self.style.height("head")
         for (x, width, column), words in zip(self._cells(left), self.heads, strict=True):
             for number, line in enumerate(words):
-                at = (_anchor(x, width, column.align), top + ABOVE + 0.3 + head * (1 + PITCH * number))
-                items += note_line_items(line, at, head, "head", column.align, bold=True)
+                at = (_anchor(x, width, column.align), top + ABOVE + 0.3 + self.head * (1 + PITCH * number))
+                items += note_line_items(line, at, self.head, "head", column.align, bold=True)
         items.append(Line(THICK, ((left, top), (right, top))))
         items.append(Line(THICK, ((left, y), (right, y))))
         for index in range(start, start + count):

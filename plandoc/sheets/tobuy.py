@@ -18,7 +18,7 @@ from plandoc.shopwork.shopping import Bought, costs, heaviest, shopping, weight
 
 TITLE = "To buy"
 BETWEEN = (7.0, 4.5)  # mm between two lists
-HEADING = (8.0, 6.0)  # mm for the title of a list
+HEADING = (2.0, 1.65)  # of the height of the title of a list, for it with the room under it
 ABOVE = (1.6, 1.15)  # mm over and under the lettering of a cell: the first with which all stands on one sheet
 SPARE = "Fasteners with a tenth to spare, at least two; glue with half as much again; abrasives by the surface (common practice). What the hardware is for and in which step it is wanted: hardware list."
 
@@ -65,7 +65,7 @@ def _pages(ctx: SheetContext, above: float) -> list[list[Item]]:
     y = y0
     for found in _lists(ctx, above):
         note, deep = list_heading(found.note, ctx)
-        head = HEADING[tight] if found.title else 0.0
+        head = HEADING[tight] * size if found.title else 0.0
         least = head + deep + (found.table.run_height(0, min(2, len(found.table.rows))) if found.table else 0.0)
         y += BETWEEN[tight] if y > y0 else 0.0
         if y + least > y1 + 1e-6 and pages[-1]:

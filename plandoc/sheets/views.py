@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from plandoc.drawing.display import XY, Extent, Group, Item, Line, Text
-from plandoc.drawing.lettering import text_width
+from plandoc.drawing.lettering import reach, text_width
 from plandoc.drawing.precedence import Stronger
 from plandoc.drawing.scales import ratio, scale_name
 from plandoc.drawing.style import Style
@@ -27,9 +27,10 @@ from plandoc.sheets.traced import traced
 
 Floats = NDArray[np.float64]
 
-TITLE_DROP = 9.0  # mm from a view with its dimensions to the base line of its title
-SCALE_DROP = 6.5  # mm from the title's base line to that of the scale
-TITLE_HEIGHT = TITLE_DROP + SCALE_DROP + 2.0
+TITLE_DROP = 9.0  # mm from a view with its dimensions to the base line of its title, at least
+TITLE_ROOM = 2.5  # mm between them and its capitals, at least
+SCALE_DROP = 6.5  # mm from the title's base line to that of the scale, at least
+TEXT_ROOM = 0.75  # mm between letters of the one that hang and tall ones of the other
 FAR_OFF = 3.5  # mm on paper from a side of the piece that no wood comes nearer to
 SHORTEST_LIGHT = 0.3  # mm on paper
 SLACK = 1e-4  # mm of the model
@@ -161,12 +162,28 @@ def view_title(
 ) -> tuple[Item, ...]:
     """A title centred at x = middle, below y = under, with the scale on the next line."""
     size = style.height("vtitle")
-    items: list[Item] = [Text("vtitle", (middle, under + TITLE_DROP), title, size, "middle", bold=True)]
+    items: list[Item] = [Text("vtitle", (middle, under + title_drop(style)), title, size, "middle", bold=True)]
     if scale is not None:
         name = scale_name(scale, units) if units else ratio(scale)
         note = name if name[0].isalpha() else f"SCALE {name}"
-        items.append(Text("note", (middle, under + TITLE_DROP + SCALE_DROP), note, style.height("note"), "middle"))
+        items.append(Text("note", (middle, under + scale_drop(style)), note, style.height("note"), "middle"))
     return tuple(items)
+
+
+def title_drop(style: Style) -> float:
+    """From a view with its dimensions to the base line of its title (mm)."""
+    return max(TITLE_DROP, TITLE_ROOM + style.height("vtitle"))
+
+
+def scale_drop(style: Style) -> float:
+    """From a view with its dimensions to the base line of the scale under its title (mm)."""
+    note = style.height("note")
+    return title_drop(style) + max(SCALE_DROP, reach(style.height("vtitle"))[1] + TEXT_ROOM + reach(note)[0] + note)
+
+
+def title_height(style: Style) -> float:
+    """Height (mm) of the title of a view with its scale and the room over and under them."""
+    return scale_drop(style) + 2.0
 
 
 def title_width(title: str, style: Style) -> float:
