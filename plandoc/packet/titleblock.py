@@ -83,7 +83,7 @@ def column_edges(model: Model, area: Extent, style: Style) -> list[float]:
     of the first."""
     part = (area[2] - area[0]) / sum(COLUMNS)
     wide = [part * share for share in COLUMNS]
-    more = max(0.0, text_width(model.source_digest[:DIGEST_LENGTH], style.minimum_height) + 2 * SIDE - wide[-1])
+    more = max(0.0, text_width(model.source_digest[:DIGEST_LENGTH], style.minimum_height) + 2 * SIDE + 0.01 - wide[-1])
     wide[0], wide[-1] = wide[0] - more, wide[-1] + more
     return [area[0] + sum(wide[:count]) for count in range(len(wide) + 1)]
 

@@ -31,6 +31,7 @@ PITCHES = (1.9, 1.6, 1.5)  # line pitch over cap height; the narrower ones where
 INDEX_PITCHES = (1.75, 1.6, 1.45)  # from row to row of the sheet index, in heights of the lettering
 INDEX_HEAD = 16.0  # mm for the heading of the sheet index
 NOTES_SHARE = 0.6  # of the column's height; the index has the rest
+TITLES = (1.4, 1.0)  # of the height of titles, the lower one where room is short
 RULE_GAP = 2.5  # mm from the base line above to a rule
 LEAST_FOOT = 2.0  # mm that the lowest letters may hang into the margin of the drawing space
 RULE_CLEAR = 0.8  # mm between the lowest letter and the rule
@@ -58,9 +59,11 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     written = [_words(ctx, words, index, pitch) for pitch in PITCHES]
     chosen = next((found for found in written if _whole(found, y1)), written[-1])
     if not _whole(chosen, y1):  # large letters: the index stands below the picture, the words have the rest
-        beside = _words(ctx, right, _under_picture(ctx, area), PITCHES[-1])
-        if _whole(beside, y1):
-            chosen, area = beside, (area[0], area[1], area[2], _under_picture(ctx, area)[1] - 2.0)
+        under = _under_picture(ctx, area)
+        ways = (_words(ctx, right, under, pitch, size) for size in TITLES for pitch in PITCHES)
+        beside = next((found for found in ways if _whole(found, y1)), None)
+        if beside is not None:
+            chosen, area = beside, (area[0], area[1], area[2], under[1] - 2.0)
     paths = tuple(p.path for p in ctx.model.placed)
     if paths:
         items.append(picture(moved_bodies(ctx.solids, paths), ISO, area))
@@ -69,10 +72,10 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
 
 
 def _under_picture(ctx: SheetContext, area: Extent) -> Extent:
-    """Room for the sheet index in the lower part of the picture's; half of that at the most."""
+    """Room for the sheet index in the lower part of the picture's; two thirds of that at the most where there is a picture."""
     body = ctx.style.height("body")
     needed = PITCHES[-1] * ctx.style.height("head") + RULE_GAP + 1.0 + INDEX_PITCHES[0] * body * len(collapsed(_own(ctx.index))) + body
-    return area[0], area[3] - min(needed, (area[3] - area[1]) / 2), area[2], area[3]
+    return area[0], area[3] - min(needed, (area[3] - area[1]) * (2 / 3 if ctx.model.placed else 1.0)), area[2], area[3]
 
 
 def overall_text(model: Model) -> str:
@@ -163,12 +166,12 @@ class _Column:
         self.items.append(Line("tb", ((self.left, self.y), (self.right, self.y))))
 
 
-def _words(ctx: SheetContext, space: Extent, index: Extent | None, pitch: float) -> list[Item]:
-    """What the piece is, and the sheet index below it or in a column of its own."""
+def _words(ctx: SheetContext, space: Extent, index: Extent | None, pitch: float, title: float = TITLES[0]) -> list[Item]:
+    """What the piece is, and the sheet index below it or in a column of its own. title: its height over that of other titles."""
     info, style = ctx.model.info, ctx.style
     column = _Column(space, style, pitch)
     tab = max(22.0, text_width("DRAWN BY", style.height("body"), True) + 2.0)  # the longest label but that of the notes
-    high = 1.4 * style.height("title")
+    high = title * style.height("title")
     column.words(info.title, "title", bold=True, size=high)
     column.gap(max(0.0, descent(high) + RULE_CLEAR - RULE_GAP))
     column.rule()

@@ -44,7 +44,7 @@ SAMPLE = 18.0  # mm
 GRAIN_SAMPLE = 22.0  # mm; the word stands in the arrow
 DEEP = 6.0  # mm, a sample of a cut surface
 COMMON = "common practice"
-SIGN = 15.0  # mm for a sign
+SIGN = 5.0  # of the height of a sign, for it
 GENERAL, SAFETY = "General notes", "Hazards and safety"
 
 
@@ -123,7 +123,7 @@ def _legend(flow: Flow, ctx: SheetContext) -> None:
     flow.sample(_balloon(ctx), SAMPLE, 2 * style.balloon_radius, "part mark, alike in lists and drawings")
     size = style.height("note")
     for sign, meaning in signs_in_use(ctx.model):
-        flow.sample(_sign(sign, size), SIGN, size + 0.5, meaning)
+        flow.sample(_sign(sign, size), SIGN * size, size + 0.5, meaning)
 
 
 def _line(role: str) -> Draw:
@@ -163,7 +163,7 @@ def _balloon(ctx: SheetContext) -> Draw:
 
 
 def _sign(sign: str, size: float) -> Draw:
-    return lambda x, y: note_line_items(sign, (x + SIGN / 2, y + size), size, "note", "middle")
+    return lambda x, y: note_line_items(sign, (x + SIGN * size / 2, y + size), size, "note", "middle")
 
 
 def _conventions(flow: Flow, ctx: SheetContext) -> None:

@@ -16,6 +16,7 @@ from plandoc.drawing.lettering import (
     note_line_extent,
     note_line_items,
     note_line_width,
+    text_width,
     wrap,
 )
 from plandoc.drawing.style import Style
@@ -335,11 +336,13 @@ class PartDrawing:
         left = 2 * radius + 4.0
         name = joined_names([part.name for part in alike]).upper() + (f" ({hand})" if hand else "")
         title = style.height("vtitle") if alike is self.alike else style.height("note")
+        widest = max(text_width(word, 1.0, True) for word in name.split())
+        title = max(style.minimum_height, min(title, (wide - left) / widest - 0.01))  # no word is broken
         y = top + radius + title / 2
         for line in wrap(name, title, wide - left, True):
             items += note_line_items(line, (left, y), title, "vtitle", bold=True)
             y += 1.6 * title
-        y += LINE_ROOM + 1.0 - 1.6 * title
+        y += (0.44 - 1.6) * title if title > style.height("note") else LINE_ROOM + 1.0 - 1.6 * title
         for phrases in phrase_rows:
             for line in _phrase_lines(phrases, size, wide - left):
                 low, high = note_line_extent(line, (0.0, 0.0), size, stacked=True)[1::2]
