@@ -59,8 +59,8 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     written = [_words(ctx, words, index, pitch) for pitch in PITCHES]
     chosen = next((found for found in written if _whole(found, y1)), written[-1])
     if not _whole(chosen, y1):  # large letters: the index stands below the picture, the words have the rest
-        under = _under_picture(ctx, area)
-        ways = (_words(ctx, right, under, pitch, size) for size in TITLES for pitch in PITCHES)
+        under, small = _under_picture(ctx, area), ctx.style.minimum_height
+        ways = (_words(ctx, right, under, pitch, title, size) for size in (ctx.style.height("body"), small) for title in TITLES for pitch in PITCHES)
         beside = next((found for found in ways if _whole(found, y1)), None)
         if beside is not None:
             chosen, area = beside, (area[0], area[1], area[2], under[1] - 2.0)
@@ -166,8 +166,9 @@ class _Column:
         self.items.append(Line("tb", ((self.left, self.y), (self.right, self.y))))
 
 
-def _words(ctx: SheetContext, space: Extent, index: Extent | None, pitch: float, title: float = TITLES[0]) -> list[Item]:
-    """What the piece is, and the sheet index below it or in a column of its own. title: its height over that of other titles."""
+def _words(ctx: SheetContext, space: Extent, index: Extent | None, pitch: float, title: float = TITLES[0], size: float | None = None) -> list[Item]:
+    """What the piece is, and the sheet index below it or in a column of its own. title: its height over that of other titles; size: cap
+    height (mm) of the index, that of tables where it is not given."""
     info, style = ctx.model.info, ctx.style
     column = _Column(space, style, pitch)
     tab = max(22.0, text_width("DRAWN BY", style.height("body"), True) + 2.0)  # the longest label but that of the notes
@@ -208,7 +209,7 @@ def _words(ctx: SheetContext, space: Extent, index: Extent | None, pitch: float,
         column.items = written
     column.words("SHEETS", "head", bold=True)
     column.rule()
-    column.items.append(_index(_own(ctx.index), (column.left, column.y + 1.0, column.right, column.bottom), style))
+    column.items.append(_index(_own(ctx.index), (column.left, column.y + 1.0, column.right, column.bottom), style, size or style.height("body")))
     return column.items
 
 
@@ -255,27 +256,26 @@ def collapsed(rows: Sequence[IndexRow]) -> tuple[tuple[str, str, str], ...]:
     return tuple(found)
 
 
-def _index(rows: Sequence[IndexRow], space: Extent, style: Style) -> Group:
+def _index(rows: Sequence[IndexRow], space: Extent, style: Style, size: float) -> Group:
     """The sheet index: a row a sheet in one column or in two, else a row for the sheets of one kind; the first of these that says
     every title whole, rows closer together before two columns."""
     single, runs = tuple((row.code, row.title, str(row.number)) for row in rows), collapsed(rows)
     kinds = {kind.name: kind.together for kind in sheet_kinds()}
     plainer = {row.code: kinds.get(row.kind, "") for row in rows}
-    size, deep = style.height("body"), space[3] - space[1]
+    deep = space[3] - space[1]
     last: Group | None = None
     for entries in (single, runs):
         for columns, share in [(1, p) for p in INDEX_PITCHES] + [(2, INDEX_PITCHES[0])]:
             if -(-len(entries) // columns) * share * size > deep:
                 continue
-            last = _index_rows(entries, plainer, space, style, columns, share * size)
+            last = _index_rows(entries, plainer, space, style, columns, share * size, size)
             if _whole((last,)):
                 return last
-    return last or _index_rows(runs, plainer, space, style, 2, INDEX_PITCHES[-1] * size)
+    return last or _index_rows(runs, plainer, space, style, 2, INDEX_PITCHES[-1] * size, size)
 
 
-def _index_rows(entries: Sequence[tuple[str, str, str]], plainer: dict[str, str], space: Extent, style: Style, columns: int, pitch: float) -> Group:
+def _index_rows(entries: Sequence[tuple[str, str, str]], plainer: dict[str, str], space: Extent, style: Style, columns: int, pitch: float, size: float) -> Group:
     """Rows of code, title and page in columns, `pitch` mm apart. plainer: a shorter title by code."""
-    size = style.height("body")
     gap = 6.0
     wide = (space[2] - space[0] - gap * (columns - 1)) / columns
     deep = -(-len(entries) // columns)

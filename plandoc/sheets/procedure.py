@@ -306,7 +306,9 @@ def _drawn(ctx: SheetContext, piece: Piece, space: Extent, ruled: bool, done: Pr
     y = y0 + _head(block, ctx, piece.start)
     radius, size = _ring(ctx), style.height("label")
     if piece.start:
-        text, size = fitted(f"{block.step.number}. {block.step.title} (continued)", style.height("body"), x1 - x0, style.minimum_height, True)
+        said = (f"{block.step.number}. {block.step.title} (continued)", f"Step {block.step.number} (continued)")
+        whole = ((text, high) for line in said for text, high in [fitted(line, style.height("body"), x1 - x0, style.minimum_height, True)] if text == line)
+        text, size = next(whole, (said[1], style.minimum_height))
         items.append(Text("head", (x0, y0 + REST_OVER + size), text, size, bold=True))
     else:
         centre = (x0 + radius, y0 + radius + 1.4)

@@ -65,7 +65,7 @@ def parts_text(model: Model, state: StepState) -> str:
     rows = []
     for mark, names in groups.items():
         count = f"{counts[mark]}X " if counts[mark] > 1 else ""
-        rows.append(f"{count}{mark} {' / '.join(names[:3])}{' …' if len(names) > 3 else ''}".strip())
+        rows.append(f"{count}{mark} {' / '.join(names[:3])}{f' and {len(names) - 3} more' if len(names) > 3 else ''}".strip())
     return ", ".join(rows)
 
 
