@@ -103,7 +103,7 @@ def own_scale(drawing: PartDrawing, ctx: SheetContext) -> Fraction:
     for scale in scales_of(ctx, drawing):
         if not drawing.outline_fits(scale):
             continue
-        if largest is not None and float(drawing.part.length * scale) < LEAST_USEFUL:
+        if tried is not None and float(drawing.part.length * scale) < LEAST_USEFUL:
             break
         tried = scale
         block = drawing.block(scale)

@@ -154,7 +154,10 @@ def _foot(board: Board, column: int, row: int, paper: XY, words: PageWords, styl
     items: list[Item] = []
     pitch = max(LINE_PITCH, size + sum(reach(size)) + 0.05)
     for number, (line, bold) in enumerate(lines[:4]):
-        text, high = fitted(printable(line), size, right - left, style.minimum_height, bold)
+        said = printable(line)
+        while text_width(said, size, bold) > right - left and ". " in said:
+            said = f"{said.rpartition('. ')[0]}."  # the plan's title stands on T.1 too
+        text, high = fitted(said, size, right - left, style.minimum_height, bold)
         items.append(Text("note", (left, top + size + number * pitch), text, high, bold=bold))
     return [*found, Group("foot", tuple(items))]
 

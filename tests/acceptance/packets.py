@@ -131,6 +131,14 @@ def dual_world(example: str, units: str) -> MemoryWorld:
     return MemoryWorld({**files, f"{example}.plan": plan})
 
 
+def styled_world(example: str, style: str) -> MemoryWorld:
+    """The files of an example whose plan names a style."""
+    files = {p.relative_to(EXAMPLES / example).as_posix(): p.read_text(encoding="utf-8") for p in sorted((EXAMPLES / example).rglob("*")) if p.suffix in (".plan", ".shop")}
+    plan, count = re.subn(r'(?m)^(plan ".*")$', rf'\1\n  style "{style}"', files[f"{example}.plan"], count=1)
+    assert count == 1
+    return MemoryWorld({**files, f"{example}.plan": plan})
+
+
 def written(name: str, plan: str, world: Any) -> Written:
     checked = check(plan, world)
     assert checked.good, name

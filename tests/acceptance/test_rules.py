@@ -189,6 +189,7 @@ CASES: list[tuple[str, str, Change]] = [
     ("10-", "part-", inside('<path class="vis" d="M5,50L20,50" stroke-width="0.5" />')),
     ("11-", "cover", put(r'font-size="4\.\d+"', 'font-size="3.1"')),
     ("11b", "part-", put(r'class="dimtxt"([^>]*)font-size="5\.303"', r'class="dimtxt"\1font-size="5.8"')),
+    ("11c", "cover", put(r"(<text [^>]*>[^<]{3})[^<]*</text>", r"\1…</text>")),
     ("12-", "part-", seen(across)),
     ("13-", "part-", inside("".join(f'<g class="leader"><path class="ldr" d="{d}" stroke-width="0.25" /></g>' for d in ("M100,100L120,120", "M100,120L120,100")))),
     ("13b", "part-", seen(pointed)),

@@ -74,6 +74,18 @@ def test_no_title_of_the_index_is_cut_short_where_every_kind_has_a_row() -> None
     assert inside(drafts, ctx) and findings(drafts, ctx) == []
 
 
+@pytest.mark.parametrize(("paper", "orientation"), [("A4", "portrait"), ("letter", "landscape")])
+def test_the_index_stands_below_the_picture_where_letters_are_large(paper: str, orientation: str) -> None:
+    kinds = ("notes", "buying", "parts list", "hardware", "cutting", "elevations", "section", "parts", "setups", "overview", "procedure", "exploded")
+    rows = tuple(IndexRow(f"{n}.1", f"All that is to be said of the {kind}", n, kind) for n, kind in enumerate(kinds, 1))
+    rows += (IndexRow("", "", 1, "labels", "labels"),)
+    ctx = context(sample_case(), rows, "cover", paper=paper, orientation=orientation, style="large-print")
+    drafts = compose(ctx)
+    (index,) = groups(drafts[0].items, "index")
+    assert [row.title for row in rows[:-1] if row.title not in texts(index.items)] == []
+    assert inside(drafts, ctx) and findings(drafts, ctx) == []
+
+
 def test_notes_that_do_not_fit_are_left_to_the_general_notes() -> None:
     model = sample_case()
     long = tuple(f"Note {n} says a good deal more than fits on one line of a cover sheet." for n in range(40))

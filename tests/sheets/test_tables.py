@@ -13,7 +13,7 @@ from plandoc.drawing.audit import audit
 from plandoc.drawing.boxes import item_extent
 from plandoc.drawing.display import Group, Item, Line, Sheet, Text, walk
 from plandoc.drawing.draft import Draft
-from plandoc.drawing.lettering import text_width
+from plandoc.drawing.lettering import note_line_width, text_width
 from plandoc.drawing.style import load_style
 from plandoc.model.entities import HardwareItem, Model
 from plandoc.pipeline import check
@@ -99,6 +99,41 @@ def test_letters_that_hang_keep_clear_of_the_line_of_their_row(name: str, above:
             box = item_extent(row)
             assert box is not None and box[1] >= top + 0.5 and box[3] <= top + high - 0.5
             top += high
+
+
+@pytest.mark.parametrize("above", [1.6, 1.15])
+@pytest.mark.parametrize("name", ["shop-metric", "large-print"])
+def test_raised_figures_and_accents_keep_clear_of_the_line_over_them(name: str, above: float) -> None:
+    rows = [Row(("7", "1.15 m² (glued)", "17 3/4")), Row(("8", "0.003 m³ of 25 rough", "17")), Row(("9", "Étagère, jigs", "3/4"))]
+    for room in (60.0, 200.0):
+        table = Table(COLUMNS, rows, load_style(name), room, above=above)
+        top = 20.0 + table.head_height
+        for row, high in zip(groups((table.draw(10.0, 20.0),), "row"), table.heights, strict=True):
+            box = item_extent(row)
+            assert box is not None and box[1] >= top + 0.5 - 1e-6 and box[3] <= top + high - 0.5 + 1e-6
+            top += high
+
+
+def test_a_mixed_number_is_not_broken_where_a_column_gives_way() -> None:
+    table = Table(COLUMNS, [Row(("7", "word", "130 1/2"))], STYLE, 30.0)
+    assert table.lines[0][2] == ("130 1/2",)
+    assert table.widths[2] >= note_line_width("130 1/2", table.size, stacked=True) + 2 * SIDE - 1e-6
+
+
+def test_the_letters_of_a_table_are_lower_where_it_does_not_fit_else() -> None:
+    large = load_style("large-print")
+    columns, rows = [Column(f"Column{n}") for n in range(5)], [Row(("Everything",) * 5)]
+    natural = Table(columns, rows, large, 500.0)
+    tight = Table(columns, rows, large, 0.85 * natural.width)
+    assert natural.size == large.height("body") and large.minimum_height <= tight.size < natural.size
+    assert tight.width <= 0.85 * natural.width + 0.01
+    assert Table(columns, rows, large, 20.0).size == large.minimum_height
+
+
+def test_columns_of_notes_are_as_many_as_hold_forty_letters() -> None:
+    large = load_style("large-print")
+    assert column_count((0.0, 0.0, 271.0, 100.0), STYLE) == 3 and column_count((0.0, 0.0, 271.0, 100.0), large) == 2
+    assert column_count((0.0, 0.0, 184.0, 100.0), STYLE) == 2 and column_count((0.0, 0.0, 184.0, 100.0), large) == 1
 
 
 def test_room_that_is_left_goes_to_the_columns_that_wrap() -> None:
@@ -245,7 +280,7 @@ def test_safety_begins_on_the_last_sheet_of_the_notes_where_that_saves_one(name:
     shared = [d for d in drafts if any(isinstance(i, Group) and i.kind == "section" for i in d.items)]
     assert [d.title for d in shared] in ([], ["General notes; hazards and safety"])
     assert [d.code for d in drafts] == sorted(d.code for d in drafts)
-    space = (ctx.space[3] - ctx.space[1]) * column_count(ctx.space)
+    space = (ctx.space[3] - ctx.space[1]) * column_count(ctx.space, ctx.style)
     used = [sum(box[3] - box[1] for i in d.items if (box := item_extent(i)) is not None) for d in drafts]
     assert sum(used) > space * (len(drafts) - 1) * 0.8  # one sheet less would hardly hold them
 
