@@ -21,15 +21,15 @@ from plandoc.sheets.listsheets import (
     unit_note,
 )
 from plandoc.sheets.registry import SheetKind
-from plandoc.sheets.tables import ABOVE, Column, Row, Table, table_pages
+from plandoc.sheets.tables import ABOVE, Column, Row, Table, lowest_table, table_pages
 from plandoc.shopwork.claims import claims
 from plandoc.shopwork.hardwarelist import amount_words, fastening_words, hardware_list
 from plandoc.shopwork.hardwaresizes import sizes_words
 from plandoc.shopwork.operations import INLAID
 
 NOTE = "Check holes and clearances against the hardware in hand before anything is drilled."
-BETWEEN = 7.0  # mm from the parts list to the hardware under it
-HEADING = 9.0  # mm for its title
+BETWEEN = (7.0, 4.5)  # mm from the parts list to the hardware under it; where lists are close together
+HEADING = (9.0, 6.0)  # mm for its title
 
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
@@ -39,7 +39,7 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
 
 def list_sheets(ctx: SheetContext) -> tuple[tuple[Draft, ...], tuple[Draft, ...]]:
     """The sheets 6.1 of parts and 6.2 of hardware. Hardware stands under the parts list where it fits, if need be with
-    rows closer together."""
+    rows closer together, at last without the prices, which stand on the sheet to buy from."""
     with_parts, with_hardware = ("parts-list" in ctx.kinds or not ctx.kinds) and bool(ctx.model.parts), ("hardware" in ctx.kinds or not ctx.kinds) and wanted(ctx)
     heading = parts_heading(ctx)[0]
 
@@ -48,9 +48,11 @@ def list_sheets(ctx: SheetContext) -> tuple[tuple[Draft, ...], tuple[Draft, ...]
 
     parts = listed(False) if with_parts else []
     hardware: list[Draft] = []
-    for dense in (False, True) if parts and with_hardware else ():
+    bought = not ctx.kinds or "to-buy" in ctx.kinds
+    ways = ((False, True), (True, True), *(((True, False),) if bought else ()))
+    for dense, priced in ways if parts and with_hardware else ():
         rows = listed(dense)
-        if block := _fitting(ctx, rows[-1], _hardware_block(ctx, dense)):
+        if block := _fitting(ctx, rows[-1], _hardware_block(ctx, dense, priced), not priced):
             rows[-1] = _joined(rows[-1], block, rows[-1].title.replace("Parts list", "Parts and hardware"))
             return tuple(rows), ()
     if with_hardware:
@@ -69,36 +71,39 @@ class _Block:
     table: Table
 
 
-def _hardware_block(ctx: SheetContext, dense: bool) -> _Block:
-    columns, lines = _rows(ctx)
-    return _Block("Hardware", _note(ctx), Table(columns, lines, ctx.style, ctx.space[2] - ctx.space[0], "hardware", above=DENSE if dense else ABOVE))
+def _hardware_block(ctx: SheetContext, dense: bool, priced: bool = True) -> _Block:
+    columns, lines = _rows(ctx, priced)
+    room, above = ctx.space[2] - ctx.space[0], DENSE if dense else ABOVE
+    made = Table(columns, lines, ctx.style, room, "hardware", above=above) if priced else lowest_table(columns, lines, ctx.style, room, "hardware", above)
+    return _Block("Hardware", _note(ctx, priced), made)
 
 
-def _fitting(ctx: SheetContext, draft: Draft, block: _Block) -> tuple[Item, ...]:
+def _fitting(ctx: SheetContext, draft: Draft, block: _Block, tight: bool = False) -> tuple[Item, ...]:
     """Title, note and table under what the sheet has, () where they do not fit."""
+    between, heading = BETWEEN[tight], HEADING[tight]
     x0, y0, _, y1 = ctx.space
-    top = max(box[3] for item in draft.items if (box := item_extent(item)) is not None) + BETWEEN
+    top = max(box[3] for item in draft.items if (box := item_extent(item)) is not None) + between
     note, deep = list_heading(block.note, ctx)
-    if top + HEADING + deep + block.table.height > y1 + 1e-6:
+    if top + heading + deep + block.table.height > y1 + 1e-6:
         return ()
     size = 0.8 * ctx.style.height("title")
     title = Text("head", (x0, top + size), block.title, size, bold=True)
-    return title, shifted(note, 0.0, top + HEADING - y0), block.table.draw(x0, top + HEADING + deep)
+    return title, shifted(note, 0.0, top + heading - y0), block.table.draw(x0, top + heading + deep)
 
 
 def _joined(draft: Draft, items: tuple[Item, ...], title: str) -> Draft:
     return Draft(draft.kind, draft.code, title, (*draft.items, *items))
 
 
-def _note(ctx: SheetContext) -> str:
+def _note(ctx: SheetContext, priced: bool = True) -> str:
     note = unit_note(ctx.model, NOTE)
-    priced = any(row.price is not None for row in hardware_list(ctx.model))
+    priced = priced and any(row.price is not None for row in hardware_list(ctx.model))
     return note + (f" Prices in {ctx.model.info.currency}." if priced and ctx.model.info.currency else "")
 
 
-def _rows(ctx: SheetContext) -> tuple[tuple[Column, ...], tuple[Row, ...]]:
+def _rows(ctx: SheetContext, priced: bool = True) -> tuple[tuple[Column, ...], tuple[Row, ...]]:
     rows = hardware_list(ctx.model)
-    priced = any(row.price is not None for row in rows)
+    priced = priced and any(row.price is not None for row in rows)
     columns = [
         Column("Item", wrap=True), Column("Size", wrap=True), Column("Count", "end"), Column("Used on", wrap=True),
         Column("Steps", "middle", wrap=True),

@@ -13,6 +13,7 @@ SIDE = 1.8  # clear room at the left and right of a cell
 ABOVE = 1.6  # clear room over and under the lettering of a cell
 LEAST = 0.5  # mm between the letters of a cell and the line of its row in any case
 FRACTION_ROOM = 0.8  # mm between a stacked fraction and the line of its row
+SHIFT = 3.0  # mm that one column gives another at a time
 PITCH = 1.7  # line pitch in a cell over cap height
 THIN, THICK = "tb", "vis"
 
@@ -113,18 +114,19 @@ def _give(widths: list[float], floors: Sequence[float], room: float) -> None:
 
 class Table:
     """A table set to a width: knows its heights and draws any run of its rows. above: clear room over and under the lettering
-    of a cell."""
+    of a cell; widths: those of the columns (mm), where they are given."""
 
     def __init__(
-        self, columns: Sequence[Column], rows: Sequence[Row], style: Style, room: float, id: str = "", fill: bool = True, above: float = ABOVE
-    ) -> None:
+        self, columns: Sequence[Column], rows: Sequence[Row], style: Style, room: float, id: str = "", fill: bool = True, above: float = ABOVE,
+        widths: Sequence[float] | None = None,
+    ) -> None:  # fmt: skip
         for row in rows:
             if len(row.cells) != len(columns):
                 raise ValueError(f"a row of {len(row.cells)} cells in a table of {len(columns)} columns")
         self.columns, self.rows, self.style, self.id, self.above = tuple(columns), tuple(rows), style, id, max(above, LEAST + sum(reach(style.height("body"))) / 2)
         lower = 0.0
-        self.widths = column_widths(columns, rows, style, room, fill)
-        while sum(self.widths) > room + 0.01 and sizes_of(style, lower) != sizes_of(style, lower + SMALLER):
+        self.widths = column_widths(columns, rows, style, room, fill) if widths is None else tuple(widths)
+        while widths is None and sum(self.widths) > room + 0.01 and sizes_of(style, lower) != sizes_of(style, lower + SMALLER):
             lower += SMALLER
             self.widths = column_widths(columns, rows, style, room, fill, lower)
         self.size, self.head = sizes_of(style, lower)
@@ -254,3 +256,32 @@ def table_pages(
         pages.append(table.draw(x0, y0 + heading, start, count))
         start += count
     return tuple(pages)
+
+
+def lowest_table(columns: Sequence[Column], rows: Sequence[Row], style: Style, room: float, id: str, above: float) -> Table:
+    """The table whose columns that wrap share the room so that it becomes lowest, found by steps of SHIFT from one to another; no
+    word is broken."""
+    best = Table(columns, rows, style, room, id, above=above)
+    if (best.size, best.head) != sizes_of(style):  # lower letters already: the columns are at their least
+        return best
+    soft = [index for index, column in enumerate(columns) if column.wrap]
+    least = [_needs(column, [row.cells[index] for row in rows], sizes_of(style)).unbroken for index, column in enumerate(columns)]
+
+    def rank(table: Table) -> tuple[float, int]:
+        return table.height, sum(len(cell) ** 2 for row in table.lines for cell in row)  # then fewer lines in the highest cells
+
+    moved = True
+    while moved:
+        moved = False
+        for steps in (1, 2, 4, 8):
+            for source in soft:
+                for target in soft:
+                    widths = list(best.widths)
+                    widths[source] -= SHIFT * steps
+                    widths[target] += SHIFT * steps
+                    if source == target or widths[source] < least[source] - 1e-6:
+                        continue
+                    trial = Table(columns, rows, style, room, id, above=above, widths=widths)
+                    if rank(trial) < rank(best):
+                        best, moved = trial, True
+    return best

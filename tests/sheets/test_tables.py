@@ -24,7 +24,7 @@ from plandoc.sheets.hardware import KIND as HARDWARE
 from plandoc.sheets.notes import KIND as NOTES
 from plandoc.sheets.notes import LINES
 from plandoc.sheets.partslist import KIND as PARTS_LIST
-from plandoc.sheets.tables import SIDE, Column, Row, Table, column_widths, table_pages
+from plandoc.sheets.tables import SIDE, Column, Row, Table, column_widths, lowest_table, table_pages
 from plandoc.sheets.tobuy import KIND as TO_BUY
 from plandoc.shopwork.hardwaresizes import sizes_words
 from plandoc.shopwork.procedure import procedure
@@ -220,6 +220,28 @@ def test_parts_and_hardware_share_a_sheet_where_both_fit() -> None:
     low = replace(ctx, space=(SPACE[0], SPACE[1], SPACE[2], SPACE[1] + 70.0))
     assert [d.title for d in PARTS_LIST.compose(low)] == ["Parts list"]
     assert [d.code for d in HARDWARE.compose(low)] == ["6.2"]
+
+
+def test_hardware_under_a_long_parts_list_leaves_prices_to_the_sheet_to_buy_from() -> None:
+    """Eighteen rows of parts fill two thirds of the main example's sheet; its prices stand on sheet 6.0. Without that sheet they are
+    not left out."""
+    ctx = context(check("eyepiece-cabinet.plan", DiskWorld(ROOT / "examples" / "eyepiece-cabinet"), ()).model)
+    (draft,) = PARTS_LIST.compose(ctx)
+    assert draft.title == "Parts and hardware" and HARDWARE.compose(ctx) == ()
+    (table,) = (t for t in groups(draft.items, "table") if t.id == "hardware")
+    assert "Price" not in " ".join(words(item) for item in table.items)
+    box = item_extent(draft.items[-1])
+    assert box is not None and box[3] <= ctx.space[3] + 1e-6
+    listed = replace(ctx, kinds=("parts-list", "hardware"))
+    assert "Price" in " ".join(words(item) for d in HARDWARE.compose(listed) for item in d.items)
+
+
+def test_the_lowest_table_breaks_fewest_lines() -> None:
+    """A short column leaves its room to one with many words."""
+    columns, style = (Column("Item", wrap=True), Column("Used on", wrap=True)), context().style
+    rows = (Row(("Screw of brass with a raised head", "word " * 40)), Row(("Nail", "word " * 40)))
+    even, low = Table(columns, rows, style, 160.0, above=1.6), lowest_table(columns, rows, style, 160.0, "low", 1.6)
+    assert low.height < even.height and abs(low.width - even.width) < 1e-6
 
 
 def test_bought_sizes_read_as_the_trade_says_them() -> None:
