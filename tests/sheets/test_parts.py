@@ -23,12 +23,13 @@ from plandoc.quantity import Units, shop_text
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.partblock import ELSEWHERE, Block
 from plandoc.sheets.partnotes import heading_lines
-from plandoc.sheets.partpages import own_scale, packed, shared_scale
+from plandoc.sheets.partpages import fits, own_scale, packed, room_of, shared_scale
 from plandoc.sheets.parts import compose, hands, part_drawings
 from plandoc.sheets.registry import sheet_kinds
 from plandoc.world import DiskWorld
 from tests.support.resolving import resolved
 from tests.support.sample_model import inch, sample_case
+from tests.support.sheet_ctx import context as sheet_context
 
 SPACE = (15.7, 15.7, 263.7, 172.6)  # what a letter sheet, landscape, leaves above its title block
 
@@ -523,3 +524,13 @@ joint tenon rail into leg deep 25 mm sized 7.4 mm
                 if dict(group.attrs)["mm"] == "7.4":
                     printed.setdefault(dict(part.attrs)["mark"], set()).add(words(group))
     assert printed == {"A": {"7.4"}, "B": {"7.4"}}
+
+
+def test_a_heading_is_as_wide_as_its_sheet_lets_it_be() -> None:
+    """Beside the views of the drawer side, 1:4, some 65 mm are left: its title stands in three lines there."""
+    ctx = sheet_context(check("eyepiece-cabinet.plan", DiskWorld(Path(__file__).parents[2] / "examples" / "eyepiece-cabinet")).model)
+    drawing = next(d for d in part_drawings(ctx) if d.key == "N")
+    block = drawing.block(Fraction(1, 4))
+    assert own_scale(drawing, ctx) == Fraction(1, 4) and fits(block, *room_of(ctx))
+    titles = [item for item in walk(block.items) if isinstance(item, Text) and item.role == "vtitle"]
+    assert [item.text for item in titles][:3] == ["DRAWER BOX", "SIDE, LEFT (AS", "DRAWN)"]
