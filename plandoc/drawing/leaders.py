@@ -29,8 +29,10 @@ LINE_ROOM = 1.2  # between two lines of one note
 ROLE = "note"
 ANGLES = (45.0, 60.0, 30.0, 52.0, 38.0, 68.0, 22.0, 75.0, 15.0)
 REACHES = (4.5, 7.0, 10.0, 14.0, 18.0, 23.0, 30.0, 38.0, 50.0, 64.0)
+PAST = 2.0  # mm from the outermost dimension line to the shoulder of a leader beyond it
 KEEP = 60
 GAIN = 50.0  # for which another note is moved out of the way
+IN_TURN = 0.1  # of what it costs to meet a note that can still be moved
 OTHERS = 2  # of the other targets of a note are tried
 ANOTHER = 2.0
 BAD = 1000.0
@@ -191,6 +193,8 @@ class _Ground:
         self.length = np.hypot(self.step[:, 0], self.step[:, 1])
         self.role_cost = np.array([CROSSED_LINES.get(role, 5.0) for role in roles], dtype=float)
         self.boxes = np.array(obstacles, dtype=float).reshape(-1, 4)
+        across = [x for (p, q), role in pieces if role == "dim" for x in (p[0], q[0])]
+        self.past = (min(across, default=view[0]) - PAST, max(across, default=view[2]) + PAST)  # left and right of all dimension lines
 
     def touched(self, boxes: Floats) -> Floats:
         """How many avoided strokes pass each open box; boxes: (n, 4) mm."""
@@ -275,7 +279,8 @@ class _Tries:
                     dy = sin(radians(angle)) * (-1 if up else 1)
                     clear = ((view[1] - 8.0 if up else view[3] + 8.0) - y) / dy
                     beside = ((view[2] + 6.0 if right else view[0] - 6.0) - x) / dx
-                    reaches = sorted({*REACHES, *(round(r, 6) for r in (clear, clear + 7, beside) if 6 < r < 120)})
+                    past = (ground.past[right] - x) / dx
+                    reaches = sorted({*REACHES, *(round(r, 6) for r in (clear, clear + 7, beside, past) if 6 < r < 120)})
                     rows += [(dx, dy, reach, 0.25 * rank) for reach in reaches]
         table = np.array(rows)
         way, reach = table[:, :2], table[:, 2:3]
@@ -427,6 +432,36 @@ def _solve(options: list[list[_Option]], known: Pairs) -> list[int]:
                 return True
         return False
 
+    def move_up(n: int) -> bool:
+        """Puts the note elsewhere, those that stand there clear of it, those in their way clear of them, and so on; False where
+        nothing is gained."""
+        def whole(state: list[int]) -> float:
+            return sum(own[k].cost for own, k in zip(options, state, strict=True)) + sum(pair(a, state[a], b, state[b]) for a in range(count) for b in near[a] if a < b)
+
+        before = whole(chosen)
+        for k, option in enumerate(options[n]):
+            if option.cost >= options[n][chosen[n]].cost - GAIN:
+                return False
+            state, settled, moved = list(chosen), {n}, [n]
+            state[n] = k
+            while moved:
+                m = moved.pop(0)
+                for r in near[m]:
+                    if r in settled or pair(m, state[m], r, state[r]) < CROSSED:
+                        continue
+                    costs = [
+                        own.cost + sum(pair(r, b, o, state[o]) * (1.0 if o in settled else IN_TURN) for o in near[r])
+                        for b, own in enumerate(options[r])
+                    ]  # fmt: skip
+                    state[r] = costs.index(min(costs))
+                    settled.add(r)
+                    moved.append(r)
+            fewer = sum(own[b].cost >= MEETS for own, b in zip(options, state, strict=True)) < sum(own[b].cost >= MEETS for own, b in zip(options, chosen, strict=True))
+            if fewer and whole(state) < before - GAIN:
+                chosen[:] = state
+                return True
+        return False
+
     for _ in range(8):
         changed = False
         for n in range(count):
@@ -447,7 +482,7 @@ def _solve(options: list[list[_Option]], known: Pairs) -> list[int]:
                             chosen[n], chosen[m], changed = a, b, True
         for n in range(count):
             if options[n][chosen[n]].cost >= MEETS:
-                changed = make_way(n) or changed
+                changed = make_way(n) or move_up(n) or changed
         if not changed:
             break
     return chosen

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
 from plandoc.drawing.display import Group, Item, Line, Text, walk
 from plandoc.drawing.style import load_style
+from plandoc.pipeline import check
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.parts import part_drawings
+from plandoc.world import DiskWorld
 from tests.sheets.test_parts import SPACE, groups, solid_of
 from tests.support.resolving import resolved
+from tests.support.sheet_ctx import context
 
 HEAD = """
 plan "Board"
@@ -80,3 +84,12 @@ def test_a_centre_line_on_an_edge_is_left_out_there() -> None:
             for p, q in edges:
                 if abs(p[1] - a[1]) < 0.05 and abs(q[1] - a[1]) < 0.05:
                     assert min(max(p[0], q[0]), max(a[0], b[0])) - max(min(p[0], q[0]), min(a[0], b[0])) < 0.3
+
+
+def test_notes_move_up_for_one_whose_leader_would_cross_a_dimension_line() -> None:
+    """The tray with four rows of notes at its right: over the line of the width there is room for all of their leaders, if each
+    of the others goes up by one place."""
+    model = check("eyepiece-cabinet.plan", DiskWorld(Path(__file__).parents[2] / "examples" / "eyepiece-cabinet")).model
+    drawing = next(d for d in part_drawings(context(model)) if d.mark == "H")
+    slim = drawing.slim(Fraction(1, 12))
+    assert slim is not None and slim.crowded == ()
