@@ -32,6 +32,8 @@ REACHES = (4.5, 7.0, 10.0, 14.0, 18.0, 23.0, 30.0, 38.0, 50.0, 64.0)
 PAST = 2.0  # mm from the outermost dimension line to the shoulder of a leader beyond it
 KEEP = 60
 GAIN = 50.0  # for which another note is moved out of the way
+TRIED = 24  # places of a note for which others move up
+MOVED = 6  # notes that move up in turn
 IN_TURN = 0.1  # of what it costs to meet a note that can still be moved
 OTHERS = 2  # of the other targets of a note are tried
 ANOTHER = 2.0
@@ -438,13 +440,13 @@ def _solve(options: list[list[_Option]], known: Pairs) -> list[int]:
         def whole(state: list[int]) -> float:
             return sum(own[k].cost for own, k in zip(options, state, strict=True)) + sum(pair(a, state[a], b, state[b]) for a in range(count) for b in near[a] if a < b)
 
-        before = whole(chosen)
-        for k, option in enumerate(options[n]):
+        before, troubled = whole(chosen), sum(own[b].cost >= MEETS for own, b in zip(options, chosen, strict=True))
+        for k, option in enumerate(options[n][:TRIED]):
             if option.cost >= options[n][chosen[n]].cost - GAIN:
                 return False
             state, settled, moved = list(chosen), {n}, [n]
             state[n] = k
-            while moved:
+            while moved and len(settled) <= MOVED:
                 m = moved.pop(0)
                 for r in near[m]:
                     if r in settled or pair(m, state[m], r, state[r]) < CROSSED:
@@ -456,12 +458,12 @@ def _solve(options: list[list[_Option]], known: Pairs) -> list[int]:
                     state[r] = costs.index(min(costs))
                     settled.add(r)
                     moved.append(r)
-            fewer = sum(own[b].cost >= MEETS for own, b in zip(options, state, strict=True)) < sum(own[b].cost >= MEETS for own, b in zip(options, chosen, strict=True))
-            if fewer and whole(state) < before - GAIN:
+            if sum(own[b].cost >= MEETS for own, b in zip(options, state, strict=True)) < troubled and whole(state) < before - GAIN:
                 chosen[:] = state
                 return True
         return False
 
+    tried: set[tuple[int, ...]] = set()
     for _ in range(8):
         changed = False
         for n in range(count):
@@ -482,7 +484,10 @@ def _solve(options: list[list[_Option]], known: Pairs) -> list[int]:
                             chosen[n], chosen[m], changed = a, b, True
         for n in range(count):
             if options[n][chosen[n]].cost >= MEETS:
-                changed = make_way(n) or move_up(n) or changed
+                if make_way(n) or ((n, *chosen) not in tried and move_up(n)):
+                    changed = True
+                else:
+                    tried.add((n, *chosen))
         if not changed:
             break
     return chosen

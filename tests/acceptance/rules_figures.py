@@ -84,7 +84,8 @@ def second_figures_are_the_lengths_on_paper(packet: Packet) -> list[Finding]:
             got = printed(drawn, m.group)
             if got is None or got.second is None or m.view is None:
                 continue
-            scale, paper = float(scale_of(m.view)), m.ends[1] - m.ends[0]
+            scale = float(scale_of(m.view))
+            paper = m.ends[1] - m.ends[0] + left_out(drawn, m.view, m.group.data["axis"], m.ends)
             off = abs(float(got.second * unit) * scale - paper)
             if off > max(0.001 * paper, 0.003) + float(step * unit) / 2 * scale:
                 found.append(Finding(drawn.name, m.group.name, f"[{float(got.second):g}], drawn {paper / scale / float(unit):.4f}"))
