@@ -10,7 +10,7 @@ import sys
 from plandoc.commands import common
 
 NAME, HELP = "list", "print one of the lists"
-WHAT = ("parts", "hardware", "stock", "buying", "cutting", "setups", "steps", "gluing", "times")
+WHAT = ("parts", "hardware", "stock", "buying", "cutting", "setups", "templates", "steps", "gluing", "times")
 OF_STEPS = ("steps", "gluing", "times")
 
 

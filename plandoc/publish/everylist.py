@@ -15,6 +15,7 @@ from plandoc.publish.gluinglist import gluing_csv, times_csv
 from plandoc.publish.packetlists import hardware_csv, parts_csv, stock_csv
 from plandoc.publish.setuplist import setups_csv
 from plandoc.publish.steplist import steps_csv
+from plandoc.publish.templatelist import templates_csv
 from plandoc.sheets.context import IndexRow
 from plandoc.shopwork.hardwarelist import hardware_list
 from plandoc.shopwork.layouts import layouts
@@ -39,6 +40,7 @@ LISTS: dict[str, Callable[[Told], str]] = {
     "buying": lambda t: buying_csv(t.model),
     "cutting": lambda t: cutting_csv(layouts(t.model)),
     "setups": lambda t: setups_csv(t.model),
+    "templates": lambda t: templates_csv(t.model),
     "steps": lambda t: steps_csv(t.steps),
     "gluing": lambda t: gluing_csv(t.model, t.steps),
     "times": lambda t: times_csv(t.model, t.steps),

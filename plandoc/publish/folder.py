@@ -17,7 +17,7 @@ from pathlib import Path, PurePosixPath
 # when a newer packet has them no more.
 PACKET_NAMES = ("labels.pdf", "lists", "model.json", "packet.pdf", "sheets", "templates", "templates.pdf", "toolpaths")
 OWN_FILES = re.compile(
-    r"sheets/\d{2,}-[^/]+\.svg|templates/[A-Z]+-(?:left|right|front|rear|bottom|top)\.svg|toolpaths/[A-Za-z0-9-]+-(?:left|right|front|rear|bottom|top)-\d+-(?:(?:bit|drill)-[0-9.]+mm|v-bit-[0-9.]+deg)\.ngc|lists/(?:parts|hardware|stock|buying|cutting|setups|steps|gluing|times)\.(?:csv|json)"
+    r"sheets/\d{2,}-[^/]+\.svg|templates/[A-Z]+-(?:left|right|front|rear|bottom|top)\.svg|toolpaths/[A-Za-z0-9-]+-(?:left|right|front|rear|bottom|top)-\d+-(?:(?:bit|drill)-[0-9.]+mm|v-bit-[0-9.]+deg)\.ngc|lists/(?:parts|hardware|stock|buying|cutting|setups|templates|steps|gluing|times)\.(?:csv|json)"
 )
 
 

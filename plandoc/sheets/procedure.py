@@ -21,6 +21,7 @@ from plandoc.sheets.setups import setup_codes
 from plandoc.sheets.stepbodies import Progress, progress
 from plandoc.sheets.steppictures import least_picture, step_picture
 from plandoc.sheets.steprows import INDENT, Row, boxed, caution, labelled, total
+from plandoc.sheets.templatework import work_texts
 from plandoc.shopwork.claims import all_paths
 from plandoc.shopwork.making_steps import LAYOUT
 from plandoc.shopwork.names import listed
@@ -86,8 +87,8 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     columns = _columns(ctx.space)
     high, wide = columns[0][3] - columns[0][1], columns[0][2] - columns[0][0]
     steps = _with_layouts(ctx)
-    said, setups = cautions_of(steps), _setup_texts(ctx)
-    blocks = [_block(ctx, step, state, own, wide, high, setups.get(step.number, "")) for step, state, own in zip(steps, states(ctx.model, steps), said, strict=True)]
+    said, setups = cautions_of(steps), _cited(ctx)
+    blocks = [_block(ctx, step, state, own, wide, high, setups.get(step.number, ())) for step, state, own in zip(steps, states(ctx.model, steps), said, strict=True)]
     done = progress(ctx.model, ctx.solids, ctx.steps)
     drafts: list[Draft] = []
     for sheet in _sheets(blocks, ctx, high, len(columns)):
@@ -104,6 +105,15 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
         )
         drafts.append(Draft("procedure", f"8.{len(drafts) + 1}", title, groups))
     return tuple(drafts)
+
+
+Cited = tuple[tuple[str, str], ...]
+
+
+def _cited(ctx: SheetContext) -> dict[int, Cited]:
+    """The sheets that go with each step, by its number: label and text."""
+    rows = (("SET-UPS", _setup_texts(ctx)), ("TEMPLATE WORK", work_texts(ctx)))
+    return {step.number: tuple((label, own[step.number]) for label, own in rows if own.get(step.number)) for step in ctx.steps}
 
 
 def _setup_texts(ctx: SheetContext) -> dict[int, str]:
@@ -146,11 +156,11 @@ def _columns(space: Extent) -> tuple[Extent, ...]:
 # --- one step ----------------------------------------------------------------------------------------------------
 
 
-def _block(ctx: SheetContext, step: Step, state: StepState, own: Cautions, wide: float, high: float, setups: str) -> Block:
-    """The step in the arrangement that makes it shortest: its last words stand beside the picture, the others over it. setups: the numbers
-    of its set-ups."""
+def _block(ctx: SheetContext, step: Step, state: StepState, own: Cautions, wide: float, high: float, cited: Cited) -> Block:
+    """The step in the arrangement that makes it shortest: its last words stand beside the picture, the others over it. cited: the sheets
+    that go with it."""
     size = ctx.style.height("body")
-    words = [*_words(ctx, step, state, size, setups), *(_caution(text, size) for text in own.lines)]
+    words = [*_words(ctx, step, state, size, cited), *(_caution(text, size) for text in own.lines)]
     title = _title(ctx, step.title, wide)
     least = least_picture(ctx.model, state)
     if not least:
@@ -209,8 +219,8 @@ def _caution(text: str, size: float) -> Words:
     return rows
 
 
-def _words(ctx: SheetContext, step: Step, state: StepState, size: float, setups: str) -> list[Words]:
-    """What the step says, without its cautions, each text to be set to a width. setups: the numbers of its set-ups."""
+def _words(ctx: SheetContext, step: Step, state: StepState, size: float, cited: Cited) -> list[Words]:
+    """What the step says, without its cautions, each text to be set to a width. cited: the sheets that go with it."""
 
     def plain(label: str, text: str, gap: float = 0.0) -> Words:
         return lambda wide: labelled(label, text, wide, size, gap)
@@ -224,8 +234,8 @@ def _words(ctx: SheetContext, step: Step, state: StepState, size: float, setups:
     ):  # fmt: skip
         if text:
             found.append(plain(label, text))
-    cited = (setups,) if setups else ()
-    for label, texts, gap in (("MACHINE", step.choices, 0.0), ("SET-UPS", cited, 0.0), ("DO", step.texts, 0.6), ("GLUE", step.glue, 0.6)):
+    sheets = ((label, (text,), 0.0) for label, text in cited)
+    for label, texts, gap in (("MACHINE", step.choices, 0.0), *sheets, ("DO", step.texts, 0.6), ("GLUE", step.glue, 0.6)):
         found += [plain(label if number == 0 else "", text, gap) for number, text in enumerate(texts)]
     found += [check("CHECK" if number == 0 else "", text) for number, text in enumerate(step.checks)]
     return found + [plain("WAIT", text, 0.6) for text in step.waits]

@@ -69,6 +69,23 @@ def wanted(ctx: SheetContext) -> bool:
     return bool(templates(ctx.model))
 
 
+def template_pages(ctx: SheetContext) -> dict[str, str]:
+    """`T.4`, `T.5-T.8`: the pages that show the marked work of the first part of a mark, by the id of the feature; none where templates are
+    not drawn."""
+    if (ctx.kinds and KIND.name not in ctx.kinds) or not wanted(ctx):
+        return {}
+    laid, _ = _drawn(_Plan(ctx.model, ctx.paper, ctx.style))
+    number = len(_directions(ctx, [()] * len(laid), laid))
+    found: dict[str, str] = {}
+    for board in laid:
+        last = number + board.rows * board.columns
+        run = f"T.{last}" if last == number + 1 else f"T.{number + 1}–T.{last}"
+        for block in board.blocks:
+            found.update((work.feature.id, run) for work in block.template.marked)
+        number = last
+    return found
+
+
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     """The page with the directions, then every tile of every board."""
     laid, every = _drawn(_Plan(ctx.model, ctx.paper, ctx.style))

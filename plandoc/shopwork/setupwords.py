@@ -270,11 +270,16 @@ _LEFT = {
 """Why work has no fence or stop, in the words of the bench."""
 
 
+def left_reason(kind: str) -> str:
+    """Why an operation has no fence or stop."""
+    return _LEFT.get(kind, "no machine here sets it")
+
+
 def left_text(job: Job) -> str:
     """`Without fence or stop: taper (taper jig); shaped outline, slot (template).`: what no set-up makes, each with its reason."""
     why: dict[str, dict[str, None]] = {}
     for kind, _, _ in job.left:
-        why.setdefault(_LEFT.get(kind, "no machine here sets it"), {})[operation(kind).name] = None
+        why.setdefault(left_reason(kind), {})[operation(kind).name] = None
     said = [f"{', '.join(names)} ({reason})" for reason, names in why.items()]
     return f"Without fence or stop: {'; '.join(said)}." if said else ""
 
@@ -303,6 +308,7 @@ __all__ = [
     "fence_texts",
     "guards",
     "holds",
+    "left_reason",
     "left_text",
     "machine_text",
     "passes_text",

@@ -12,7 +12,7 @@ The words are declared in `data/shop.toml`, from which a shop file is read (`mod
 | band_saw | throat: widest board beside the blade; deep: height under the guide; kerf |
 | jointer | wide: widest face; short: least length |
 | planer | wide, deep: widest and thickest board; thin, short: least thickness and length |
-| router, router_table | bits: diameters of straight bits; deep: longest cut; collet |
+| router, router_table | bits: diameters of straight bits; deep: longest cut; collet; bearings: of the router in the hand, bits with a bearing; bushes: guide bushes |
 | drill_press | deep: travel of the spindle; throat: from its middle to the column; bits: diameters |
 | drill | bits: diameters |
 | biscuit_jointer, sander | no words: they are there |

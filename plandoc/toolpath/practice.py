@@ -3,6 +3,7 @@ edges in wood and sheet stock on small and middling machines: starting values, t
 
 from __future__ import annotations
 
+from fractions import Fraction
 from math import radians, tan
 
 STEP_OVER = 0.45
@@ -11,6 +12,10 @@ FINER = (STEP_OVER, 0.35, 0.25, 0.15)
 """Tried in turn where rounds leave wood standing between them in sharp corners."""
 PASS = 0.5
 """Most depth of one pass, over the bit's diameter (common practice for small bits)."""
+HAND_PASS = {"inch": Fraction(127, 20), "mm": Fraction(6)}
+"""Most depth of one pass of a router in the hand, beside PASS (common practice: 1/8 to 1/4 in., 3 to 6 mm)."""
+BUSH_CLEAR = Fraction(3)
+"""How much wider than the bit a guide bush is at least outside: its wall and room for chips (common practice)."""
 SLOPE = 3.0
 """Angle of entry (degrees; common practice: at most 3)."""
 DOWN = tan(radians(SLOPE))
