@@ -246,18 +246,24 @@ def jointer_for(shop: Shop, long: Fraction, wide: Fraction, units: Units) -> Cho
     ask = Asking(shop, units)
     for jointer in ask.each("jointer"):
         short = jointer.one("short") or hold(units)
-        if long < short:
-            return ask.chosen(jointer, f"from a longer blank: {ask.say(long)} is shorter than the {ask.say(short)} that it takes; joint first, then cut to length", True)
         why = ask.over(jointer, "wide", wide, "a face of")
+        if not why and long < short:
+            return ask.chosen(jointer, f"from a longer blank: {ask.say(long)} is shorter than the {ask.say(short)} that it takes; joint first, then cut to length", True)
         if not why:
             return ask.chosen(jointer, f"a face of {ask.say(wide)}, it takes {ask.say(jointer.one('wide') or wide)}", True)
         ask.no(jointer, why)
     for planer in (m for m in shop.machines if m.key == "planer"):
-        why = ask.over(planer, "wide", wide, "a width of")
+        short, why = planer.one("short") or hold(units), ask.over(planer, "wide", wide, "a width of")
         if not why:
-            return ask.chosen(planer, "first face with the board wedged on a flat carrier board, then turned over; edges by hand or on the saw with a straight board")
+            way = "first face with the board wedged on a flat carrier board, then turned over; edges by hand or on the saw with a straight board"
+            return ask.chosen(planer, way if long >= short else f"{_longer(ask, long, short)}; {way}")
         ask.no(planer, why)
     return Choice("hand_tools", None, "with hand planes and winding sticks: no machine of the shop takes it", tuple(ask.refused))
+
+
+def _longer(ask: Asking, long: Fraction, short: Fraction) -> str:
+    """What is shorter than the rollers of a planer stand apart is planed before it is cut to length."""
+    return f"from a longer blank: {ask.say(long)} is shorter than the {ask.say(short)} between its rollers; plane first, then cut to length"
 
 
 def planer_for(shop: Shop, long: Fraction, wide: Fraction, thick: Fraction, units: Units) -> Choice:
@@ -266,10 +272,9 @@ def planer_for(shop: Shop, long: Fraction, wide: Fraction, thick: Fraction, unit
     for planer in ask.each("planer"):
         short, thin = planer.one("short") or hold(units), planer.one("thin")
         why = ask.over(planer, "wide", wide, "a width of") or ask.over(planer, "deep", thick, "a thickness of")
-        if not why and thin is not None and thick < thin:
-            return ask.chosen(planer, f"on a flat carrier board: {ask.say(thick)} is thinner than the {ask.say(thin)} that it planes to")
-        if not why and long < short:
-            return ask.chosen(planer, f"from a longer blank: {ask.say(long)} is shorter than the {ask.say(short)} between its rollers; plane first, then cut to length")
+        if not why and (long < short or (thin is not None and thick < thin)):
+            thinner = f"on a flat carrier board: {ask.say(thick)} is thinner than the {ask.say(thin)} that it planes to" if thin is not None and thick < thin else ""
+            return ask.chosen(planer, "; ".join(said for said in (_longer(ask, long, short) if long < short else "", thinner) if said))
         if not why:
             return ask.chosen(planer, f"{ask.say(wide)} wide, it takes {ask.say(planer.one('wide') or wide)}")
         ask.no(planer, why)

@@ -74,6 +74,12 @@ def test_jointer_and_planer_take_what_their_tables_take() -> None:
     over = jointer_for(USUAL, inches("30"), inches("6 1/2"), INCH)
     assert over.key == "planer" and "carrier board" in over.reason and over.refused == (("Jointer", 'a face of 6 1/2" is more than its 6"'),)
     assert "from a longer blank: 11\" is shorter than the 12\"" in jointer_for(USUAL, inches("11"), inches("3"), INCH).reason
+    short = jointer_for(USUAL, inches("11"), inches("10 1/2"), INCH)  # short and too wide: no longer blank makes it narrower
+    assert short.key == "planer" and short.refused == (("Jointer", 'a face of 10 1/2" is more than its 6"'),)
+    assert short.reason.startswith('from a longer blank: 11" is shorter than the 14"') and "carrier board" in short.reason
+    assert jointer_for(USUAL, inches("11"), inches("13"), INCH).key == "hand_tools"
+    thin = planer_for(USUAL, inches("13"), inches("3"), inches("3/16"), INCH).reason  # short and thin
+    assert thin.startswith('from a longer blank: 13" is shorter than the 14"') and "on a flat carrier board: 3/16\"" in thin
     assert planer_for(USUAL, inches("13"), inches("3"), inches("3/4"), INCH).reason.startswith('from a longer blank: 13" is shorter than the 14"')
     assert planer_for(USUAL, inches("30"), inches("13"), inches("3/4"), INCH).key == "hand_tools"
     assert "carrier board" in planer_for(USUAL, inches("30"), inches("5"), inches("3/16"), INCH).reason
