@@ -1,6 +1,7 @@
 """Mortises at a machine: a straight bit and the edge guide of the router, else a row of bores at the drill press, ends chiselled square.
 
-A through mortise is cut from both faces to the middle, so that neither breaks out (common practice).
+A through mortise is cut from both faces to the middle, so that neither breaks out (common practice). One that lies in a tenon is cut
+while the piece is whole, since guide and stop bear on faces that the shoulders take away: its depth runs from the faces that stand then.
 """
 
 from __future__ import annotations
@@ -8,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 
-from plandoc.geometry.bodies import Box, Face, Prism, Rect
+from plandoc.geometry.bodies import Box, Face, Prism, Rect, body_box
 from plandoc.model.entities import Feature, Part
 from plandoc.shopwork.measures import before_outer_bands, cut_box
 from plandoc.shopwork.setting import BIT, CENTRE, DRILL, NEAR, Cut, Cutter, Setting, Way
@@ -37,8 +38,9 @@ def mortise_bars(one: ShopMachine, part: Part, feature: Feature, say: Callable[[
     wide, deep, whole = box.size(3 - face.axis - part.length_axis), box.size(face.axis), one.one("deep")
     if bit_for(one, _least(box, face, part)) is None:
         return f"{say(_least(box, face, part))} wide, its narrowest bit is {say(min(one.all('bits')))}"
-    if whole is not None and deep / _goes(feature) > whole:
-        return f"{say(deep)} deep, it reaches {say(whole)}"
+    most = max(_deep(part, box, at, _goes(feature)) for at in (face, face.opposite)[: _goes(feature)])
+    if whole is not None and most > whole:
+        return f"{say(deep if most <= deep else most)} deep, it reaches {say(whole)}"
     fence, reach = _near(part, box, face) + wide / 2, one.one("throat")
     if one.key == "drill_press" and reach is not None and fence > reach:
         return f"{say(fence)} from the edge, its throat is {say(reach)}"
@@ -62,6 +64,17 @@ def _goes(feature: Feature) -> int:
     return 2 if feature.through else 1
 
 
+def tongue_about(part: Part, box: Box) -> Feature | None:
+    """The tenon in which the mortise lies, None in the body of the piece."""
+    return next((f for f in part.features if f.adds and any(body_box(prism).common(box) == box for prism in f.adds)), None)
+
+
+def _deep(part: Part, box: Box, at: Face, goes: int) -> Fraction:
+    """Depth (mm) from one face, as it stands when the mortise is cut: a tenon about it is not there yet."""
+    waste = Fraction(0) if tongue_about(part, box) is None else abs(part.shoulder.at(at) - box.at(at))
+    return waste + box.size(at.axis) / goes
+
+
 def _at(one: ShopMachine, part: Part, feature: Feature) -> tuple[Way, ...]:
     """The cuts at one machine, none where it cannot."""
     box, face = cut_box(part, feature), feature.face
@@ -72,7 +85,7 @@ def _at(one: ShopMachine, part: Part, feature: Feature) -> tuple[Way, ...]:
         return ()
     bare, run = before_outer_bands(part), part.length_axis  # the guide runs along the piece
     across = 3 - face.axis - run
-    wide, deep = box.size(across), box.size(face.axis)
+    wide = box.size(across)
     bit = bit_for(one, _least(box, face, part))
     assert bit is not None
     faces = (face, face.opposite)[: _goes(feature)]
@@ -84,10 +97,17 @@ def _at(one: ShopMachine, part: Part, feature: Feature) -> tuple[Way, ...]:
         fence, side, cutter = tuple(near + off for off in passes(wide, bit)), NEAR, Cutter(BIT, bit)
     else:
         fence, side, cutter = (near + wide / 2,), CENTRE, Cutter(DRILL, bit)
-    setting = Setting(one.key, cutter, "fence", side, fence, deep / len(faces))
+    tongue = tongue_about(part, box)
     return tuple(
-        (setting, Cut(part.path, feature.id, MORTISE, rides, at.opposite, wide, stops, end=end, worked=at, run=(first, first + box.size(run)))) for at in faces
-    )
+        (
+            Setting(one.key, cutter, "fence", side, fence, _deep(part, box, at, len(faces))),
+            Cut(
+                part.path, feature.id, MORTISE, rides, at.opposite, wide, stops, end=end, worked=at, run=(first, first + box.size(run)),
+                before="" if tongue is None else "the tenons are cut",
+            ),
+        )
+        for at in faces
+    )  # fmt: skip
 
 
 def bit_for(one: ShopMachine, wide: Fraction) -> Fraction | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -151,7 +151,7 @@ def pieces_lines(model: Model, setup: SetUp) -> tuple[str, ...]:
     routed = setup.setting.machine == "router"
     guide = "at stop" if setup.setting.guide == "stop" else "at edge guide" if routed else "at fence"
     lines = _placed_lines(units, guide, [use for use in rows if use.end])
-    rows = tuple(use for use in rows if not use.end)
+    every, rows = rows, tuple(use for use in rows if not use.end)
     for rides in dict.fromkeys(use.rides for use in rows):
         alike = [use for use in rows if use.rides == rides]
         turn = " in turn" if len(rides) > 1 or rides[0].startswith("both") else ""
@@ -173,7 +173,14 @@ def pieces_lines(model: Model, setup: SetUp) -> tuple[str, ...]:
             stops = dict.fromkeys(f"{exact_text(length, units)} before the {edge_words(model.part(cut.path), face)}" for cut in use.cuts[:1] for face, length in cut.stops)
             if stops:
                 lines.append(f"{use.mark}: stopped {listed(tuple(stops))}.")
-    return tuple(lines)
+    return (*lines, *_before_lines(every))
+
+
+def _before_lines(rows: Sequence[Use]) -> Iterator[str]:
+    """`E: before the tenons are cut.`: work that takes away the faces from which this is measured comes later."""
+    for before in dict.fromkeys(cut.before for use in rows for cut in use.cuts if cut.before):
+        marks = dict.fromkeys(use.mark for use in rows if any(cut.before == before for cut in use.cuts))
+        yield f"{', '.join(marks)}: before {before}."
 
 
 def _placed_lines(units: Units, guide: str, rows: Sequence[Use]) -> list[str]:

@@ -16,6 +16,7 @@ from plandoc.model.entities import Feature, Joint, Model, Part
 from plandoc.quantity import shop_text
 from plandoc.shopwork.cutters import BY_HAND, STACK, stack_narrow, stack_wide, way_of
 from plandoc.shopwork.measures import Channel, channel, cut_box, distance, from_edges, reference_face
+from plandoc.shopwork.mortising import tongue_about
 from plandoc.shopwork.names import edge_words, exact_size, listed
 from plandoc.shopwork.operations import feature_operation
 from plandoc.shopwork.slopes import askew, sloped
@@ -329,6 +330,8 @@ def mortise_words(work: Work) -> tuple[str, str]:
         return named_words(work)
     across, run = sorted(other_axes(feature.face.axis), key=lambda axis: (box.size(axis), axis == part.length_axis))
     deep = "through, from both faces" if feature.through else f"{work.size(box.size(feature.face.axis))} deep"
+    if tongue_about(part, box) is not None:
+        deep += ", before the shoulders of its tenon are cut"
     what = "" if feature.kind == "mortise" else f"{feature.kind} "
     setup = f"{what}{work.fit(box.size(across))} wide, {work.size(box.size(run))} long, {deep}"
     places = []

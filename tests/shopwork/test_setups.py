@@ -246,8 +246,23 @@ def test_guide_run_and_depth_of_a_mortise_give_its_walls(name: str) -> None:
                 lo, hi = _within(part.box, face, *span)
                 assert abs(lo - drawn.lo[face.axis]) <= CLOSE and abs(hi - drawn.hi[face.axis]) <= CLOSE, (setup.number, cut)
                 assert bit <= hi - lo + CLOSE
-            reached += setup.height
+            assert setup.height <= part.box.size(cut.worked.axis)
+            stands = part.shoulder if cut.before else drawn  # a mortise in a tenon is cut while the piece is whole
+            reached += setup.height - abs(stands.at(cut.worked) - drawn.at(cut.worked))
         assert abs(reached - drawn.size(own[0][1].worked.axis)) <= CLOSE  # type: ignore[union-attr]
+
+
+def test_a_mortise_in_a_tenon_is_as_deep_from_the_whole_piece() -> None:
+    """Stretcher 1 3/4" thick, tenon 5/8": 9/16" of waste before each cheek and half of the tenon, 7/8" from each face, and said so."""
+    model, job = _made("carving-bench")
+    rows = [(s, cut) for s, cut in _cuts(job) if cut.kind == "mortise" and model.part(cut.path).mark == "E"]
+    assert len(rows) == 4 and {s.height for s, _ in rows} == {INCH * 7 / 8}
+    assert all("E: before the tenons are cut." in pieces_lines(model, s) for s, _ in rows)
+    assert not any("before the" in line and "cut" in line for s, cut in _cuts(job) if s not in [one for one, _ in rows] and cut.kind == "mortise" for line in pieces_lines(model, s))
+    steps = procedure(model)
+    made = {kind: step.number for step in steps for kind in step.kinds if kind in ("mortise", "tenon")}
+    assert made["mortise"] < made["tenon"]
+    assert any("key mortise" in text and "before the shoulders of its tenon are cut" in text for step in steps for text in step.texts)
 
 
 def test_a_mortise_goes_to_the_machine_that_reaches_it() -> None:
