@@ -31,7 +31,7 @@ from plandoc.sheets.listsheets import letter, list_heading
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.tables import Row, Table
 from plandoc.shopwork.layouts import StockLayout, keeps, layouts
-from plandoc.shopwork.names import stock_words
+from plandoc.shopwork.names import exact_text, stock_words
 from plandoc.shopwork.shopwords import saw_note
 from plandoc.shopwork.stocklist import Strip, band_pieces, banding
 
@@ -213,7 +213,8 @@ def _cuts(ctx: SheetContext, bar: BarLayout) -> list[str]:
             said[-1] = (mark, length, said[-1][2] + 1)
         else:
             said.append((mark, length, 1))
-    return [f"{mark} at stop {measure(length, ctx.model.info.units)}" + (f" {count}X" if count > 1 else "") for mark, length, count in said]
+    units = ctx.model.info.units
+    return [f"{mark} at stop {exact_text(length, units, units.system == 'inch')}" + (f" {count}X" if count > 1 else "") for mark, length, count in said]
 
 
 def _strips(ctx: SheetContext, strips: Sequence[Strip]) -> str:

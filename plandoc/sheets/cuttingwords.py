@@ -14,7 +14,7 @@ from plandoc.quantity import Units
 from plandoc.sheets.cuttingdraw import measure, size_words
 from plandoc.sheets.tables import Column, Row, Table
 from plandoc.shopwork.layouts import StockLayout
-from plandoc.shopwork.names import counted, stock_words
+from plandoc.shopwork.names import counted, exact_text, stock_words
 from plandoc.shopwork.shopwords import saw_note
 
 COLUMNS = (
@@ -126,7 +126,7 @@ def cut_rows(panel: Panel, units: Units) -> list[Row]:
         rows.append(Row(cells, (("cut", f"{panel.number}.trim"),)))
     for run in _runs(panel.layout.cuts):
         (first, cut), (last, end) = run[0], run[-1]
-        at = measure(cut.at, units)
+        at = exact_text(cut.at, units, units.system == "inch")  # as fine as at the machine
         numbers = str(first) if first == last else f"{first}–{last}"
         cells = (
             panel.number, numbers, "crosscut" if cut.across else "rip", size_words(cut, units), f"stop {at}" if cut.across else f"fence {at}",

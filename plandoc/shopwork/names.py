@@ -10,7 +10,8 @@ from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Model, Part, Stock
 from plandoc.model.sawn import BAND as BAND
 from plandoc.model.sawn import sawn_box as sawn_box
-from plandoc.quantity import INCH, Units, diameter_text, shop_text
+from plandoc.quantity import INCH, Units, diameter_text, shop_number, shop_text
+from plandoc.quantity.shoptext import SIXTY_FOURTH, round_to
 
 _NUMBER = re.compile(r"\d+")
 
@@ -88,6 +89,18 @@ def exact_size(length: Fraction, units: Units) -> str:
     """A bought size (bit, bore, spacing) in the plan's units, or in the other system where only that is exact:
     a 5 mm bore stays `5 mm` on an inch plan."""
     return diameter_text(length, units, mark=True)
+
+
+def exact_text(value: Fraction, units: Units, mark: bool = True) -> str:
+    """A length (mm) close enough to set a machine to: a fraction where that is exact, else decimals to 0.001 in. or 0.01 mm."""
+    fine = SIXTY_FOURTH if units.system == "inch" else Units("mm", Fraction(1, 10))
+    for own in (units, fine):
+        if shop_number(value, own).exact:
+            return shop_text(value, own, mark)
+    places = 3 if units.system == "inch" else 2
+    count = value / units.unit_mm
+    text = f"{float(round_to(count, Fraction(1, 10**places))):.{places}f}".rstrip("0").rstrip(".")
+    return text + ('"' if mark and units.system == "inch" else " mm" if mark else "")
 
 
 def part_words(part: Part) -> str:

@@ -10,14 +10,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from plandoc.geometry.bodies import FACES, Box, Chunk, Face, Prism, Rect, body_box, other_axes
+from plandoc.geometry.bodies import Box, Face, Prism, Rect, body_box, other_axes
 from plandoc.model.entities import Feature, Joint, Model, Part
 from plandoc.model.sawn import sawn_box
+from plandoc.quantity import Units
 from plandoc.shopwork.blades import blade_for, blade_text, tasks_of
 from plandoc.shopwork.cutters import BY_HAND, way_of
-from plandoc.shopwork.machinechoice import size_choice, work_choice
+from plandoc.shopwork.kept import of_last_model
+from plandoc.shopwork.machinechoice import size_choice
 from plandoc.shopwork.measures import before_outer_bands, channel, cut_box
-from plandoc.shopwork.operations import feature_operation
+from plandoc.shopwork.operations import feature_operation, machined
 from plandoc.shopwork.setting import (
     BIT,
     BLADE,
@@ -25,15 +27,13 @@ from plandoc.shopwork.setting import (
     DRILL,
     FAR,
     NEAR,
-    POINT,
     STACK,
     Cut,
     Cutter,
     Setting,
     Way,
 )
-from plandoc.shopwork.stack import CLOSE, Stack, buried, close, passes, plain_stacks, stack_for
-from plandoc.shopwork.wording import Work, work_words
+from plandoc.shopwork.stack import CLOSE, Stack, buried, close, edge_passes, passes, plain_stacks, stack_for
 from plandoc.tables import operation
 from plandoc.tables.shop import Shop
 
@@ -41,7 +41,6 @@ SPARE = Fraction(1, 2)
 """How much of a stack or a bit at least lies in the wooden fence beside a rabbet (mm, common practice)."""
 CHANNELS = ("dado", "groove", "rabbet", "sliding_groove", "lap")
 TONGUES = ("tenon", "tongue")
-ANGLED = ("end_mitre", "angled_end", "bevel", "bevelled_edge")
 BORED = ("hole", "hole_row", "hinge_cup", "round_pocket", "finger_notch")
 WIDEST_BIT = Fraction(53975, 1000)
 """2 1/8 in.: wider flat-bottomed bits are not counted on where the shop lists no bits (mm, common practice)."""
@@ -144,7 +143,7 @@ def _apart(other: Box, box: Box, side: Face) -> bool:
     return (other.at(side.opposite) - box.at(side)) * side.side > 0
 
 
-def slot_ways(part: Part, slot: Slot, shop: Shop, mounted: Sequence[Stack]) -> Way | None:
+def slot_ways(part: Part, slot: Slot, shop: Shop, mounted: Sequence[Stack], units: Units) -> Way | None:
     """The slot with the cutter that makes it and the fence; None where no cutter of the shop does, or the fence is too short."""
     machine = slot.machine
     if machine == SAW:
@@ -156,8 +155,7 @@ def slot_ways(part: Part, slot: Slot, shop: Shop, mounted: Sequence[Stack]) -> W
     if cutter is None:
         return None
     if slot.lo == 0:
-        count = 1 if cutter.width >= slot.wide else -(-slot.wide // cutter.width)
-        fence, side = tuple(slot.hi - slot.wide * n / count for n in range(int(count))), FAR
+        fence, side = edge_passes(slot.wide, cutter.width, units), FAR
     elif close_to(cutter.width, slot.wide):
         fence, side = (slot.lo,), NEAR
     else:
@@ -198,12 +196,20 @@ def _bit_cutter(slot: Slot, shop: Shop, machine: str) -> Cutter | None:
     return Cutter(BIT, able[-1]) if able else None
 
 
-def mounted_stacks(slots: Sequence[Slot], shop: Shop) -> tuple[Stack, ...]:
+@of_last_model
+def all_slots(model: Model) -> dict[tuple[str, str], tuple[tuple[Slot, ...], ...]]:
+    """The straight cuts of every feature, by path and id."""
+    joints = {joint.id: joint for joint in model.joints}
+    return {(part.path, f.id): slots_of(model, part, f, joints.get(f.joint)) for part in model.parts for f in machined(model, part)}
+
+
+@of_last_model
+def mounted_stacks(model: Model) -> tuple[Stack, ...]:
     """The stacks that channels with wood on both sides need: rabbets and laps are cut with them too."""
     found: dict[Stack, None] = {}
-    for slot in slots:
+    for slot in (slot for ways in all_slots(model).values() for slot in (ways[0] if ways else ())):
         if slot.machine == SAW and slot.lo > 0:
-            stack = stack_for(slot.wide, shop)
+            stack = stack_for(slot.wide, model.shop)
             if stack is not None and close(stack, slot.wide):
                 found[stack] = None
     return tuple(sorted(found, key=lambda stack: (stack.width, len(stack.shims))))
@@ -260,48 +266,11 @@ def bored_ways(part: Part, feature: Feature, row: Sequence[Feature], shop: Shop)
     return tuple(ways)
 
 
-def angled_ways(model: Model, part: Part, feature: Feature, shop: Shop) -> tuple[Way, ...]:
-    """A mitre or a bevel right across an end or an edge: angle, and the stop or fence for the long point."""
-    kind = feature_operation(part, feature)
-    found = _long_point(part, feature)
-    if kind not in ANGLED or found is None:
-        return ()
-    end, up = found
-    angle = work_words(kind, Work(model, part, (feature,)))[0]
-    edge = end.axis == part.width_axis
-    machine = "mitre_saw" if not edge and work_choice(model, part, feature, kind).key == "mitre_saw" else SAW
-    blade = _blade(part, shop, machine, edge, True)
-    down = up.opposite if up is not None and up.axis == part.thickness_axis else None
-    setting = Setting(machine, blade, "fence" if edge else "stop", POINT, (part.box.size(end.axis),), None, angle)
-    return ((setting, Cut(part.path, feature.id, kind, end.opposite, down, up=up)),)
-
-
-def _blade(part: Part, shop: Shop, machine: str, along: bool, angled: bool = False) -> Cutter:
+def blade_of(part: Part, shop: Shop, machine: str, along: bool, angled: bool = False) -> Cutter:
     """The blade of a cut through the part, along its grain or across it: that of the shop for the task, else the saw's own."""
     own = shop.figure(machine, "kerf") or Fraction(0)
     blade = blade_for(shop, tasks_of(part.stock, along, angled)) if machine == SAW else None
     return Cutter(BLADE, own) if blade is None else Cutter(BLADE, blade.one("kerf") or own, name=blade_text(blade))
-
-
-def _long_point(part: Part, feature: Feature) -> tuple[Face, Face | None] | None:
-    """The end or edge that is cut at an angle, and the face at which its long point stands."""
-    words = feature.note.replace(",", "").split()
-    led = next((text for _, text in feature.leaders), "")
-    if feature.kind in ("frame mitre", "case mitre") and feature.face is not None:
-        return feature.face, FACES.get(words[-1])
-    if feature.kind in ("bevel", "mitre", "compound cut") and words and words[0] in FACES:
-        point = led.rpartition("long point ")[2].split()
-        faces = [FACES[name] for name in point if name in FACES]
-        return FACES[words[0]], next((f for f in faces if f.axis == part.thickness_axis), faces[0] if faces else None)
-    if feature.kind in ("end cut", "bevelled edge"):
-        chunk = next((cut for cut in feature.cuts if isinstance(cut, Chunk)), None)
-        if chunk is None:
-            return None
-        axis = max((a for a in (0, 1, 2) if a != part.thickness_axis), key=lambda a: abs(chunk.normal[a]))
-        thick = part.thickness_axis
-        up = Face(thick, -1 if chunk.normal[thick] > 0 else 1) if chunk.normal[thick] else None
-        return Face(axis, 1 if chunk.normal[axis] > 0 else -1), up
-    return None
 
 
 def size_ways(model: Model, part: Part) -> tuple[Way, ...]:
@@ -316,5 +285,5 @@ def size_ways(model: Model, part: Part) -> tuple[Way, ...]:
         guide = "line" if machine == "track_saw" else "fence" if machine == SAW and "fence" in choice.reason else "stop"
         kind = {"fence": "rip", "stop": "crosscut", "line": "sheet_breakdown"}[guide]
         cut = Cut(part.path, name, kind, Face(axis, part.datum[axis]))
-        ways.append((Setting(machine, _blade(part, shop, machine, axis == part.width_axis), guide, NEAR, (box.size(axis),)), cut))
+        ways.append((Setting(machine, blade_of(part, shop, machine, axis == part.width_axis), guide, NEAR, (box.size(axis),)), cut))
     return tuple(ways)

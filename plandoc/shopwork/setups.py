@@ -12,23 +12,22 @@ from fractions import Fraction
 from itertools import pairwise
 
 from plandoc.model.entities import Feature, Model, Part
+from plandoc.shopwork.angledcuts import ANGLED, angled_ways
 from plandoc.shopwork.kept import of_last_model
 from plandoc.shopwork.mortising import MORTISE, mortise_cuts
 from plandoc.shopwork.names import by_mark
 from plandoc.shopwork.operations import feature_operation, machined
 from plandoc.shopwork.setting import BLADE, Cut, Cutter, Setting, Way
 from plandoc.shopwork.setupcuts import (
-    ANGLED,
     BORED,
     Slot,
-    angled_ways,
+    all_slots,
     bored_ways,
     in_reach,
     mounted_stacks,
     row_of,
     size_ways,
     slot_ways,
-    slots_of,
 )
 from plandoc.shopwork.stack import Stack
 from plandoc.tables.shop import Shop
@@ -74,9 +73,7 @@ class Job:
 def setups(model: Model) -> Job:
     """The set-ups of a plan."""
     shop = model.shop
-    joints = {joint.id: joint for joint in model.joints}
-    slots = {(p.path, f.id): slots_of(model, p, f, joints.get(f.joint)) for p in model.parts for f in machined(model, p)}
-    mounted = mounted_stacks([slot for ways in slots.values() for slot in (ways[0] if ways else ())], shop)
+    slots, mounted = all_slots(model), mounted_stacks(model)
     found: dict[Setting, list[Cut]] = {}
     left: list[tuple[str, str, str]] = []
     for parts in by_mark(model.parts).values():
@@ -109,7 +106,7 @@ def _ways(
     if kind == MORTISE and (made := mortise_cuts(part, feature, shop)):
         yield made
     for alike in slots:
-        cut = [slot_ways(part, slot, shop, mounted) for slot in alike]
+        cut = [slot_ways(part, slot, shop, mounted, model.info.units) for slot in alike]
         whole = tuple(way for way in cut if way is not None)
         if whole and len(whole) == len(cut):
             yield whole

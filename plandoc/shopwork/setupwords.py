@@ -8,16 +8,13 @@ from fractions import Fraction
 
 from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Model, Part
-from plandoc.quantity import INCH, Units, shop_number, shop_text
-from plandoc.quantity.shoptext import round_to
-from plandoc.shopwork.names import by_mark, counted, edge_words, exact_size, listed
+from plandoc.quantity import INCH, Units
+from plandoc.shopwork.names import by_mark, counted, edge_words, exact_size, exact_text, listed
 from plandoc.shopwork.setting import BIT, BLADE, CENTRE, DRILL, FAR, NEAR, STACK, Cut, Cutter, Setting
 from plandoc.shopwork.setups import Job, SetUp
 from plandoc.shopwork.stack import Stack
 from plandoc.tables import Caution, caution_name, machine, operation
 from plandoc.tables.shop import Shop
-
-SIXTY_FOURTH = Units("inch", Fraction(1, 64))
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,18 +32,6 @@ class Use:
     up: tuple[str, ...]
     cuts: tuple[Cut, ...]
     runs: tuple[tuple[Fraction, Fraction], ...] = ()
-
-
-def exact_text(value: Fraction, units: Units, mark: bool = True) -> str:
-    """A length (mm) close enough to set a machine to: a fraction where that is exact, else decimals to 0.001 in. or 0.01 mm."""
-    fine = SIXTY_FOURTH if units.system == "inch" else Units("mm", Fraction(1, 10))
-    for own in (units, fine):
-        if shop_number(value, own).exact:
-            return shop_text(value, own, mark)
-    places = 3 if units.system == "inch" else 2
-    count = value / units.unit_mm
-    text = f"{float(round_to(count, Fraction(1, 10**places))):.{places}f}".rstrip("0").rstrip(".")
-    return text + ('"' if mark and units.system == "inch" else " mm" if mark else "")
 
 
 def thin_text(value: Fraction, units: Units) -> str:

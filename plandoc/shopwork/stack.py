@@ -11,7 +11,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
+from itertools import pairwise
 
+from plandoc.quantity import Units
+from plandoc.quantity.shoptext import round_to
 from plandoc.tables.shop import Shop
 
 CLOSE = Fraction(1, 20)
@@ -106,4 +109,18 @@ def passes(width: Fraction, cutter: Fraction) -> tuple[Fraction, ...]:
     return tuple((width - cutter) * n / (count - 1) for n in range(count))
 
 
-__all__ = ["CLOSE", "Stack", "buried", "close", "passes", "plain_stacks", "stack_for"]
+def edge_passes(width: Fraction, cutter: Fraction, units: Units) -> tuple[Fraction, ...]:
+    """How far the far side of a cutter stands from the edge, pass by pass (mm): the first at the whole width, the others in even steps,
+    at figures of the plan where the cutter still takes all that is left."""
+    count = int(-(-width // cutter))
+    even = [width - width * n / count for n in range(max(count, 1))]
+    found = [width]
+    for at in even[1:]:
+        plain = units.unit_mm * round_to(at / units.unit_mm, units.step)
+        last = at is even[-1]
+        found.append(plain if found[-1] - cutter <= plain < found[-1] and plain > 0 and not (last and plain > cutter) else at)
+    good = found[-1] <= cutter and all(one - two <= cutter for one, two in pairwise(found))
+    return tuple(found if good else even)
+
+
+__all__ = ["CLOSE", "Stack", "buried", "close", "edge_passes", "passes", "plain_stacks", "stack_for"]

@@ -14,11 +14,13 @@ from itertools import pairwise
 from plandoc.geometry.bodies import FACES, Box, Face, Point3, body_box, other_axes
 from plandoc.model.entities import Feature, Joint, Model, Part
 from plandoc.quantity import shop_text
-from plandoc.shopwork.cutters import BY_HAND, STACK, stack_narrow, stack_wide, way_of
+from plandoc.shopwork.cutters import BY_HAND, STACK, way_of
 from plandoc.shopwork.measures import Channel, channel, cut_box, distance, from_edges, reference_face
 from plandoc.shopwork.mortising import tongue_about
-from plandoc.shopwork.names import edge_words, exact_size, listed
+from plandoc.shopwork.names import edge_words, exact_size, exact_text, listed
 from plandoc.shopwork.operations import feature_operation
+from plandoc.shopwork.setting import FAR
+from plandoc.shopwork.setupcuts import all_slots, mounted_stacks, slot_ways
 from plandoc.shopwork.slopes import askew, sloped
 
 
@@ -42,6 +44,10 @@ class Work:
     def size(self, length: Fraction) -> str:
         """A length in the plan's units, with the unit."""
         return shop_text(length, self.model.info.units, mark=True)
+
+    def exact(self, length: Fraction) -> str:
+        """A length to which a machine is set, as the set-up has it."""
+        return exact_text(length, self.model.info.units)
 
     def fit(self, length: Fraction) -> str:
         """A width that must fit a thickness."""
@@ -71,7 +77,7 @@ def channel_words(work: Work) -> tuple[str, str]:
     if found.flush is not None:
         place = f"along the {edge_words(work.part, found.flush)}"
     else:
-        place = f"near edge {_from(work, found.reference, found.near)}"
+        place = f"near edge {work.exact(found.near)} from the {edge_words(work.part, found.reference)}"
     for side, stop in ((-1, found.stop_lo), (1, found.stop_hi)):
         if stop:
             place += f", stopped {_from(work, Face(found.run, side), stop)}"
@@ -83,15 +89,19 @@ def _cutter_words(work: Work, found: Channel) -> str:
     """How the cutter is set for a channel: as wide as the channel, or in passes."""
     shop = work.model.shop
     way = way_of(shop, feature_operation(work.part, work.feature), work.part, work.feature, found, work.model.info.units)
-    wide, deep = work.fit(found.width), work.size(found.depth)
+    wide, deep = work.fit(found.width), work.exact(found.depth)
     if way is BY_HAND:
         return f"{wide} wide, {deep} deep: saw both sides on the waste side of the line, then chop out between them"
     cutter, set_to = ("straight cutter", f"{deep} deep") if way is not STACK else ("cutter", f"set {deep} high")
-    if found.width > stack_wide(shop):
-        return f"{cutter} up to {work.fit(stack_wide(shop))} wide, in passes to {wide}, {set_to}"
-    if way is STACK and found.width < stack_narrow(shop):
-        return f"{wide} of the cutter clear of the fence, {set_to}"
-    return f"{cutter} {wide} wide, {set_to}"
+    slots = next(iter(all_slots(work.model).get((work.part.path, work.feature.id), ())), ())
+    made = slot_ways(work.part, slots[0], shop, mounted_stacks(work.model), work.model.info.units) if len(slots) == 1 else None
+    if made is None:
+        return f"{cutter} {wide} wide, {set_to}"
+    setting = made[0]
+    own, count = work.fit(setting.cutter.width).removeprefix("≈"), len(setting.fence)  # shims come that near
+    if setting.side == FAR and count == 1:
+        return f"{cutter} {own} wide, {wide} of it clear of the fence, {set_to}"
+    return f"{cutter} {wide} wide, {set_to}" if count == 1 else f"{cutter} {own} wide, in {count} passes to {wide}, {set_to}"
 
 
 def hole_words(work: Work) -> tuple[str, str]:

@@ -30,6 +30,8 @@ from plandoc.sheets.listsheets import parts_note
 from plandoc.sheets.partslist import KIND as PARTS_LIST
 from plandoc.sheets.tobuy import KIND as TO_BUY
 from plandoc.shopwork.layouts import layouts
+from plandoc.shopwork.setups import setups
+from plandoc.shopwork.setupwords import fence_texts
 from plandoc.vocabulary import all_kinds, vocabulary
 from plandoc.world import DiskWorld, MemoryWorld
 from tests.support.resolving import resolved
@@ -148,6 +150,15 @@ def test_what_begins_a_layout_does_not_stand_alone_at_the_foot_of_a_page() -> No
             told = [texts([row])[:2] for row in groups(draft.items, "row")]
             if told and told[-1][1] == "trim":
                 raise AssertionError(f"{name} {draft.code}: {told[-1]} stands alone")
+
+
+def test_fence_and_stop_are_as_fine_as_at_the_machine() -> None:
+    """One figure for one setting: 5 5/64" in a plan of 1/32" is no ≈5 3/32" in the table of cuts."""
+    ctx = plain(model_of(BIRCH + parts("thick", '30" x 5 5/64"')))
+    said = " ".join(rows(CUTTING.compose(ctx)))
+    assert 'fence 5 5/64"' in said and "fence ≈" not in said and "stop ≈" not in said
+    fences = {text for setup in setups(ctx.model).setups for text in fence_texts(setup.setting, ctx.model.info.units)}
+    assert '5 5/64"' in fences
 
 
 def test_a_cut_that_leaves_nothing_at_the_edge_is_not_drawn_over_it() -> None:

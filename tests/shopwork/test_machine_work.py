@@ -59,14 +59,14 @@ def of(steps: tuple[Step, ...], title: str) -> Step:
 def test_a_channel_that_stops_is_routed_and_a_wide_one_is_cut_in_passes() -> None:
     steps = steps_of(SIDES + SHELF.replace("deep 6 mm", "deep 6 mm stopped 10 mm from front"))
     routed = of(steps, "Rout the dadoes")
-    assert routed.texts[0] == "Set-up: straight cutter 18 mm wide, 6 mm deep." and routed.machines == ("router",)
+    assert routed.texts[0] == "Set-up: straight cutter 16 mm wide, in 2 passes to 18 mm, 6 mm deep." and routed.machines == ("router",)
     assert "hand-held router" in routed.tools and not [tool for tool in routed.tools if "stack" in tool]
     frame = (
         'part post from oak "Post"\n  grain up\n  across from 0 for 50 mm\n  back from 0\n  up from 0 to 500 mm\n'
         'part rail from oak "Rail"\n  grain across\n  across from 0 to 400 mm\n  back from 0\n  up from 0 for 50 mm\n'
         "joint lap rail onto post from rear\n"
     )
-    assert of(steps_of(frame), "Cut the laps").texts[0] == "Set-up: cutter up to 20 mm wide, in passes to 50 mm, set 10 mm high."
+    assert of(steps_of(frame), "Cut the laps").texts[0] == "Set-up: cutter 20 mm wide, in 3 passes to 50 mm, set 10 mm high."
 
 
 def test_a_narrow_groove_in_an_edge_is_cut_at_the_router_table() -> None:

@@ -19,9 +19,11 @@ from plandoc.model.entities import Feature, Model, Part
 from plandoc.model.sawn import sawn_box
 from plandoc.pipeline import Checked, check
 from plandoc.publish.setuplist import SETUP_COLUMNS, setup_rows, setups_csv
+from plandoc.quantity import Units, shop_text
 from plandoc.shopwork.claims import all_paths
 from plandoc.shopwork.machinechoice import size_choice, work_choice
 from plandoc.shopwork.measures import before_outer_bands, cut_box
+from plandoc.shopwork.names import exact_text
 from plandoc.shopwork.operations import machined
 from plandoc.shopwork.procedure import procedure
 from plandoc.shopwork.setting import BLADE, CENTRE, FAR, NEAR, STACK, Cut
@@ -30,7 +32,7 @@ from plandoc.shopwork.setups import Job, SetUp, setups
 from plandoc.shopwork.setupsteps import numbers_text, setups_of_steps, steps_of_setups
 from plandoc.shopwork.setupwords import (
     cutter_text,
-    exact_text,
+    fence_texts,
     guards,
     holds,
     pieces_lines,
@@ -38,7 +40,8 @@ from plandoc.shopwork.setupwords import (
     trial_text,
     uses,
 )
-from plandoc.shopwork.stack import CLOSE, Stack, buried, close, passes, plain_stacks, stack_for
+from plandoc.shopwork.stack import CLOSE, Stack, buried, close, edge_passes, passes, plain_stacks, stack_for
+from plandoc.shopwork.wording import Work, work_words
 from plandoc.tables.shop import ASSUMED
 from plandoc.world import DiskWorld, MemoryWorld
 
@@ -506,6 +509,37 @@ def test_the_list_has_every_set_up_with_all_that_is_set(name: str) -> None:
         assert all(abs(one - two) <= CLOSE for one, two in zip(fence, setup.setting.fence, strict=True))
 
 
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_step_names_the_cutter_of_the_set_up(name: str) -> None:
+    """Of every channel: the stack or bit that is put on, in how many passes, what of it is clear of the fence."""
+    model, job = _made(name)
+    joints = {joint.id: joint for joint in model.joints}
+    for setup, cut in _cuts(job):
+        if cut.kind not in CHANNELS:
+            continue
+        part, units = model.part(cut.path), model.info.units
+        feature = _feature(part, cut)
+        said = work_words(cut.kind, Work(model, part, (feature,), joints.get(feature.joint)))[0]
+        count, own = len(setup.setting.fence), shop_text(setup.setting.cutter.width, units.fine, mark=True).removeprefix("≈")
+        assert said.startswith(f"cutter {own} wide" if setup.setting.cutter.kind == STACK else f"straight cutter {own} wide"), (setup.number, said)
+        assert (f"in {count} passes to " in said) == (count > 1) and ("clear of the fence" in said) == (setup.setting.side == FAR and count == 1)
+        assert setup.height is not None and exact_text(setup.height, units) in said
+
+
+def test_passes_at_an_edge_stand_at_figures_of_the_plan() -> None:
+    """1 3/4" with a stack of 13/16": three passes, none to the thousandth; where a step is as coarse as the cutter they stay even."""
+    units = Units("inch", F(1, 32))
+    assert edge_passes(INCH * 7 / 4, INCH * 13 / 16, units) == (INCH * 7 / 4, INCH * 37 / 32, INCH * 19 / 32)
+    assert edge_passes(INCH / 2, INCH * 3 / 4, units) == (INCH / 2,)
+    for width in (F("20.3"), F(35), F(90)):
+        for step in (F(1, 2), F(1), F(50)):
+            steps = edge_passes(width, F(19), Units("mm", step))
+            assert steps[0] == width and steps[-1] <= 19 and all(0 < a - b <= 19 for a, b in pairwise(steps)) and len(steps) == -(-width // 19)
+    model, job = _made("carving-bench")
+    far = [setup for setup in job.setups if setup.setting.side == FAR and len(setup.setting.fence) > 1]
+    assert far and all("." not in text for setup in far for text in fence_texts(setup.setting, model.info.units))
 
 
 def test_words_of_a_set_up() -> None:
