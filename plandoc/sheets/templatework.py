@@ -179,7 +179,7 @@ def _by_text(said: Sequence[tuple[str, str]]) -> dict[str, list[str]]:
 
 
 def _said(ctx: SheetContext, blocks: Sequence[TemplateBlock], space: tuple[float, float, float, float]) -> tuple[tuple[Item, ...], ...]:
-    flow = Flow(space, ctx.style, column_count(space))
+    flow = Flow(space, ctx.style, column_count(space, ctx.style))
     why = reasons(blocks)
     if why:
         flow.heading("Why in this order")
