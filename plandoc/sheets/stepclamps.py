@@ -20,6 +20,7 @@ from plandoc.model.entities import Joint, Model
 from plandoc.sheets.traced import traced
 from plandoc.sheets.views import Placement, Scene, stroke_lines
 from plandoc.shopwork.gluewords import GlueUp
+from plandoc.shopwork.gluing import clamp_span, held_together
 
 CLAMPS = 2  # shown in one direction
 OFF = (3.0, 2.2, 3.8)  # mm on paper from the piece to the bar of a clamp; the first that lies on no edge
@@ -30,29 +31,30 @@ MORE = 6.0  # mm on paper that a frame at another distance has to show more; a l
 Point = tuple[float, float, float]
 
 
-def pressed(model: Model, ups: Sequence[GlueUp], paths: Sequence[str]) -> dict[int, list[Joint]]:
-    """The joints that straight clamps close, by the axis along which they press, of those between the parts that are shown."""
-    found: dict[int, list[Joint]] = {}
+def pressed(model: Model, ups: Sequence[GlueUp], paths: Sequence[str]) -> dict[int, list[tuple[Joint, ...]]]:
+    """The joints that straight clamps close, by the axis along which they press and the piece that they make, of those between
+    the parts that are shown."""
+    found: dict[int, list[tuple[Joint, ...]]] = {}
     for up in ups:
         for clamping in up.found.clamped:
             own = [j for j in up.found.joints if j.entry.axis == clamping.axis and not j.askew and j.a in paths and j.b in paths]
             if own and all(model.part(p).lean is None for j in own for p in (j.a, j.b)):
-                found.setdefault(clamping.axis, []).extend(own)
+                found.setdefault(clamping.axis, []).extend(held_together(model, own, up.found.joints))
     return found
 
 
-def clamps(model: Model, joints: dict[int, list[Joint]], bodies: Sequence[tuple[str, Solid]], place: Placement, style: Style) -> list[Item]:
-    """What is seen of the clamps. joints: by the axis along which they are pressed."""
+def clamps(model: Model, joints: dict[int, list[tuple[Joint, ...]]], bodies: Sequence[tuple[str, Solid]], place: Placement, style: Style) -> list[Item]:
+    """What is seen of the clamps. joints: by the axis along which they are pressed, and the piece."""
     scene = Scene(bodies, place.view)
     edges = Stronger(stroke_lines(traced(bodies, place.view), place))
     bounds = [solid.bounds for _, solid in bodies if not solid.empty]
     outer = [(min(lo[a] for lo, _ in bounds), max(hi[a] for _, hi in bounds)) for a in AXES]
     items: list[Item] = []
     for axis, own in sorted(joints.items()):
-        boxes = [model.part(path).stands for j in own for path in (j.a, j.b)]
-        span = (float(min(b.lo[axis] for b in boxes)), float(max(b.hi[axis] for b in boxes)))
-        for middle in _places(axis, own):
-            items += _clamp(axis, span, middle, outer, scene, edges, place, style)
+        for piece in own:
+            low, high = clamp_span(model, axis, piece)
+            for middle in _places(axis, piece):
+                items += _clamp(axis, (float(low), float(high)), middle, outer, scene, edges, place, style)
     return items
 
 

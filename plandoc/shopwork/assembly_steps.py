@@ -266,14 +266,14 @@ def _mass(model: Model, paths: Sequence[str]) -> Fraction:
 
 
 def square_checks(model: Model, levels: Sequence[str], joints: Sequence[Joint]) -> tuple[str, ...]:
-    """The two diagonals with their length where the joints close a box, else a check with the square."""
+    """The two diagonals with their length where the joints close a box, else a check with the square where two parts make a corner."""
     units = model.info.units
     here = [j for j in joints if level_of(model, j.a, j.b) == levels[0]]
     found = diagonals([model.part(path) for path in _parts(here)], here)
     if found is None:
         if any(model.part(path).lean is not None for path in _parts(here)):
             return ("Check the angles with a bevel gauge, and opposite corners against each other.",)
-        return ("Check with a square in each corner.",)
+        return ("Check with a square in each corner.",) if any(makes_corner(model, j) for j in here) else ()
     length = shop_text(found.length, units, mark=True)
     size = f"{shop_text(found.width, units, mark=True)} × {shop_text(found.height, units, mark=True)}"
     close = shop_text(tolerance(units), units, mark=True)
@@ -281,6 +281,13 @@ def square_checks(model: Model, levels: Sequence[str], joints: Sequence[Joint]) 
         f"Both diagonals {_VIEW[found.normal]}, outside corner to outside corner of {size}: {length} each,"
         f" equal within {close}.",
     )
+
+
+def makes_corner(model: Model, joint: Joint) -> bool:
+    """Whether a square can be laid into the joint: not where two parts lie along each other, face to face or edge to edge."""
+    a, b = model.part(joint.a), model.part(joint.b)
+    along = (a.length_axis, a.thickness_axis) == (b.length_axis, b.thickness_axis)
+    return not along or joint.entry.axis == a.length_axis
 
 
 def _sliding_step(model: Model, joints: list[Joint]) -> Step:

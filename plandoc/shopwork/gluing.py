@@ -2,20 +2,23 @@
 
 A clamp that presses one joint presses all that stand in line with it: the force of a direction is that of its fullest plane of
 joints; its clamps stand in equal shares along each joint, as each presses the wood under 45 degrees to its sides (common practice).
-Screws clamp for themselves; mitred and leaning joints slide under a straight clamp, so bands or blocks press them.
+What is not joined to each other yet is clamped each by itself, all at once. Screws clamp for themselves; mitred and leaning joints slide under a straight clamp, so bands or blocks press them.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from plandoc.geometry.bodies import AXES, Box
 from plandoc.model.contact import contacts
 from plandoc.model.density import stock_density
 from plandoc.model.entities import Joint, Model, Part
+from plandoc.shopwork.alike import standing_groups
+from plandoc.shopwork.draft import level_of
 from plandoc.shopwork.estimates import closing_minutes, minutes
+from plandoc.shopwork.jointwords import Level
 from plandoc.tables.gluing import POUND, Pressure, force, glue_volume, most_apart, pressure_for, widths_apart
 from plandoc.tables.shop import Shop
 
@@ -29,10 +32,10 @@ ZERO = Fraction(0)
 
 @dataclass(frozen=True, slots=True)
 class Clamping:
-    """Clamps in one direction, along a world axis. area (mm2): pressed in the fullest plane, force (N) there, wide (mm): how far
+    """Clamps in one direction, along a world axis. area (mm2): pressed in the fullest plane of each piece, force (N) there, wide (mm): how far
     they open. count: how many are wanted; there: how many of the shop open so far and are not taken yet. least: force (N) of
     the weakest that is counted, 0 where the shop has none; spacing (mm) along a single joint of a panel, None else. pressure: of
-    the woods. joints: how many lie in the fullest plane; long: their length (mm), None where it is not the same."""
+    the woods. joints: how many lie in those planes; long: their length (mm), None where it is not the same."""
 
     axis: int
     area: Fraction
@@ -105,7 +108,7 @@ def gluing(model: Model, joints: Sequence[Joint]) -> Gluing:
     for axis in AXES:
         own = [j for j in flat if j.entry.axis == axis]
         if own:
-            found.append(_clamping(model, axis, own, [(c.wide, c.count) for c in found]))
+            found.append(_clamping(model, axis, held_together(model, own, joints), [(c.wide, c.count) for c in found]))
     return Gluing(tuple(joints), area, glue_volume(area), closing_minutes(model.info, len(joints), area), tuple(found), *(tuple(_along(j) for j in own) for own in (mitred, leaning)))
 
 
@@ -114,8 +117,38 @@ def _along(joint: Joint) -> int:
     return int(-(-joint.channel.size(joint.run_axis) // most_apart()))
 
 
-def _clamping(model: Model, axis: int, joints: Sequence[Joint], taken: Sequence[tuple[Fraction, int]]) -> Clamping:
-    """Clamps along an axis: for its fullest plane, each joint with at least one for every length that one presses."""
+def held_together(model: Model, joints: Sequence[Joint], closed: Sequence[Joint]) -> list[tuple[Joint, ...]]:
+    """These joints, by the pieces that all the joints closed together make: no clamp reaches from one piece to another."""
+    ends = {j.id: [Level(model, (level_of(model, j.a, j.b),)).unit(path) for path in (j.a, j.b)] for j in closed}
+    group = standing_groups([replace(j, a=ends[j.id][0], b=ends[j.id][1]) for j in closed])
+    found: dict[int, list[Joint]] = {}
+    for joint in joints:
+        found.setdefault(group[ends[joint.id][0]], []).append(joint)
+    return [tuple(own) for own in found.values()]
+
+
+def clamp_span(model: Model, axis: int, joints: Sequence[Joint]) -> tuple[Fraction, Fraction]:
+    """From jaw to jaw (mm, of the axis): over the parts of joints of one piece."""
+    boxes = [model.part(path).stands for j in joints for path in (j.a, j.b)]
+    return min(b.lo[axis] for b in boxes), max(b.hi[axis] for b in boxes)
+
+
+def _clamping(model: Model, axis: int, pieces: Sequence[Sequence[Joint]], taken: Sequence[tuple[Fraction, int]]) -> Clamping:
+    """Clamps along an axis of pieces that are closed at one go, each for itself."""
+    found: list[Clamping] = []
+    for joints in pieces:
+        found.append(_of_piece(model, axis, joints, [*taken, *((c.wide, c.count) for c in found)]))
+    longs = {c.long for c in found}
+    rows = [c for c in found if c.count] or found
+    return replace(
+        max(found, key=lambda c: c.pressure.used), area=sum((c.area for c in found), ZERO), force=sum((c.force for c in found), ZERO), wide=max(c.wide for c in found),
+        count=sum(c.count for c in found), there=_to_hand(model.shop, max(c.wide for c in found), taken), least=min(c.least for c in rows),
+        joints=sum(c.joints for c in found), long=longs.pop() if len(longs) == 1 else None,
+    )  # fmt: skip
+
+
+def _of_piece(model: Model, axis: int, joints: Sequence[Joint], taken: Sequence[tuple[Fraction, int]]) -> Clamping:
+    """Clamps along an axis of one piece: for its fullest plane, each joint with at least one for every length that one presses."""
     planes: dict[Fraction, list[tuple[Fraction, Fraction, Fraction]]] = {}
     kinds = [pressure_for(min(_densities(model, j))) for j in joints]
     for joint, kind in zip(joints, kinds, strict=True):
@@ -125,8 +158,8 @@ def _clamping(model: Model, axis: int, joints: Sequence[Joint], taken: Sequence[
         if joint.kind == "tenon":
             area = max(area - joint.channel.size(joint.run_axis) * joint.channel.size(3 - joint.run_axis - axis), ZERO)
         planes.setdefault(room.hi[axis], []).append((area, force(area, kind.used), max(sides)))
-    boxes = [model.part(path).stands for j in joints for path in (j.a, j.b)]
-    wide = max(b.hi[axis] for b in boxes) - min(b.lo[axis] for b in boxes)
+    low, high = clamp_span(model, axis, joints)
+    wide = high - low
     counts = []
     for rows in planes.values():
         least = sum(int(-(-long // most_apart())) for _, _, long in rows)
@@ -148,7 +181,7 @@ def _count(shop: Shop, wide: Fraction, needed: Fraction, least: int, taken: Sequ
     strongest first, the shortest of them. taken: width and count of those that stand already."""
     rows = _free(shop, taken)
     fitting = sorted((r for r in rows if r[0] >= wide), key=lambda r: (-r[2], r[0]))
-    there = sum(number for _, number, _ in fitting)
+    there = _to_hand(shop, wide, taken)
     count, made, weakest = 0, ZERO, ZERO
     for _, number, power in fitting:
         more = min(number, max(clamps_for(needed - made, power), least - count, 0))
@@ -159,6 +192,11 @@ def _count(shop: Shop, wide: Fraction, needed: Fraction, least: int, taken: Sequ
         more = clamps_for(needed - made, strongest) if strongest and made < needed else 0
         count = max(count + more, least)
     return count, there, weakest
+
+
+def _to_hand(shop: Shop, wide: Fraction, taken: Sequence[tuple[Fraction, int]]) -> int:
+    """How many clamps open so far and are not taken yet."""
+    return sum(number for opens, number, _ in _free(shop, taken) if opens >= wide)
 
 
 def _free(shop: Shop, taken: Sequence[tuple[Fraction, int]]) -> list[tuple[Fraction, int, Fraction]]:

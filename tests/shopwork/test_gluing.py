@@ -242,3 +242,32 @@ def test_the_table_of_times_has_a_word_for_every_operation() -> None:
     lacking = [key for key in trade_operations() if key not in times() and key not in ("sanding", "finishing", "lifting", "measuring")]
     assert lacking == []
     assert all(value >= 0 for value in times().values())
+
+
+SLIPS = CASE + (
+    'part slip from ply\n  grain back\n  across from left.right\n  back from 1" to 11"\n  up from 4" for 2"\n'
+    'part slip_2 from ply\n  grain back\n  across to right.left\n  back from 1" to 11"\n  up from 4" for 2"\n'
+    "joint butt slip into left\njoint butt slip_2 into right\n"
+)
+
+
+def test_pieces_that_are_not_joined_to_each_other_are_clamped_each_by_itself() -> None:
+    """Two slips on two sides that stand 18 1/2 in. apart: nothing lies between them that a clamp could press."""
+    made = model(SLIPS)
+    (clamping,) = gluing(made, made.joints).clamped
+    one = gluing(made, made.joints[:1]).clamped[0]
+    # each: 3/4 + 3/4 in.; 10 x 2 in. at the pressure of one
+    assert clamping.wide == one.wide == Fraction(3, 2) * INCH
+    assert (clamping.area, clamping.force, clamping.count, clamping.joints) == (2 * one.area, 2 * one.force, 2 * one.count, 2)
+    assert one.area == 20 * INCH**2 and clamping.long == 10 * INCH
+    assert 'opening 2"' in clamp_sentence(made, gluing(made, made.joints))
+
+
+def test_parts_that_lie_along_each_other_have_no_corner_for_the_square() -> None:
+    """A slip along its side lies on it; one that crosses the side stands square to it."""
+    glue = 'step "Slips"\n  joins slip, slip_2, left, right\n  do "Glue them."\n'
+    along = model(SLIPS.replace('grain back', 'grain up').replace('for 2"', 'for 20"') + glue)
+    (step,) = [s for s in procedure(along) if s.title == "Slips"]
+    assert not any("square" in text for text in step.checks)
+    (step,) = [s for s in procedure(model(SLIPS + glue)) if s.title == "Slips"]
+    assert "Check with a square in each corner." in step.checks
