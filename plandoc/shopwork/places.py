@@ -1,7 +1,7 @@
 """Where a part stands on another to which nothing guides it: a butt, pocket-screwed or screwed joint has no channel.
 
-The place is measured from the reference edges of the part that is met, as its drawing does; where that one lies within
-the first, the other way round. Of parts that lean differently it is measured on the face that both share, as the leaning
+What meets is measured, a shoulder and not the tongue beyond it, from the reference edges of the part that is met, as its
+drawing does; where that one lies within the first, the other way round. Of parts that lean differently it is measured on the face that both share, as the leaning
 part lies on the bench.
 """
 
@@ -101,22 +101,29 @@ def place_pieces(model: Model, joint: Joint) -> tuple[Piece, ...]:
     if a.lean != b.lean:
         return _leaning(a, b)
     axes = sorted(other_axes(joint.entry.axis), key=lambda axis: (axis == b.length_axis, axis))
-    return tuple(piece for axis in axes for piece in _along(a, b, axis, a.box.span(axis)))
+    return tuple(piece for axis in axes for piece in _along(a, b, axis, a.shoulder.span(axis)))
 
 
 def _along(a: Part, b: Part, axis: int, span: tuple[Fraction, Fraction]) -> tuple[Piece, ...]:
-    """The place on one axis, nothing where both ends are flush; span: that of A in the coordinates of B."""
+    """The place on one axis, nothing where both ends are flush; span: that of A between its shoulders, in the coordinates of B: its
+    tongues lie in other parts."""
     mine, theirs = span, b.box.span(axis)
     flush = [Face(axis, side) for side, one, two in ((-1, mine[0], theirs[0]), (1, mine[1], theirs[1])) if abs(one - two) < CLOSE]
     if flush:
-        return (Piece(f"flush with the {edge_words(b, flush[0])}"),) if len(flush) < 2 else ()
+        return (Piece(f"{_shouldered(a, flush[0])}flush with the {edge_words(b, flush[0])}"),) if len(flush) < 2 else ()
     if mine[0] < theirs[0] and theirs[1] < mine[1]:
         near = reference_face(a, axis)
         back = theirs[0] - mine[0] if near.side < 0 else mine[1] - theirs[1]
-        return (Piece(f"the {edge_words(b, near)} of {part_words(b)} ", (back,), f" from the {edge_words(a, near)} of {part_words(a)}"),)
+        end = "shoulder at the " if _shouldered(a, near) else ""
+        return (Piece(f"the {edge_words(b, near)} of {part_words(b)} ", (back,), f" from the {end}{edge_words(a, near)} of {part_words(a)}"),)
     near = reference_face(b, axis)
     off = distance(b, axis, *mine)
-    return (Piece("", (abs(off),), f" {'beyond' if off < 0 else 'from'} the {edge_words(b, near)}"),)
+    return (Piece(_shouldered(a, near), (abs(off),), f" {'beyond' if off < 0 else 'from'} the {edge_words(b, near)}"),)
+
+
+def _shouldered(part: Part, face: Face) -> str:
+    """`its shoulder ` where a tongue stands out beyond it on that side."""
+    return "its shoulder " if part.lean is None and part.box.at(face) != part.shoulder.at(face) else ""
 
 
 def _leaning(a: Part, b: Part) -> tuple[Piece, ...]:

@@ -55,6 +55,13 @@ def test_a_rail_that_crosses_a_leaning_post_is_marked_at_both_edges_of_the_post(
         assert abs(post.lean.point((x, y, z))[2] - rail.box.hi[2]) <= Fraction(3, 10)
 
 
+def test_a_rail_with_tenons_is_placed_by_its_shoulder() -> None:
+    """The leg stands 1 1/2 in. from the front edge of the top and is 3 in. wide; the tenon 1 3/4 in. long lies inside it."""
+    _, steps = read("carving-bench")
+    (line,) = [text for text in lines(steps) if text.startswith("High rail (C) of Left trestle on Top (A)")]
+    assert 'its shoulder 4 1/2" from the front edge' in line
+
+
 def test_an_authors_step_says_it_too() -> None:
     """The cleat, 300 long and 60 high, lies on a rail 780 long and 50 high, 5 below its top and 240 from its ends."""
     _, steps = read("tide-board")
