@@ -101,7 +101,7 @@ def _mm(text: str) -> float:
 def _holds(a: Part, b: Part, piece: str) -> bool:
     """Whether A stands so on B; of several lengths, which are those of as many parts, whether one is."""
     axis, side = SIDES[re.search(r"(?:from|beyond|with) the (\w+)", piece)[1]]  # type: ignore[index]
-    mine, theirs = (float((box.lo if side < 0 else box.hi)[axis]) for box in (a.box, b.box))
+    mine, theirs = (float((box.lo if side < 0 else box.hi)[axis]) for box in (a.shoulder if "its shoulder" in piece else a.box, b.box))
     if piece.startswith("flush"):
         return abs(mine - theirs) < 1e-3
     sizes = re.findall(r"[\d /]*\d(?:\.\d+)?(?:\"| mm)", piece)
