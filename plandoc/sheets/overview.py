@@ -11,7 +11,7 @@ from plandoc.sheets.context import SheetContext
 from plandoc.sheets.listsheets import letter, list_heading
 from plandoc.sheets.registry import SheetKind
 from plandoc.sheets.tables import Column, Row, Table
-from plandoc.shopwork.estimates import duration, whole_minutes
+from plandoc.shopwork.estimates import duration, fives, hours, whole_minutes
 from plandoc.shopwork.gluewords import liquid_words, surface_words, wide_words
 from plandoc.shopwork.gluing import Clamping
 from plandoc.shopwork.shopping import all_glue_ups
@@ -20,7 +20,7 @@ from plandoc.shopwork.worktimes import StepTime, step_times
 from plandoc.tables.gluing import POUND
 
 TITLE = "The job at a glance"
-NOTE = "Times are estimates (common practice): one worker, set-up included; drying as the label says. The plan changes them: time dado 4."
+NOTE = "Times are estimates (common practice): one worker, set-up included; drying as the label says. A plan can set its own: time dado 4."
 GLUE = "Estimates: force by published pressures (100 to 250 lb/sq in., 0.7 to 1.7 MPa), clamps × opening. Glue 0.006 in. thick (from memory)."
 FORMS = ((1.6, 1, True), (1.6, 2, True), (1.15, 1, True), (1.15, 2, True), (1.15, 2, False), (0.9, 2, False))
 """Mm over and under the lettering of a cell, columns of steps (the machines stand in a single one only), whether with the count
@@ -97,14 +97,14 @@ def _steps(found: Sequence[StepTime], machines: bool, parts: bool) -> tuple[list
         on = ", ".join(dict.fromkeys(plain_tool(m.name) for m in machines_in(row.step) if m.key not in ("measuring", "lifting")))
         cells = (str(row.step.number), row.step.title, *([on[:1].upper() + on[1:]] if machines else []), *([str(row.pieces or "")] if parts else []), _time(row.work), _time(row.wait))
         rows.append(Row(cells, (("step", str(row.step.number)),)))
-    sums = [_time(sum((getattr(row, name) for row in found), Fraction(0))) for name in ("work", "wait")]
+    sums = [hours(sum(fives(getattr(row, name)) for row in found)) for name in ("work", "wait")]
     rows.append(Row(("", "All steps (estimate)", *([""] if machines else []), *([""] if parts else []), *sums), (("step", "total"),)))
     return columns, rows
 
 
 def _time(time: Fraction) -> str:
     """In steps of five minutes, rounded up; "" for none."""
-    return duration(-(-whole_minutes(time) // 5) * 5) if time else ""
+    return hours(fives(time))
 
 
 def _glue_rows(ctx: SheetContext) -> tuple[list[Column], list[Row]] | None:

@@ -20,7 +20,7 @@ from plandoc.model.entities import Joint, Model
 from plandoc.sheets.traced import traced
 from plandoc.sheets.views import Placement, Scene, stroke_lines
 from plandoc.shopwork.gluewords import GlueUp
-from plandoc.shopwork.gluing import clamp_span, held_together
+from plandoc.shopwork.gluing import Piece, held_together
 
 CLAMPS = 2  # shown in one direction
 OFF = (3.0, 2.2, 3.8)  # mm on paper from the piece to the bar of a clamp; the first that lies on no edge
@@ -31,10 +31,10 @@ MORE = 6.0  # mm on paper that a frame at another distance has to show more; a l
 Point = tuple[float, float, float]
 
 
-def pressed(model: Model, ups: Sequence[GlueUp], paths: Sequence[str]) -> dict[int, list[tuple[Joint, ...]]]:
+def pressed(model: Model, ups: Sequence[GlueUp], paths: Sequence[str]) -> dict[int, list[Piece]]:
     """The joints that straight clamps close, by the axis along which they press and the piece that they make, of those between
     the parts that are shown."""
-    found: dict[int, list[tuple[Joint, ...]]] = {}
+    found: dict[int, list[Piece]] = {}
     for up in ups:
         for clamping in up.found.clamped:
             own = [j for j in up.found.joints if j.entry.axis == clamping.axis and not j.askew and j.a in paths and j.b in paths]
@@ -43,7 +43,7 @@ def pressed(model: Model, ups: Sequence[GlueUp], paths: Sequence[str]) -> dict[i
     return found
 
 
-def clamps(model: Model, joints: dict[int, list[tuple[Joint, ...]]], bodies: Sequence[tuple[str, Solid]], place: Placement, style: Style) -> list[Item]:
+def clamps(model: Model, joints: dict[int, list[Piece]], bodies: Sequence[tuple[str, Solid]], place: Placement, style: Style) -> list[Item]:
     """What is seen of the clamps. joints: by the axis along which they are pressed, and the piece."""
     scene = Scene(bodies, place.view)
     edges = Stronger(stroke_lines(traced(bodies, place.view), place))
@@ -52,8 +52,8 @@ def clamps(model: Model, joints: dict[int, list[tuple[Joint, ...]]], bodies: Seq
     items: list[Item] = []
     for axis, own in sorted(joints.items()):
         for piece in own:
-            low, high = clamp_span(model, axis, piece)
-            for middle in _places(axis, piece):
+            low, high = piece.span(model, axis)
+            for middle in _places(axis, piece.pressed):
                 items += _clamp(axis, (float(low), float(high)), middle, outer, scene, edges, place, style)
     return items
 

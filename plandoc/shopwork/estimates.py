@@ -33,6 +33,16 @@ def duration(time: Fraction | int) -> str:
     return " ".join([*words, f"{rest} min"] if rest or not hours else words)
 
 
+def fives(time: Fraction) -> int:
+    """Minutes rounded up to five, as a list of steps gives them."""
+    return -(-whole_minutes(time) // 5) * 5
+
+
+def hours(time: int) -> str:
+    """`25 min`, `18 h 10 min`: minutes as they are, so that the sum of a column is that of its rows; "" for none."""
+    whole, rest = divmod(time, 60)
+    return " ".join([*([f"{whole} h"] if whole else []), *([f"{rest} min"] if rest else [])])
+
 
 def drying_words(model: Model) -> str:
     """`Drying between coats as the label says, about 8 h (estimate).`"""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -13,10 +14,12 @@ from plandoc.shopwork.alike import form_of
 from plandoc.shopwork.closing import closing_moves
 from plandoc.shopwork.draft import level_of
 from plandoc.shopwork.estimates import duration, minutes, whole_minutes
-from plandoc.shopwork.gluing import Clamping, Gluing, gluing, panel_gluing
+from plandoc.shopwork.gluing import CLAMPING, Clamping, Gluing, gluing, panel_gluing
 from plandoc.shopwork.jointwords import Level
 from plandoc.shopwork.names import counted, group_words
 
+_WAITS = r"\b(overnight|hours?|minutes?)\b"
+"""Words of an author who says in the text how long it waits."""
 DIRECTIONS = ("from left to right", "from front to back", "from bottom to top")
 """The axes of the world, as a clamp lies."""
 
@@ -34,6 +37,11 @@ class GlueUp:
         """How many there are."""
         return len(self.levels)
 
+    @property
+    def held(self) -> bool:
+        """Whether it stands in clamps until the glue has set: not where screws draw every joint together."""
+        return any(not any(f.kind in CLAMPING and not f.blind for f in j.fasteners) for j in self.found.joints)
+
 
 def glue_ups(model: Model, joints: Sequence[Joint], number: int = 0) -> tuple[GlueUp, ...]:
     """What is glued at one go among the joints that a step closes: by assembly, those that are alike once."""
@@ -50,17 +58,21 @@ def glue_ups(model: Model, joints: Sequence[Joint], number: int = 0) -> tuple[Gl
 
 
 def with_gluing(model: Model, step: Step, joints: Sequence[Joint]) -> Step:
-    """The step with what it glues, where that takes clamps or more time than the glue leaves."""
+    """The step with what it glues, where that takes clamps or more time than the glue leaves; an author's that does not say how
+    long it waits waits for the glue."""
     texts: list[str] = []
     cautions: list[str] = []
-    for up in glue_ups(model, joints):
+    ups = glue_ups(model, joints)
+    if step.author and not step.waits and any(up.held for up in ups) and not any(re.search(_WAITS, text.casefold()) for text in step.texts):
+        step = replace(step, waits=(waits_words(model),))
+    for up in ups:
         if not (up.found.clamped or up.found.mitred or up.found.leaning or up.found.late(model)):
             continue
         each = "For each " if up.alike > 1 else ""
         words = glue_words(up.found, model.info.units)
         text = f"{each}{words if each else words[:1].upper() + words[1:]} (estimates). {clamp_sentence(model, up.found)}".strip()
         texts.append(text)
-        cautions += warnings(model, up)
+        cautions += warnings(model, up, step.author)
     return replace(step, glue=(*step.glue, *texts), cautions=tuple(dict.fromkeys((*step.cautions, *cautions)))) if texts else step
 
 
@@ -111,18 +123,39 @@ def place_words(clamping: Clamping, units: Units) -> str:
         return f"in the middle of {each}"
     if clamping.long is None:
         return f"{low} on {each}, evenly along it"
-    share = clamping.long / low
-    onward = f" and {near_words(share, units)} apart" if low > 2 else ""
-    return f"{low} on {each}, {near_words(share / 2, units)} from its ends{onward}"
+    spread = _spread(clamping.long, low, units)
+    if spread is None:
+        return f"{low} on {each}, evenly along it"
+    end, apart = spread
+    onward = f" and {shop_text(apart, units, mark=True)} apart" if low > 2 else ""
+    return f"{low} on {each}, {shop_text(end, units, mark=True)} from its ends{onward}"
 
 
-def warnings(model: Model, up: GlueUp) -> list[str]:
-    """Where closing takes longer than the glue stays open, with the mend; where the shop's clamps are too few or too short."""
+def _spread(long: Fraction, count: int, units: Units) -> tuple[Fraction, Fraction] | None:
+    """Clamps in equal shares along a joint: from its ends, and apart, both to the nearest of a step with which they make up its
+    length within the step. The coarsest step that moves the outer ones by no more than half of their place; None where none does."""
+    share = long / count
+    for step in (INCH / 4, INCH / 8, INCH / 16) if units.system == "inch" else (Fraction(5), Fraction(2), Fraction(1)):
+        apart = max(_nearest(share, step), step)
+        end = _nearest((long - (count - 1) * apart) / 2, step)
+        if end > 0 and abs(end - share / 2) <= share / 4:
+            return end, apart
+    return None
+
+
+def _nearest(length: Fraction, step: Fraction) -> Fraction:
+    """Halves away from zero."""
+    return (length / step + Fraction(1, 2)) // 1 * step
+
+
+def warnings(model: Model, up: GlueUp, ordered: bool = False) -> list[str]:
+    """Where closing takes longer than the glue stays open, with the mend; where the shop's clamps are too few or too short.
+    ordered: the author says in which order it is closed, so no other order is said."""
     said = []
     found = up.found
     if found.late(model):
-        goes = two_goes(model, up)
-        mend = f"In two goes: {goes}. Or take a glue that stays open longer." if goes else "Take a glue that stays open longer."
+        goes = "" if ordered else two_goes(model, up)
+        mend = "Close it in two goes that keep to the order above, or take a glue that stays open longer." if ordered and parted(model, up) else f"In two goes: {goes}. Or take a glue that stays open longer." if goes else "Take a glue that stays open longer."
         said.append(f"Open time: {late_words(model, found)}. {mend}")
     said += [clamp_warning(model, c) for c in found.clamped if c.short]
     return said
@@ -197,7 +230,7 @@ def wide_words(wide: Fraction, units: Units) -> str:
 
 
 def near_words(length: Fraction, units: Units) -> str:
-    """A spacing rounded down to the quarter inch or to 5 mm."""
+    """A spacing of a panel rounded down to the quarter inch or to 5 mm."""
     step = INCH / 4 if units.system == "inch" else Fraction(5)
     return shop_text(max(length // step, 1) * step, units, mark=True)
 

@@ -117,27 +117,42 @@ def _along(joint: Joint) -> int:
     return int(-(-joint.channel.size(joint.run_axis) // most_apart()))
 
 
-def held_together(model: Model, joints: Sequence[Joint], closed: Sequence[Joint]) -> list[tuple[Joint, ...]]:
-    """These joints, by the pieces that all the joints closed together make: no clamp reaches from one piece to another."""
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """What joints that are closed at one go hold together. pressed: those of them that clamps close."""
+
+    pressed: tuple[Joint, ...]
+    closed: tuple[Joint, ...]
+
+    def span(self, model: Model, axis: int) -> tuple[Fraction, Fraction]:
+        """From jaw to jaw (mm, of the axis): over all that is pressed along it, and what screws hold in line with it."""
+        rooms = {j.id: pressed_area(model, j) for j in self.closed if j.entry.axis == axis}
+        own = [rooms[j.id] for j in self.pressed]
+        inline = [j for j in self.closed if j.id in rooms and any(_overlap(rooms[j.id], room, axis) for room in own)]
+        boxes = [model.part(path).stands for j in inline for path in (j.a, j.b)]
+        return min(b.lo[axis] for b in boxes), max(b.hi[axis] for b in boxes)
+
+
+def _overlap(one: Box, two: Box, axis: int) -> bool:
+    """Whether they lie in line, looking along the axis."""
+    return all(min(one.hi[x], two.hi[x]) > max(one.lo[x], two.lo[x]) for x in AXES if x != axis)
+
+
+def held_together(model: Model, joints: Sequence[Joint], closed: Sequence[Joint]) -> list[Piece]:
+    """The pieces that the joints closed together make, with those of these joints that lie in each: no clamp reaches from one
+    piece to another."""
     ends = {j.id: [Level(model, (level_of(model, j.a, j.b),)).unit(path) for path in (j.a, j.b)] for j in closed}
     group = standing_groups([replace(j, a=ends[j.id][0], b=ends[j.id][1]) for j in closed])
-    found: dict[int, list[Joint]] = {}
-    for joint in joints:
-        found.setdefault(group[ends[joint.id][0]], []).append(joint)
-    return [tuple(own) for own in found.values()]
+    of = {j.id: group[ends[j.id][0]] for j in closed}
+    pieces = dict.fromkeys(of[j.id] for j in joints)
+    return [Piece(*(tuple(j for j in own if of[j.id] == number) for own in (joints, closed))) for number in pieces]
 
 
-def clamp_span(model: Model, axis: int, joints: Sequence[Joint]) -> tuple[Fraction, Fraction]:
-    """From jaw to jaw (mm, of the axis): over the parts of joints of one piece."""
-    boxes = [model.part(path).stands for j in joints for path in (j.a, j.b)]
-    return min(b.lo[axis] for b in boxes), max(b.hi[axis] for b in boxes)
-
-
-def _clamping(model: Model, axis: int, pieces: Sequence[Sequence[Joint]], taken: Sequence[tuple[Fraction, int]]) -> Clamping:
+def _clamping(model: Model, axis: int, pieces: Sequence[Piece], taken: Sequence[tuple[Fraction, int]]) -> Clamping:
     """Clamps along an axis of pieces that are closed at one go, each for itself."""
     found: list[Clamping] = []
-    for joints in pieces:
-        found.append(_of_piece(model, axis, joints, [*taken, *((c.wide, c.count) for c in found)]))
+    for piece in pieces:
+        found.append(_of_piece(model, axis, piece, [*taken, *((c.wide, c.count) for c in found)]))
     longs = {c.long for c in found}
     rows = [c for c in found if c.count] or found
     return replace(
@@ -147,18 +162,18 @@ def _clamping(model: Model, axis: int, pieces: Sequence[Sequence[Joint]], taken:
     )  # fmt: skip
 
 
-def _of_piece(model: Model, axis: int, joints: Sequence[Joint], taken: Sequence[tuple[Fraction, int]]) -> Clamping:
+def _of_piece(model: Model, axis: int, piece: Piece, taken: Sequence[tuple[Fraction, int]]) -> Clamping:
     """Clamps along an axis of one piece: for its fullest plane, each joint with at least one for every length that one presses."""
     planes: dict[Fraction, list[tuple[Fraction, Fraction, Fraction]]] = {}
-    kinds = [pressure_for(min(_densities(model, j))) for j in joints]
-    for joint, kind in zip(joints, kinds, strict=True):
+    kinds = [pressure_for(min(_densities(model, j))) for j in piece.pressed]
+    for joint, kind in zip(piece.pressed, kinds, strict=True):
         room = pressed_area(model, joint)
         sides = [room.size(x) for x in AXES if x != axis]
         area = sides[0] * sides[1]
         if joint.kind == "tenon":
             area = max(area - joint.channel.size(joint.run_axis) * joint.channel.size(3 - joint.run_axis - axis), ZERO)
         planes.setdefault(room.hi[axis], []).append((area, force(area, kind.used), max(sides)))
-    low, high = clamp_span(model, axis, joints)
+    low, high = piece.span(model, axis)
     wide = high - low
     counts = []
     for rows in planes.values():

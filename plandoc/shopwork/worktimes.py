@@ -8,20 +8,21 @@ from fractions import Fraction
 
 from plandoc.model.entities import Model, Step
 from plandoc.quantity import FOOT
-from plandoc.shopwork.claims import all_paths, claims
+from plandoc.shopwork.claims import claims
 from plandoc.shopwork.estimates import closing_minutes, minutes
 from plandoc.shopwork.gluewords import glue_ups
-from plandoc.shopwork.gluing import CLAMPING
 from plandoc.shopwork.names import stock_words
 from plandoc.shopwork.operations import Operation, WorkItem, operations
 from plandoc.shopwork.shopping import surface
+from plandoc.shopwork.state import states
 from plandoc.shopwork.trade import kinds_of
 from plandoc.tables.times import by_area, times
 
 
 @dataclass(frozen=True, slots=True)
 class StepTime:
-    """work and wait in minutes (estimates); pieces: parts that the step cuts or works on, or brings together."""
+    """work and wait in minutes (estimates); pieces: parts that the step names, those that it cuts,
+    works on or brings."""
 
     step: Step
     pieces: int
@@ -35,7 +36,7 @@ def step_times(model: Model, steps: Sequence[Step]) -> tuple[StepTime, ...]:
     taken = claims(model, steps)
     joints = [sum(item.operation.startswith("join:") for item in row) for row in taken]
     found = []
-    for number, (step, items) in enumerate(zip(steps, taken, strict=True)):
+    for number, (step, items, state) in enumerate(zip(steps, taken, states(model, steps), strict=True)):
         ahead = next((count for count in joints[number:] if count), 0)
         counts = _counts(model, step, items, every, ahead)
         work = sum((count * minutes(model.info, kind) + (minutes(model.info, f"{kind}_setup") if count else 0) for kind, count in counts.items()), Fraction(0))
@@ -43,12 +44,10 @@ def step_times(model: Model, steps: Sequence[Step]) -> tuple[StepTime, ...]:
         work += sum((up.alike * closing_minutes(model.info, len(up.found.joints), up.found.area) for up in ups), Fraction(0))
         if not counts:
             work = minutes(model.info, "author_step")
-        paths = {path: None for item in items for path in ((item.path,) if item.path else every[item.operation].parts)} | dict.fromkeys(all_paths(model, step.joins))
-        pressed = [j for up in ups for j in up.found.joints if not any(f.kind in CLAMPING and not f.blind for f in j.fasteners)]
-        wait = minutes(model.info, "glue_held") if pressed or "gluing_up_panel" in step.kinds else Fraction(0)
+        wait = minutes(model.info, "glue_held") if any(up.held for up in ups) or "gluing_up_panel" in step.kinds else Fraction(0)
         if "finishing" in step.kinds:
             wait += minutes(model.info, "finish_dry") * _coats(model)
-        found.append(StepTime(step, sum(model.part(path).count for path in paths), work, wait))
+        found.append(StepTime(step, sum(model.part(path).count for path in state.new), work, wait))
     return tuple(found)
 
 
@@ -74,5 +73,6 @@ def _counts(model: Model, step: Step, items: Sequence[WorkItem], every: dict[str
 
 
 def _coats(model: Model) -> Fraction:
-    """The most coats of a finish of the plan, one where it names none."""
-    return max((item.number("coats") or Fraction(1) for item in model.hardware if item.kind == "finish"), default=Fraction(1))
+    """The most coats of a finish that the plan puts on a part, one where it puts on none."""
+    used = {fitting.item for fitting in model.fittings}
+    return max((item.number("coats") or Fraction(1) for item in model.hardware if item.kind == "finish" and item.name in used), default=Fraction(1))

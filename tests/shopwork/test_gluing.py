@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
@@ -25,6 +26,7 @@ from plandoc.shopwork.gluewords import (
 from plandoc.shopwork.gluing import Clamping, clamps_for, glued_area, gluing, panel_gluing
 from plandoc.shopwork.hardwarelist import spread_area
 from plandoc.shopwork.procedure import procedure
+from plandoc.shopwork.stepwords import cautions_of
 from plandoc.tables.gluing import GALLON, POUND, force, glue_volume, pressure_for, pressures
 from plandoc.tables.times import times
 from plandoc.world import DiskWorld
@@ -271,3 +273,53 @@ def test_parts_that_lie_along_each_other_have_no_corner_for_the_square() -> None
     assert not any("square" in text for text in step.checks)
     (step,) = [s for s in procedure(model(SLIPS + glue)) if s.title == "Slips"]
     assert "Check with a square in each corner." in step.checks
+
+
+def test_what_screws_hold_in_line_lies_in_the_clamp_too() -> None:
+    """A facing of 3/4 in., screwed to the left side in the same step, stands between the jaws; one beside the shelf does not."""
+    facing = 'part facing from ply\n  across to left.left\n  back from 0 to 12"\n  up from {}\njoint butt facing into left with screw_no8_1_1_2_in every 4"\n'
+    shelf = shelves("4").replace("part left", 'include "library/hardware.plan"\npart left', 1)
+    for up, wide in (('2" to 8"', Fraction(83, 4)), ('20" to 28"', Fraction(20))):
+        made = model(shelf + facing.format(up))
+        (clamping,) = gluing(made, made.joints).clamped
+        assert clamping.wide == wide * INCH
+
+
+@pytest.mark.parametrize(("long", "count"), [("19 9/16", 8), ("27 25/32", 3), ("18 1/2", 3), ("30", 12), ("12", 20), ("31 3/8", 2)])
+def test_places_of_clamps_make_up_the_joint(long: str, count: int) -> None:
+    """Both ends and the spaces between, as printed, are the joint within a quarter of an inch."""
+    length = sum((Fraction(word) for word in long.split()), Fraction(0))
+    said = place_words(Clamping(0, Fraction(1), Fraction(1), INCH, count, count, Fraction(1), pressure_for(Fraction(600)), None, 1, length * INCH), Units("inch", Fraction(1, 32)))
+    if count == 20:
+        assert said.endswith("evenly along it")
+        return
+    end, *apart = [sum((Fraction(word) for word in found.split()), Fraction(0)) for found in re.findall(r'([\d /]+)"', said)]
+    if count == 2:
+        assert apart == [] and abs(end - length / 4) <= Fraction(1, 8)
+    else:
+        assert abs(2 * end + (count - 1) * apart[0] - length) <= Fraction(1, 4) and end >= apart[0] / 4
+
+
+AUTHORED = 'step "Close the case"\n  joins left, right, shelf_1, shelf_2, shelf_3, shelf_4, shelf_5\n  do "Glue the shelves into the left side, then set the right side on."\n'
+
+
+def test_an_authors_step_waits_for_the_glue_and_keeps_its_order() -> None:
+    many = shelves("2", "8", "14", "20", "26")
+    (step,) = [s for s in procedure(model(many + AUTHORED)) if s.title == "Close the case"]
+    assert step.waits == ("Leave in the clamps for the time on the glue's label: about 1 h, and a day before it is stressed (estimates).",)
+    (late,) = [text for text in step.cautions if text.startswith("Open time")]
+    assert "In two goes: first" not in late and late.endswith("Close it in two goes that keep to the order above, or take a glue that stays open longer.")
+    for own in ('  wait "Two hours."\n', '  do "Leave it overnight."\n'):
+        (step,) = [s for s in procedure(model(many + AUTHORED + own)) if s.title == "Close the case"]
+        assert not any("label" in text for text in step.waits)
+
+
+def test_the_short_name_of_a_caution_is_no_heading_of_another() -> None:
+    """`Open time (step 10)` must not lead to the words that begin `Open time:` there and say something else."""
+    many = shelves("2", "8", "14", "20", "26") + 'part rail from ply\n  grain across\n  across between left and right\n  back from 4"\n  up from 5" for 2"\njoint butt rail into left, right\n'
+    steps = procedure(model(many + AUTHORED))
+    for step, own in zip(steps, cautions_of(steps), strict=True):
+        for name, number in own.again:
+            there = next(s for s in steps if s.number == number)
+            assert not [text for text in there.cautions if text.startswith(f"{name}:") and text not in step.cautions]
+    assert any(own.again for own in cautions_of(steps))

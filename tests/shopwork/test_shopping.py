@@ -10,6 +10,7 @@ from plandoc.publish.buyinglist import buying_rows
 from plandoc.quantity import INCH
 from plandoc.shopwork.procedure import procedure
 from plandoc.shopwork.shopping import costs, glue_of, heaviest, shopping, surface, weight
+from plandoc.shopwork.state import states
 from plandoc.shopwork.worktimes import step_times
 from plandoc.tables.consumables import abrasive_sheets, glue_with_loss, spare
 from tests.shopwork.test_gluing import CASE, model, shelves
@@ -74,3 +75,21 @@ def test_times_of_steps_and_what_the_plan_sets() -> None:
     assert next(row for title, row in rows.items() if "dado" in title).work == 50
     assert next(row for title, row in rows.items() if title.startswith("Glue up")).wait == 45
     assert CASE
+
+
+def test_a_finish_that_is_put_on_nothing_has_no_coats() -> None:
+    """The library names finishes of three coats; the plan puts none on."""
+    bare, with_library = (model(text) for text in (shelves("4", "20"), shelves("4", "20").replace("part left", 'include "library/hardware.plan"\npart left', 1)))
+    assert any(item.kind == "finish" and item.number("coats") for item in with_library.hardware)
+    waits = [[(row.work, row.wait) for row in step_times(made, procedure(made))][-1] for made in (bare, with_library)]
+    assert waits[0] == waits[1] and waits[0][1] == 8 * 60
+
+
+def test_the_count_of_parts_is_that_of_the_parts_that_the_step_names() -> None:
+    """Screws driven into parts that stand already bring none."""
+    butt = 'part shelf from ply\n  across between left and right\n  back from 0 to 12"\n  up from 26"\njoint butt shelf into left, right with screw_no8_1_1_2_in every 4"\n'
+    made = model(shelves("4", "20").replace("part left", 'include "library/hardware.plan"\npart left', 1) + butt)
+    steps = procedure(made)
+    for row, state in zip(step_times(made, steps), states(made, steps), strict=True):
+        assert row.pieces == sum(made.part(path).count for path in state.new)
+    assert {row.step.title: row.pieces for row in step_times(made, steps)}["Drive the screws"] == 0
