@@ -217,7 +217,8 @@ def _pin_sockets(context: JointContext, found: k.Corner, row: Row) -> Iterator[F
 
 
 def _tail_sockets(context: JointContext, found: k.Corner, row: Row, fit: Fraction) -> Iterator[Feature]:
-    """In the board with the pins: the room of the tails, wider by the fit."""
+    """In the board with the pins: the room of the tails, wider by the fit. Half-blind ones are figured as they open in the
+    face that they are cut from, which is their narrow side; through ones at their wide side."""
     tailed = bool(context.args.get("tailed"))
     part, mate, end = (context.a, context.b.path, found.into) if tailed else (context.b, context.a.path, found.out)
     blind, tell = bool(context.args.get("half_blind")), context.tell
@@ -225,14 +226,15 @@ def _tail_sockets(context: JointContext, found: k.Corner, row: Row, fit: Fractio
     for number, (lo, hi) in enumerate(row.tails(), 1):
         tip = (lo - fit / 2, hi + fit / 2)
         base = (tip[0] + row.rise, tip[1] - row.rise)
-        note = f"slope {_ratio(row.slope)}, narrow side {tell.figure(base[1] - base[0])}"
-        yield _socket(context, found, part, "tail socket", number, tip, _piece(context, found, base, tip), face, mate, note, True)
+        other = f"{tell.figure(tip[1] - tip[0])} wide at the lap" if blind else f"narrow side {tell.figure(base[1] - base[0])}"
+        note = f"slope {_ratio(row.slope)}, {other}"
+        yield _socket(context, found, part, "tail socket", number, base if blind else tip, _piece(context, found, base, tip), face, mate, note, True)
 
 
 def _socket(
     context: JointContext, found: k.Corner, part: Frame, kind: str, number: int, wide: tuple[Fraction, Fraction], piece: Prism, face: Face, mate: str, note: str, in_row: bool
 ) -> Feature:  # fmt: skip
-    """One socket, figured at its wide side: corner from the reference edge, width, length, and the slope in words."""
+    """One socket, figured across `wide`: corner from the reference edge, width, length, and the slope in words."""
     axis = found.row
     inside = part.shoulder.lo[axis] < wide[0] and wide[1] < part.shoulder.hi[axis]
     place = part.to_datum(axis, *wide) if inside else None

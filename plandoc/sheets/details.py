@@ -247,7 +247,7 @@ def detail_figures(ctx: SheetContext, detail: Detail, cut: Cut, place: Placement
     taken: dict[str, list[Measure]] = {}
     for m in every:
         number, _ = picture_axis(place.view, m.axis)
-        for side in ("above",) if number == 0 else ("left", "right"):
+        for side in _sides(place, m, shown_area(ctx.model, joint, cut.axis, cut.at), number):
             row = taken.setdefault(side, [])
             if any(m.lo < o.hi and o.lo < m.hi for o in row):
                 continue
@@ -255,6 +255,19 @@ def detail_figures(ctx: SheetContext, detail: Detail, cut: Cut, place: Placement
             found.append(_measured(ctx, joint, place, m, side, corner, middle))
             break
     return tuple(found)
+
+
+def _sides(place: Placement, m: Measure, area: Box, number: int) -> tuple[str, ...]:
+    """The sides of a detail that a figure may stand at: of one that holds in one plane, the side of that plane."""
+    sides = ("above", "below") if number == 0 else ("left", "right")
+    if m.holds is None:
+        return ("above",) if number == 0 else sides
+    axis, at = m.holds
+    across, turn = picture_axis(place.view, axis)
+    if across != 1 - number:
+        return sides[:1] if number == 0 else sides
+    low = (at - area.lo[axis] < area.hi[axis] - at) == (turn > 0)  # the left of the picture, or its lower border
+    return sides[:1] if low == (across == 0) else sides[1:]
 
 
 def _from_strokes(figures: Sequence[DimensionRequest], strokes: Sequence[Line]) -> list[DimensionRequest]:
@@ -281,11 +294,11 @@ def _measured(ctx: SheetContext, joint: Joint, place: Placement, m: Measure, sid
         at[m.axis] = value
         x, y = place.spot((at[0], at[1], at[2]))
         high, wide = _half_chord(x - mx), _half_chord(y - my)
-        edges = {"above": (x, max(corner[1], my - high)), "left": (max(corner[0], mx - wide), y), "right": (min(corner[2], mx + wide), y)}
+        edges = {"above": (x, max(corner[1], my - high)), "below": (x, min(corner[3], my + high)), "left": (max(corner[0], mx - wide), y), "right": (min(corner[2], mx + wide), y)}
         points.append(edges[side])
     size = m.hi - m.lo
     return DimensionRequest(
-        "x" if side == "above" else "y", points[0], points[1], size, shop_number(size, ctx.model.info.units), "size", side,
+        "x" if side in ("above", "below") else "y", points[0], points[1], size, shop_number(size, ctx.model.info.units), "size", side,
         m.ends if any(m.ends) else (f"{joint.id}.{m.name}.lo", f"{joint.id}.{m.name}.hi"), AXIS_WORDS[m.axis],
     )  # fmt: skip
 

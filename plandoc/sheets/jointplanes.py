@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from plandoc.geometry.bodies import Box, Face, Point3, Prism, body_box, other_axes
+from plandoc.geometry.bodies import Box, Face, Loop, Point3, Prism, body_box, other_axes
 from plandoc.model.entities import Fastening, Feature, Joint, Model
 from plandoc.quantity import dual_diameter, dual_text
 
@@ -22,13 +22,15 @@ OFF_MIDDLE = Fraction(7, 20)  # so that a symmetrical piece is not cut along a c
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """One figure of a joint: along a world axis from lo to hi (mm). ends: what lies there, where it is not the joint's own size."""
+    """One figure of a joint: along a world axis from lo to hi (mm). ends: what lies there, where it is not the joint's own size.
+    holds: axis and coordinate (mm) of the only plane in which a slope lets the figure be true."""
 
     axis: int
     lo: Fraction
     hi: Fraction
     name: str
     ends: tuple[str, str] = ("", "")
+    holds: tuple[int, Fraction] | None = None
 
 
 def joint_plane(model: Model, joint: Joint) -> tuple[int, Fraction] | None:
@@ -121,7 +123,7 @@ def measures(model: Model, joint: Joint, normal: int) -> tuple[Measure, ...]:
             rows.append((feature.face.axis, *body_box(feature.cuts[0]).span(feature.face.axis), "depth", (feature.id, feature.id)))
         for axis, lo, hi, role, ends in rows:
             if axis != normal and lo < hi and all((m.axis, m.lo, m.hi) != (axis, lo, hi) for m in found):
-                found.append(Measure(axis, lo, hi, f"{role}{len(found) + 1}", ends))
+                found.append(Measure(axis, lo, hi, f"{role}{len(found) + 1}", ends, _holds(feature, axis, lo, hi)))
     if joint.kind == "dovetail":
         # the wood that half-blind tails leave before them
         b, axis = model.part(joint.b).shoulder, model.part(joint.b).thickness_axis
@@ -131,6 +133,19 @@ def measures(model: Model, joint: Joint, normal: int) -> tuple[Measure, ...]:
             if lo < hi and axis != normal and b.hi[axis] - b.lo[axis] > hi - lo and joint.channel.size(axis) + hi - lo == b.size(axis):
                 found.append(Measure(axis, lo, hi, f"lap{len(found) + 1}", ends))
     return tuple(found)
+
+
+def _holds(feature: Feature, axis: int, lo: Fraction, hi: Fraction) -> tuple[int, Fraction] | None:
+    """Where between its sloping sides a socket has this place or size; None for sides that do not slope."""
+    for cut in feature.cuts:
+        if isinstance(cut, Prism) and isinstance(cut.outline, Loop) and cut.axis != axis:
+            row = other_axes(cut.axis).index(axis)
+            there = {at: {p[row] for p in cut.outline.points if p[1 - row] == at} for at in {p[1 - row] for p in cut.outline.points}}
+            own = {lo, hi} & set().union(*there.values())
+            planes = [at for at, ends in there.items() if own <= ends]
+            if len(there) == 2 and len(planes) == 1:
+                return other_axes(cut.axis)[1 - row], planes[0]
+    return None
 
 
 def bore_lines(model: Model, joint: Joint, normal: int, at: Fraction) -> Iterator[tuple[Point3, Point3]]:

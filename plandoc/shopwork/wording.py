@@ -11,8 +11,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from plandoc.geometry.bodies import FACES, Box, Face, Point3, body_box, other_axes
-from plandoc.model.entities import Feature, Joint, Model, Part
+from plandoc.geometry.bodies import FACES, Box, Face, Loop, Point3, Prism, body_box, other_axes
+from plandoc.model.entities import Feature, Figure, Joint, Model, Part
 from plandoc.quantity import shop_text
 from plandoc.shopwork.cutters import BY_HAND, STACK, way_of
 from plandoc.shopwork.measures import Channel, channel, cut_box, distance, from_edges, reference_face
@@ -363,6 +363,7 @@ def end_row_words(work: Work) -> tuple[str, str]:
     setup = listed([f"{work.size(f.hi - f.lo)} {'from the end' if f.axis == part.length_axis else 'deep'}" for f in reach])
     if feature.note:
         setup += f", slope {feature.note.split(',')[0].removeprefix('slope ')}"
+    held = _held_at(work, widths[0])
     groups: dict[tuple[str, str], list[str]] = {}
     for one, wide in zip(work.features, widths, strict=True):
         edge = next((Face(axis, s) for s in (-1, 1) if (wide.lo if s < 0 else wide.hi) == part.box.at(Face(axis, s))), None)
@@ -376,8 +377,23 @@ def end_row_words(work: Work) -> tuple[str, str]:
         stand = [p for p in places if p.startswith("at ")]
         if inner:
             stand.append(f"near edge {listed(inner)} from the {edge_words(part, reference_face(part, axis))}")
-        said.append(f"{len(places)} {kind}{'s' if len(places) > 1 else ''} {wide_text} wide, {listed(stand)}")
+        said.append(f"{len(places)} {kind}{'s' if len(places) > 1 else ''} {wide_text} wide{held}, {listed(stand)}")
     return setup, _at_end(work, [(f.axis, v) for f in reach for v in (f.lo, f.hi)]) + "; ".join(said)
+
+
+def _held_at(work: Work, wide: Figure) -> str:
+    """On which broad face sockets for tails have the width that is told, and how wide half-blind ones are at their end."""
+    feature, part, axis = work.feature, work.part, wide.axis
+    cut = feature.cuts[0]
+    if feature.kind != "tail socket" or not isinstance(cut, Prism) or not isinstance(cut.outline, Loop):
+        return ""
+    across = other_axes(cut.axis)
+    row, flare = across.index(axis), across[1 - across.index(axis)]
+    at = next(p[1 - row] for p in cut.outline.points if p[row] == wide.lo)
+    face = next((Face(flare, side) for side in (-1, 1) if part.box.at(Face(flare, side)) == at), None)
+    if feature.depth is not None and feature.face == face:
+        return f" on that face ({feature.note.partition(', ')[2]})"
+    return f" on the {edge_words(part, face)}" if face is not None else ""
 
 
 def _at_end(work: Work, planes: Sequence[tuple[int, Fraction]]) -> str:

@@ -183,6 +183,13 @@ def test_half_blind_tails_stop_before_the_outer_face() -> None:
     for socket in cut_features(model, "side", "tail socket"):
         assert body_box(socket.cuts[0]).span(0) == (5, 18)
         assert (socket.face, socket.depth) == (FACES["right"], 13)
+    # In that face the sockets are narrow, pitch 40 less 10 less twice 13 / 8: the figures are those of the edges drawn there.
+    first, *_ = cut_features(model, "side", "tail socket")
+    row, base = 1, {p[1] for p in first.cuts[0].outline.points if p[0] == 18}
+    assert {(g.lo, g.hi) for g in first.figures if g.axis == row and g.role == "size"} == {(min(base), max(base))}
+    assert max(base) - min(base) == 30 - F(13, 4)
+    assert {g.hi for g in first.figures if g.role == "place"} == {5 + F(13, 8)}
+    assert first.note == "slope 1:8, 30 mm wide at the lap"
 
 
 def test_softwood_slopes_more() -> None:

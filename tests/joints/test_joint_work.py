@@ -90,7 +90,7 @@ def test_tails_are_cut_before_the_pins() -> None:
     assert any("slope 1:8" in t for t in tails.texts) and any("slope 1:8" in t for t in pins.texts)
     assert any("finished tails" in c for c in pins.checks)
     # Pitch 1 1/2, pins 3/8 at their narrow side, tails 1 1/8 from 3/16: four near edges, in both boards alike.
-    assert any('4 tail sockets 1 1/8" wide, near edge 3/16", 1 11/16", 3 3/16" and 4 11/16" from the bottom edge' in t for t in pins.texts)
+    assert any('4 tail sockets 1 1/8" wide on the rear face, near edge 3/16", 1 11/16", 3 3/16" and 4 11/16" from the bottom edge' in t for t in pins.texts)
 
 
 def test_the_row_of_tails_is_dimensioned_as_a_row() -> None:
@@ -112,6 +112,8 @@ def test_both_ends_of_half_blind_pins_are_told_apart() -> None:
     pins = step(procedure(clean(DRAWER)), "Cut the dovetail pins")
     (front,) = (t for t in pins.texts if t.startswith("Front board"))
     assert "left end: 4 tail sockets" in front and "right end: 4 tail sockets" in front
+    # The board is 3/4 thick, the lap 1/4: 1 1/8 wide at the lap, less twice 1/2 / 8 in the face that is worked.
+    assert "4 tail sockets 1\" wide on that face (1 1/8\" wide at the lap), near edge 1/4\"" in front
 
 
 def test_splines_are_on_the_hardware_list_and_go_in_with_the_glue() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from fractions import Fraction as F
 from itertools import pairwise
 from math import hypot
 
@@ -105,6 +106,29 @@ def test_a_joint_that_no_section_cuts_has_a_detail(body: str, mm: set[int], word
     assert words in " ".join(texts(view.items)), texts(view.items)
     assert {attr(g, "part") for g in groups(view.items, "cut")} >= ({"front", "side"} if "front" in body else set())
     assert lines(view.items, "vis")
+
+
+@pytest.mark.parametrize(
+    ("more", "outer", "inner"),
+    [
+        # 20 thick, slope 1 in 8: tails stand 5 from the edge at their ends, half pins are 7.5 and pins 15 wide at the inner face
+        ("", {F(5)}, {F(15, 2), F(15)}),
+        # 15 long before a lap of 5: all is figured in the face that is worked, pins 10 + 2 x 15 / 8 there
+        (" half_blind lap 5 mm", set(), {F(55, 8), F(55, 4)}),
+    ],
+)
+def test_figures_of_dovetails_stand_on_the_side_where_they_are_true(more: str, outer: set[F], inner: set[F]) -> None:
+    (view,) = details(CORNER + f"joint dovetail side into front tails 3 slope 8{more}\n")
+    circle = next(i for i in view.items if isinstance(i, Circle))
+    sides: dict[F, set[bool]] = {}
+    for group in groups(view.items, "dimension"):
+        if attr(group, "axis") == "z":
+            away = [line.points[-1][0] - circle.centre[0] for line in lines(group.items, "ext")]
+            sides.setdefault(F(attr(group, "mm")), set()).add(sum(away) > 0)
+    assert outer | inner <= set(sides), sides
+    of_inner = {side for mm in inner for side in sides[mm]}
+    assert len(of_inner) == 1
+    assert all(sides[mm] == {not side for side in of_inner} for mm in outer)
 
 
 def test_extension_lines_of_details_do_not_lie_on_edges() -> None:
