@@ -171,10 +171,11 @@ def grain_mark(at: XY, length: float, horizontal: bool, style: Style) -> tuple[I
     return (line, arrowhead(a, (-dx, -dy), style), arrowhead(b, (dx, dy), style), text)
 
 
-def reference_mark(at: XY, inward: XY, style: Style, kind: str = "face") -> tuple[Fill, ...]:
+def reference_mark(at: XY, inward: XY, style: Style, kind: str = "face", outside: bool = False) -> tuple[Fill, ...]:
     """The mark of a reference surface seen as an edge: a solid triangle whose base lies on the edge line and whose
     point looks into the part; one for the face, two side by side for the edge (own design, explained in the
-    legend). at: the middle of the mark on the edge line. Raises ValueError for another kind."""
+    legend). at: the middle of the mark on the edge line. outside: it stands before the edge and its point touches the line.
+    Raises ValueError for another kind."""
     if kind not in ("face", "edge"):
         raise ValueError(f"a reference mark is for a face or an edge, not {kind!r}")
     nx, ny = unit(inward)
@@ -184,6 +185,8 @@ def reference_mark(at: XY, inward: XY, style: Style, kind: str = "face") -> tupl
     out = []
     for along in places:
         x, y = at[0] + tx * along, at[1] + ty * along
+        if outside:
+            x, y = x - nx * high, y - ny * high
         base_a, base_b = (x - tx * half, y - ty * half), (x + tx * half, y + ty * half)
         out.append(Fill("ink", ((base_a, base_b, (x + nx * high, y + ny * high)),)))
     return tuple(out)

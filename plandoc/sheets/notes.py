@@ -120,6 +120,7 @@ def _legend(flow: Flow, ctx: SheetContext) -> None:
     )
     flow.sample(_reference(ctx, "face"), SAMPLE, 4.0, "reference face, seen as an edge: depths start here")
     flow.sample(_reference(ctx, "edge"), SAMPLE, 4.0, "reference edge: distances across start here")
+    flow.words("Where a view has no room for these two, they stand before it and touch the edge with their points.")
     flow.sample(_balloon(ctx), SAMPLE, 2 * style.balloon_radius, "part mark, alike in lists and drawings")
     size = style.height("note")
     for sign, meaning in signs_in_use(ctx.model):

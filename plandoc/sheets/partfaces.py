@@ -165,9 +165,10 @@ def side_view(main: FaceView, face: Face, turned: bool = False, first: bool = Fa
     return FaceView(FIRST_ANGLE[place] if first else place, face, over, upwards)
 
 
-def part_views(part: Part, turned: bool = False, first: bool = False) -> tuple[FaceView, ...]:
+def part_views(part: Part, turned: bool = False, first: bool = False, upright: bool = False) -> tuple[FaceView, ...]:
     """The main view first, then as few others as show all work. A plain part needs no second view: its thickness is
-    a note."""
+    a note. The opposite face stands upright at the far right, not on its head below, with `upright` and where words on it
+    read so."""
     main = main_view(part, turned)
     faces = [main.face]
 
@@ -187,7 +188,8 @@ def part_views(part: Part, turned: bool = False, first: bool = False) -> tuple[F
             want(profile_face(part, main, feature))
     if all(face.axis == main.face.axis for face in faces) and not plain(part, main):
         want(_edge_face(part, main))
-    return tuple(side_view(main, face, turned, first) for face in faces)
+    words = any(f.text and f.face == opposite(main.face) and f.reading == opposite(main.right) for f in part.features)
+    return tuple(side_view(main, face, turned or upright or words, first) for face in faces)
 
 
 def plain(part: Part, main: FaceView) -> bool:

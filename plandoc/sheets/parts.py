@@ -120,12 +120,13 @@ def _drawings(
     if len(plan.views) > 2 or room[0] < room[1]:
         ways.append((drawn(upright),))
     turned = plan if room[0] >= room[1] else upright
-    far = tuple(v.place for v in turned.views if v.place in (REAR, FAR))
-    sides = tuple(v.place for v in turned.views if v.place not in (REAR, FAR, MAIN))
-    for away in (far, sides):
-        rest = tuple(v.place for v in turned.views if v.place not in away)
+    # apart from the rest nothing is gained by turning the opposite face over
+    alone = plan_part(alike[0], turned is upright, first, ctx.model.info.units, True) if any(v.place == REAR for v in turned.views) else turned
+    for laid, far in ((alone, True), (turned, False)):
+        away = tuple(v.place for v in laid.views if v.place != MAIN and (v.place in (REAR, FAR)) == far)
+        rest = tuple(v.place for v in laid.views if v.place not in away)
         if away and rest:
-            ways.append((drawn(turned, rest), drawn(turned, away)))
+            ways.append((drawn(laid, rest), drawn(laid, away)))
     for way in ways:
         other = _common_scale(way, ctx)
         if other > scale:

@@ -123,10 +123,10 @@ class Ties:
         self.roots[self.root(b)] = self.root(a)
 
 
-def plan_part(part: Part, turned: bool = False, first: bool = False, units: Units | None = None) -> PartPlan:
-    """Views, measures and notes of a part. turned: the length runs up the sheet. first: first angle, not third.
-    units: what the plan prints; a pitch that is not printed exactly would add up its rounding, so it is not used."""
-    planner = _Planner(part, part_views(part, turned, first), units)
+def plan_part(part: Part, turned: bool = False, first: bool = False, units: Units | None = None, upright: bool = False) -> PartPlan:
+    """Views, measures and notes of a part. turned: the length runs up the sheet. first: first angle, not third. upright: the
+    opposite face is not turned over. units: what the plan prints; a pitch that is not printed exactly would add up its rounding, so it is not used."""
+    planner = _Planner(part, part_views(part, turned, first, upright), units)
     planner.overall()
     shapes = tuple(planner.shape(f) for f in part.features if not f.adds or f.cuts or f.figures)
     planner.rows()

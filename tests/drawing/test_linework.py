@@ -84,6 +84,8 @@ def test_marks() -> None:
     assert len(reference_mark((0.0, 0.0), (0.0, 1.0), STYLE)) == 1
     for mark in reference_mark((0.0, 0.0), (0.0, 1.0), STYLE, "edge"):
         assert sorted(p[1] for p in mark.loops[0]) == [0.0, 0.0, 2.2]
+    (before,) = reference_mark((0.0, 0.0), (0.0, 1.0), STYLE, outside=True)
+    assert sorted(p[1] for p in before.loops[0]) == [-2.2, -2.2, 0.0]
     with pytest.raises(ValueError, match="face or an edge"):
         reference_mark((0.0, 0.0), (0.0, 1.0), STYLE, "back")
     circle, letter = detail_circle((50.0, 50.0), 8.0, "B", STYLE)

@@ -10,7 +10,7 @@ import pytest
 
 from plandoc.geometry.bodies import ACROSS, AXES, BACK, UP, Box, Disc, Face, Prism, box_prism
 from plandoc.model.entities import Feature, Figure, Part
-from plandoc.sheets.partfaces import ABOVE, BELOW, MAIN, part_views
+from plandoc.sheets.partfaces import ABOVE, BELOW, FAR, MAIN, REAR, part_views
 from plandoc.sheets.partviews import PartPlan, Ties, feature_planes, plan_part
 from tests.support.sample_model import BACKING, PANEL, PINS_UP, T, inch, sample_case
 
@@ -208,6 +208,18 @@ def test_views_are_right_handed() -> None:
             r, u, n = (view.projection.right, view.projection.up, view.projection.toward)
             cross = (r[1] * u[2] - r[2] * u[1], r[2] * u[0] - r[0] * u[2], r[0] * u[1] - r[1] * u[0])
             assert cross == n
+
+
+def test_words_on_the_opposite_face_are_upright() -> None:
+    """A face with words is not turned over below the main view, on its head: it stands at the far right, up as the piece is."""
+    part = replace(divider(), features=(*divider().features, *(replace(divider().features[0], id=f"divider.more{n}") for n in range(3))))
+    main = part_views(part)[0]
+    away = Face(main.face.axis, -main.face.side)
+    word = Feature("divider.word", "lettering", away, centre=(ZERO, inch(5), inch(10)), text="LEFT", height=inch(1), reading=Face(main.right.axis, -main.right.side))
+    for features, upright in (((*part.features, word), False), (part.features, True)):
+        (view,) = (v for v in part_views(replace(part, features=features), upright=upright) if v.face == away)
+        assert (view.place, view.up, view.right) == (FAR, main.up, Face(main.right.axis, -main.right.side))
+    assert {v.place for v in part_views(part) if v.face == away} == {REAR}
 
 
 def test_a_figure_that_another_figure_gives_already_is_left_out() -> None:

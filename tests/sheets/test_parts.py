@@ -10,7 +10,7 @@ from pathlib import Path
 
 from plandoc.drawing.audit import audit
 from plandoc.drawing.boxes import item_extent
-from plandoc.drawing.display import Circle, Group, Item, Line, Sheet, Text, walk
+from plandoc.drawing.display import Circle, Fill, Group, Item, Line, Sheet, Text, walk
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.scales import listed_scales
 from plandoc.drawing.style import load_style
@@ -534,3 +534,34 @@ def test_a_heading_is_as_wide_as_its_sheet_lets_it_be() -> None:
     assert own_scale(drawing, ctx) == Fraction(1, 4) and fits(block, *room_of(ctx))
     titles = [item for item in walk(block.items) if isinstance(item, Text) and item.role == "vtitle"]
     assert [item.text for item in titles][:3] == ["DRAWER BOX", "SIDE, LEFT (AS", "DRAWN)"]
+
+
+def test_every_view_marks_its_reference_faces() -> None:
+    """A groove 3 mm from the edge leaves no room for the signs in the view, the edge of 12 mm none at all: they stand before it."""
+    plan = """
+plan "Side"
+  units mm to 0.5
+stock board sheet 1200 mm x 600 mm
+  called 12 mm
+  measured 12 mm
+part side from board
+  grain back
+  across from 0
+  back from 0 to 400 mm
+  up from 0 to 90 mm
+part low from board
+  grain back
+  across from side.right to 300 mm
+  back from 0 to 400 mm
+  up from 3 mm
+joint groove low into side deep 6 mm
+"""
+    drawn = [g for d in compose(context(resolved(plan).model)) for g in groups(d.items, "view") if dict(g.attrs)["part"] == "side"]
+    assert len(drawn) == 2
+    for view in drawn:
+        marks = [i.loops[0] for i in view.items if isinstance(i, Fill)]
+        assert marks, view.id
+        edges = [i for i in view.items if isinstance(i, Line) and i.role == "vis"]
+        low, high = min(y for e in edges for _, y in e.points), max(y for e in edges for _, y in e.points)
+        for loop in marks:
+            assert any(abs(y - at) < 0.01 for _, y in loop for at in (low, high)), "the sign touches the edge"
