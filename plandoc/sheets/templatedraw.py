@@ -19,7 +19,7 @@ from plandoc.geometry.contours import Contour, Curve, Straight, clipped, combine
 from plandoc.quantity import Units
 from plandoc.sheets.glyphs import letter_strokes
 from plandoc.sheets.templateboards import OVERLAP, PITCH, TITLE_PITCH, UNDER_TITLE, Block, Board
-from plandoc.sheets.templatelabels import Label, labels, settle
+from plandoc.sheets.templatelabels import Label, labels, settle, unnamed_corners
 from plandoc.sheets.templateparts import Work
 from plandoc.shopwork.names import edge_words
 
@@ -66,7 +66,7 @@ def draw(board: Board, units: Units, style: Style) -> Drawn:
         if grain is not None:
             whole.append(grain)
             taken.append(grain[0])
-    placed, left = settle(board, wanted, chains, taken, style)
+    placed, left = settle(board, wanted, chains, taken, style, [c for block in board.blocks for c in unnamed_corners(block)])
     whole += [(s.box, Group("leader", s.items, attrs=(("note", s.label.id),))) for s in placed]
     return Drawn(board, tuple(lines), tuple(fills), tuple(whole), left)
 
@@ -106,8 +106,9 @@ def _rims(block: Block) -> list[tuple[str, str, Line | Circle]]:
         found += [(name, "rim", line_of(block.shape(c), "vis")) for c in rims]
     heavy = shapely.union_all([shapely.LineString(_chain(item, FINE)) for _, _, item in found]).buffer(OFF_HEAVY)
     others = [c for w in template.works if not w.marked and w.depth is not None for c in w.contours]
+    waste = [c for w in template.works if w.depth is None for c in w.contours]
     for other in others:
-        for contour in combined([other], within=face):
+        for contour in combined([other], waste, face):
             for piece in _within(line_of(block.shape(contour), "light"), shown):
                 found += [(name, "other", line) for line in _less(piece, heavy)]
     for work in template.marked:

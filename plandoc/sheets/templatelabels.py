@@ -19,13 +19,14 @@ from plandoc.geometry.bodies import Prism, Rect, body_box
 from plandoc.geometry.contours import Curve, points
 from plandoc.quantity import Units, dual_diameter, dual_text
 from plandoc.sheets.templateboards import Block, Board, lettering_extent
-from plandoc.sheets.templateparts import Work, is_free
+from plandoc.sheets.templateparts import EASED, Work, is_free
 
 CLEAR = 0.9  # mm round lettering
 LINE_GAP = 1.1
 REACHES = (1.2, 2.5, 4.0, 6.0, 9.0, 13.0)  # mm from the rim to the lettering
 TURNS = 24
 MOST_CORNERS = 12  # of one outline that get their figures
+CORNER = ".corner"  # ends the id of a label that speaks of a corner
 COARSE = 0.2  # mm; curves as obstacles
 
 
@@ -93,37 +94,43 @@ def _place(block: Block, work: Work, units: Units) -> tuple[str, ...]:
 
 
 def _shape_labels(block: Block, work: Work, head: Sequence[str], units: Units) -> list[Label]:
-    """Of an outline: its name at its middle, the radii of its arcs, and the places of its corners."""
+    """Of an outline: its name at its middle (of several, that of the first), the radii of its arcs on the face, and the places of its
+    corners. Chamfers and round-overs have their name alone: their lines end where edges meet."""
     found: list[Label] = []
     ident = work.feature.id
-    every = [p for c in work.contours for p in points(c, COARSE)]
+    every = [p for p in points(work.contours[0], COARSE)]
     middle = (sum(p[0] for p in every) / len(every), sum(p[1] for p in every) / len(every))
     square = _square(block, work, units)
     if head or square:
         found.append(Label(ident, (*head, *square), block.board(middle)))
-    if square:
+    if square or work.feature.kind in EASED:
         return found
+    long, high = block.template.ground.size
+
+    def on_face(p: XY) -> bool:
+        return -1e-6 <= p[0] <= float(long) + 1e-6 and -1e-6 <= p[1] <= float(high) + 1e-6
+
     radii: dict[Fraction, list[XY]] = {}
     corners: dict[XY, None] = {}
     for contour in work.contours:
         for stroke in contour:
             if isinstance(stroke, Curve):
                 chain = stroke.points()
-                radii.setdefault(Fraction(round(stroke.radius * 10**6), 10**6), []).append(chain[len(chain) // 2])
+                if on_face(chain[len(chain) // 2]):
+                    radii.setdefault(Fraction(round(stroke.radius * 10**6), 10**6), []).append(chain[len(chain) // 2])
             if stroke.start != stroke.end:
                 corners[stroke.start] = None
     for radius, places in radii.items():
         count = f"{len(places)}X " if len(places) > 1 else ""
         found.append(Label(f"{ident}.R", (f"{count}R{dual_text(radius, units)}",), block.board(places[0])))
-    long, high = block.template.ground.size
-    inner = [c for c in corners if -1e-6 <= c[0] <= float(long) + 1e-6 and -1e-6 <= c[1] <= float(high) + 1e-6]
+    inner = [c for c in corners if on_face(c)]
     if work.depth is None:
         left = [s.start for c in block.template.silhouette for s in c]
         inner = [c for c in inner if any(hypot(c[0] - p[0], c[1] - p[1]) < 0.01 for p in left)]
     if len(inner) <= MOST_CORNERS and any(is_free(b) for b in work.feature.cuts):
         for x, y in inner:
             exact = (Fraction(round(x * 10**6), 10**6), Fraction(round(y * 10**6), 10**6))
-            found.append(Label(f"{ident}.corner", (f"x {dual_text(exact[0], units)}", f"y {dual_text(exact[1], units)}"), block.board((x, y))))
+            found.append(Label(ident + CORNER, (f"x {dual_text(exact[0], units)}", f"y {dual_text(exact[1], units)}"), block.board((x, y))))
     return found
 
 
@@ -138,9 +145,18 @@ def _square(block: Block, work: Work, units: Units) -> tuple[str, ...]:
     return tuple(f"{name} {dual_text(lo, units)} to {dual_text(hi, units)}" for name, lo, hi in spans)
 
 
-def settle(board: Board, wanted: Iterable[Label], strokes: Sequence[Sequence[XY]], taken: Sequence[Extent], style: Style) -> tuple[tuple[Setting, ...], tuple[Label, ...]]:
+def unnamed_corners(block: Block) -> tuple[XY, ...]:
+    """The corners of the outline on the board that no marked work has, so that no figure is theirs."""
+    named = [s.start for w in block.template.marked for c in w.contours for s in c]
+    ends = [s.start for c in block.template.silhouette for s in c if s.start != s.end]
+    return tuple(block.board(e) for e in ends if not any(hypot(e[0] - n[0], e[1] - n[1]) < 0.01 for n in named))
+
+
+def settle(
+    board: Board, wanted: Iterable[Label], strokes: Sequence[Sequence[XY]], taken: Sequence[Extent], style: Style, corners: Sequence[XY] = ()
+) -> tuple[tuple[Setting, ...], tuple[Label, ...]]:  # fmt: skip
     """Where the labels stand, and those that found no clear place. strokes: all lines of the board as chains; taken:
-    boxes of other lettering.
+    boxes of other lettering. corners: places that have no figures; those of another corner do not stand beside them.
 
     A label crosses no line and no lettering, lies on one tile outside the shared strips, and is nearer to its own
     place than to any other."""
@@ -153,6 +169,8 @@ def settle(board: Board, wanted: Iterable[Label], strokes: Sequence[Sequence[XY]
     left: list[Label] = []
     for label in order:
         others = [o for o in order if o is not label]
+        if label.id.endswith(CORNER):
+            others += [Label("", (), corner) for corner in corners]
         setting = _settled(label, board, table, free, others, size)
         if setting is None and label.short:
             setting = _settled(replace(label, lines=label.lines[label.short :]), board, table, free, others, size)

@@ -8,7 +8,8 @@ By rule (common practice: what cannot be struck with square and rule from an edg
   row along an edge: that is set with a stop;
 - lettering.
 
-A template lies on one face of a part; x and y run into the part from its two reference edges (exact mm, x to the right
+Chamfers and round-overs are run along an edge by the bit, and the round of a rod is there when it is bought: neither is marked
+through. A template lies on one face of a part; x and y run into the part from its two reference edges (exact mm, x to the right
 and y upwards as one looks at the face).
 """
 
@@ -29,9 +30,11 @@ from plandoc.geometry.bodies import (
 )
 from plandoc.geometry.contours import Contour, combined
 from plandoc.model.entities import Feature, Model, Part
+from plandoc.model.rods import ROD
 from plandoc.shopwork.names import by_mark
 
 POCKETS = ("pocket", "finger")
+EASED = ("chamfer", "round-over")
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +91,7 @@ def templates(model: Model) -> tuple[Template, ...]:
         everything = True in asked
         if not everything and model.info.templates == "asked":
             continue
-        ids = {f.id for f in part.features if everything or by_rule(model, part, f)}
+        ids = {f.id for f in part.features if f.kind != ROD and (everything or by_rule(model, part, f))}
         for face in _faces(part, [f for f in part.features if f.id in ids]):
             template = _template(parts, face, ids)
             if template.marked:
@@ -98,7 +101,7 @@ def templates(model: Model) -> tuple[Template, ...]:
 
 def by_rule(model: Model, part: Part, feature: Feature) -> bool:
     """Whether the feature gets a template without being asked for."""
-    if feature.face is None or feature.joint:
+    if feature.face is None or feature.joint or feature.kind in EASED:
         return False
     if feature.text or any(is_free(body) for body in feature.cuts):
         return True

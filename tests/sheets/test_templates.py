@@ -14,13 +14,14 @@ import shapely
 from plandoc.drawing.boxes import item_extent, overlap
 from plandoc.drawing.display import Circle, Group, Item, Line, walk
 from plandoc.drawing.draft import Draft
+from plandoc.geometry.contours import points
 from plandoc.model.entities import Model, Part
 from plandoc.packet.frame import finish
 from plandoc.pipeline import check
 from plandoc.sheets.context import IndexRow
 from plandoc.sheets.templateboards import BAR_STRIP, FOOT, OVERLAP, SAFE, Board, Window, boards, window
-from plandoc.sheets.templatedraw import draw
-from plandoc.sheets.templateparts import templates
+from plandoc.sheets.templatedraw import Drawn, draw
+from plandoc.sheets.templateparts import Template, templates
 from plandoc.sheets.templates import compose, correction, wanted
 from plandoc.world import DiskWorld
 from tests.support.resolving import sound
@@ -68,6 +69,37 @@ fit grip on front[1] at centre
 fit knob on front[2] at centre
 """
     assert [t.part.path for t in templates(sound(text).model)] == ["front[1]"]
+
+
+def test_chamfers_and_rods_are_not_marked_through() -> None:
+    lid = "part lid from ply\n  across from 0 to 300 mm\n  back from 0 to 200 mm\n  up from 0\n  chamfer 3 mm on top\n  round 3 mm on bottom\n"
+    assert named(sound(lid).model) == {}
+    (asked,) = (t for t in templates(sound(lid + "template of lid\n").model) if t.ground.face.name == "top")
+    assert {w.feature.kind for w in asked.marked} == {"chamfer"}
+    rod = 'stock stick dowel 20 mm "Rod"\n  material beech\npart bar from stick\n  grain across\n  across from 0 to 300 mm\n  back from 0\n  up from 0\n'
+    assert named(sound(rod + "template of bar\n").model) == {}
+
+
+def test_figures_stand_at_the_corners_that_they_name() -> None:
+    """The rim of a chamfer has its name and no corners; an arc or a line in the waste of a cut-out is not told of."""
+    lid = "part lid from ply\n  across from 0 to 300 mm\n  back from 0 to 200 mm\n  up from 0\n  chamfer 3 mm on top\n"
+
+    def figures(model: Model) -> tuple[Template, Drawn, list[str]]:
+        ctx = context(model, **METRIC)
+        (template,) = (t for t in templates(model) if t.ground.face.name == "top")
+        (board,) = boards((template,), ctx.paper, ctx.style)
+        drawn = draw(board, model.info.units, ctx.style)
+        return template, drawn, [t for _, g in drawn.whole if g.kind == "leader" for t in texts(g.items)]
+
+    _, _, words = figures(sound(lid + "template of lid\n").model)
+    assert any("CHAMFER" in w for w in words) and not any(w.startswith(("x ", "y ")) for w in words)
+    template, drawn, said = figures(sound(lid + "  cutout 60 mm x 40 mm radius 10 mm on top at 290 mm, 10 mm\n").model)
+    assert "R10" in said and not any(t.startswith("4X R") for t in said)
+    solid = shapely.Polygon([drawn.board.blocks[0].board(p) for c in template.silhouette for p in points(c, 0.01)]).buffer(0.05)
+    others = [i for _, what, i in drawn.lines if what == "other"]
+    assert others
+    for item in others:
+        assert isinstance(item, Line) and solid.covers(shapely.LineString(item.points)), item.points
 
 
 def test_a_plan_asks_for_templates_or_wants_none() -> None:
