@@ -14,7 +14,7 @@ class Draft:
 
     items lie in sheet millimetres inside the drawing space that the kind was given. scales: every scale used on the
     sheet (paper over model, 1/8 for 1:8), each once, largest first: they give the scale entry and the bar scales.
-    name: further words for the file name. marks: part marks that the sheet shows in full, for cross references.
+    name: further words for the file name. marks: part marks that the sheet shows in full, and `A top` for views of parts, for cross references.
     bare: the sheet has no frame and no title block; its items may fill the paper.
     """
 

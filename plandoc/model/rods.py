@@ -8,7 +8,7 @@ from functools import partial
 from plandoc.geometry.bodies import AXIS_NAMES, Box, Face, Loop, Point2, Prism, other_axes
 from plandoc.geometry.outlines import QUARTER
 from plandoc.model.cells import PartCell
-from plandoc.model.entities import Feature, Stock
+from plandoc.model.entities import Feature, Part, Stock
 from plandoc.model.evaluate import Evaluator
 from plandoc.model.values import Unknown
 from plandoc.quantity import shop_text
@@ -42,6 +42,11 @@ def check_rod(part: PartCell, evaluate: Evaluator) -> None:
 def is_round(stock: Stock, box: Box, axis: int) -> bool:
     """Whether a part is a rod along `axis`, as thick as it is bought."""
     return stock.kind == "dowel" and {box.size(a) for a in other_axes(axis)} == {stock.measured}
+
+
+def is_rod(part: Part) -> bool:
+    """Whether a finished part is a round rod, which has ends but neither faces nor edges to measure from."""
+    return any(f.kind == ROD for f in part.features)
 
 
 def round_rod(path: str, stock: Stock, box: Box, axis: int) -> tuple[Feature, ...]:

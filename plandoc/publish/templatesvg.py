@@ -53,7 +53,7 @@ def template_svg(template: Template, plan: str) -> str:
     part, plane = template.part, template.ground
     wide, high = (decimal_text(s) for s in plane.size)
     corner = f"{edge_words(part, plane.right.opposite)} and {edge_words(part, plane.up.opposite)}"
-    about = f"{plan}: {mark_of(part)} {part.name}, {plane.face.name} face up; 0, 0 is the corner of {corner}; mm"
+    about = f"{plan}: {mark_of(part)} {part.name}, {edge_words(part, plane.face)} up; 0, 0 is the corner of {corner}; mm"
     rows = [
         '<?xml version="1.0" encoding="utf-8"?>',
         f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="{wide}mm" height="{high}mm" viewBox="0 -{high} {wide} {high}">',

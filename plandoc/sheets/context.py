@@ -14,7 +14,7 @@ from plandoc.model.entities import Model, Step
 @dataclass(frozen=True, slots=True)
 class IndexRow:
     """One sheet of the packet as other sheets refer to it. number: place in its document, from 1. marks: the part marks
-    that it shows in full. file: the document that it belongs to."""
+    that it shows in full, then mark and face of each view of a part. file: the document that it belongs to."""
 
     code: str
     title: str
@@ -44,9 +44,11 @@ class SheetContext:
     paper: tuple[float, float] = (279.4, 215.9)
     kinds: tuple[str, ...] = ()
 
-    def sheet_of(self, mark: str) -> str:
-        """Code of the sheet that shows the part of that mark in full, "" where none does (or not known yet)."""
-        for row in self.index:
-            if mark in row.marks:
-                return row.code
+    def sheet_of(self, mark: str, face: str = "") -> str:
+        """Code of the sheet that shows the part of that mark in full, "" where none does (or not known yet). face: of the one that
+        shows this face of it, where there is such a view."""
+        for wanted in (f"{mark} {face}", mark):
+            for row in self.index:
+                if wanted in row.marks:
+                    return row.code
         return ""

@@ -11,6 +11,7 @@ from plandoc.drawing.linework import arrowhead, reference_mark
 from plandoc.drawing.style import Style
 from plandoc.geometry.bodies import Face
 from plandoc.model.entities import Model, Part
+from plandoc.model.rods import is_rod
 from plandoc.quantity import dual_text, shop_text
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.registry import SheetKind
@@ -101,6 +102,8 @@ def label(ctx: SheetContext, part: Part, box: Extent, number: int, count: int) -
         items.append(Text("label", (left, y0 + NAME + row * 6.6), text, size, bold=True))
     three = ((part.length, units), (part.width, units), (part.thickness, units.fine))
     sizes = " × ".join(dual_text(s, fine) for s, fine in three)
+    if is_rod(part):
+        sizes = f"Ø{dual_text(part.thickness, units.fine)} × {dual_text(part.length, units)}"
     if text_width(printable(sizes), style.minimum_height, True) > x1 - x0:
         sizes = " × ".join(shop_text(s, fine) for s, fine in three)  # no room for a second unit
     y = y0 + MARK + 7.2
@@ -128,7 +131,7 @@ def _grain(at: XY, style: Style) -> list[Item]:
 
 def _reference(part: Part, at: XY, right: float, style: Style) -> list[Item]:
     """The signs for reference face and edge, as on the part drawings, with what they stand on."""
-    if part.loose:
+    if part.loose or is_rod(part):
         return []
     (x, y), items = at, list[Item]()
     axes = ((part.thickness_axis, "face", 3.0), (part.width_axis, "edge", 6.0))

@@ -12,7 +12,7 @@ from itertools import permutations
 
 from plandoc.geometry.bodies import Box, Face, Point3, other_axes
 from plandoc.model.entities import Feature, Model, Part
-from plandoc.model.rods import ROD
+from plandoc.model.rods import ROD, is_rod
 from plandoc.quantity import Units, dual_diameter, dual_text, unmarked
 from plandoc.sheets.partfaces import FaceView, feature_box, spans
 from plandoc.sheets.partviews import PartPlan, Shape
@@ -169,14 +169,15 @@ def heading_lines(model: Model, plan: PartPlan, alike: Sequence[Part]) -> tuple[
 
 def size_words(part: Part, units: Units) -> str:
     """Thickness, width and length of a part, or diameter and length of a rod."""
-    if any(f.kind == ROD for f in part.features):
+    if is_rod(part):
         return f"Ø{dual_text(part.thickness, units.fine)} × L {dual_text(part.length, units)}"
     sizes = (("T", part.thickness), ("W", part.width), ("L", part.length))
     return " × ".join(f"{letter} {dual_text(value, units.fine if letter == 'T' else units)}" for letter, value in sizes)
 
 
 def _reference_words(part: Part) -> tuple[str, ...]:
-    reference = [Face(axis, part.datum[axis]) for axis in (part.thickness_axis, part.width_axis, part.length_axis)]
+    axes = (part.length_axis,) if is_rod(part) else (part.thickness_axis, part.width_axis, part.length_axis)
+    reference = [Face(axis, part.datum[axis]) for axis in axes]
     words = [edge_words(part, face).upper() for face in reference]
     return f"REFERENCE: {words[0]}", *words[1:]
 

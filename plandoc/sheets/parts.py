@@ -47,7 +47,7 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
             title += ", continued"
         scales = tuple(sorted({block.ratio for block in blocks}, reverse=True))
         items = [_told(item, code, shown) for item in set_out(layout, ctx)]
-        drafts.append(Draft("part", code, title, tuple(items), scales, "-".join(marks), _first_shown(blocks)))
+        drafts.append(Draft("part", code, title, tuple(items), scales, "-".join(marks), (*_first_shown(blocks), *_faces(blocks, drawings))))
     return tuple(drafts)
 
 
@@ -65,6 +65,12 @@ def _told(item: Item, code: str, shown: Mapping[str, Sequence[str]], mark: str =
 def _first_shown(blocks: Sequence[Block]) -> tuple[str, ...]:
     """Marks whose main view is on the sheet."""
     return tuple(dict.fromkeys(mark for block in blocks if block.mark == block.key for mark in block.marks))
+
+
+def _faces(blocks: Sequence[Block], drawings: Sequence[PartDrawing]) -> tuple[str, ...]:
+    """Mark and face of every view on the sheet, `A top`."""
+    views = {d.key: d.views for d in drawings}
+    return tuple(f"{block.mark} {view.face.name}" for block in blocks for view in views[block.key])
 
 
 def part_drawings(ctx: SheetContext) -> tuple[PartDrawing, ...]:

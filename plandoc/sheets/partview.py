@@ -35,6 +35,7 @@ from plandoc.drawing.takeoff import Ink
 from plandoc.geometry.bodies import Face, Point3
 from plandoc.geometry.strokes import Stroke
 from plandoc.model.entities import Feature
+from plandoc.model.rods import is_rod
 from plandoc.quantity import Units, bought_number, dual_text, shop_number
 from plandoc.sheets.boardlines import board_lines
 from plandoc.sheets.glyphs import letter_strokes, text_width
@@ -521,6 +522,8 @@ class PartView:
     def _references(self, placed: Sequence[Item]) -> list[Item]:
         """Marks of the reference faces that are seen as edges in this view: in the view, else before it."""
         items: list[Item] = []
+        if is_rod(self.part):
+            return items
         x0, y0, x1, y1 = self.outline
         for axis, kind in ((self.part.thickness_axis, "face"), (self.part.width_axis, "edge")):
             paper = self.view.paper_axis(axis)

@@ -210,7 +210,7 @@ def caption_text(template: Template, edges: tuple[int, int]) -> tuple[str, ...]:
     grain = "along x" if part.length_axis == plane.right.axis else "along y" if part.length_axis == plane.up.axis else "through the face"
     return (
         title,
-        f"{plane.face.name.upper()} FACE UP. Grain {grain}.",
+        f"{edge_words(part, plane.face).upper()} UP. Grain {grain}.",
         f"Lay the heavy lines on the {laid[0]} and the {laid[1]}.",
         f"x is measured from the {edge_words(part, plane.right.opposite)}, y from the {edge_words(part, plane.up.opposite)}.",
     )

@@ -98,7 +98,7 @@ def _shape_labels(block: Block, work: Work, head: Sequence[str], units: Units) -
     corners. Chamfers and round-overs have their name alone: their lines end where edges meet."""
     found: list[Label] = []
     ident = work.feature.id
-    every = [p for p in points(work.contours[0], COARSE)]
+    every = list(points(work.contours[0], COARSE))
     middle = (sum(p[0] for p in every) / len(every), sum(p[1] for p in every) / len(every))
     square = _square(block, work, units)
     if head or square:

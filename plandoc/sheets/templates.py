@@ -24,7 +24,7 @@ from plandoc.sheets.templateboards import BAR_STRIP, FOOT, OVERLAP, Board, board
 from plandoc.sheets.templatedraw import Drawn, draw
 from plandoc.sheets.templatepages import PageWords, check_bars, tile_name, tile_page
 from plandoc.sheets.templateparts import Template, templates
-from plandoc.shopwork.names import counted, joined_names, mark_of
+from plandoc.shopwork.names import counted, edge_words, joined_names, mark_of
 
 FILE = "templates"
 COLUMNS = (98.0, 78.0)  # mm with the gap; the tables stand on lines of their own in the first, break their heads in the second
@@ -106,7 +106,7 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
 def _draft(ctx: SheetContext, board: Board, page: _Page, count: int) -> Draft:
     about = "; ".join(_about(block.template) for block in board.blocks)
     tile = f", tile {tile_name(page.column, page.row)}" if board.columns * board.rows > 1 else ""
-    sheets = [s for block in board.blocks if (s := ctx.sheet_of(mark_of(block.template.part)))]
+    sheets = [s for block in board.blocks if (s := _drawing(ctx, block.template))]
     left = f"{counted(len(page.drawn.left_out), 'place')} without figures here" if page.drawn.left_out else ""
     if sheets:
         drawing = f"Part drawing: sheet {', '.join(dict.fromkeys(sheets))}" + (f", for {left} too" if left else "")
@@ -120,9 +120,14 @@ def _draft(ctx: SheetContext, board: Board, page: _Page, count: int) -> Draft:
     return Draft("template", page.code, f"Template {about}{tile}", items, (), f"{names}-{tile_name(page.column, page.row)}", bare=True)
 
 
+def _drawing(ctx: SheetContext, template: Template) -> str:
+    """The sheet whose view shows the face."""
+    return ctx.sheet_of(mark_of(template.part), template.ground.face.name)
+
+
 def _about(template: Template) -> str:
     part = template.part
-    return f"{mark_of(part)} {joined_names([p.name for p in template.parts])}, {template.ground.face.name} face up"
+    return f"{mark_of(part)} {joined_names([p.name for p in template.parts])}, {edge_words(part, template.ground.face)} up"
 
 
 def correction(measured: Fraction, true: Fraction) -> str:
@@ -173,7 +178,7 @@ def _flow(flow: Flow, ctx: SheetContext, codes: Sequence[tuple[str, ...]], laid:
         for block in board.blocks:
             template = block.template
             tiles = f"{board.columns} × {board.rows}"
-            listed.append(Row((mark_of(template.part), template.ground.face.name, run, tiles, ctx.sheet_of(mark_of(template.part)))))
+            listed.append(Row((mark_of(template.part), template.ground.face.name, run, tiles, _drawing(ctx, template))))
     columns = (Column("Part"), Column("Face up"), Column("Sheets", least=22.0), Column("Tiles", "middle"), Column("Drawing", least=12.0))
     flow.table(columns, listed, "templates")
     flow.words("The same shapes at true size in one piece, one layer for each depth, lie below templates/ as SVG files.")

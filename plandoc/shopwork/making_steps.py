@@ -8,6 +8,7 @@ from fractions import Fraction
 from plandoc.model.density import stock_density
 from plandoc.model.entities import Feature, Model, Part, Step, Stock
 from plandoc.model.ordered import ordered
+from plandoc.model.rods import is_rod
 from plandoc.quantity import shop_text
 from plandoc.shopwork.capacity import HEAVY_KG
 from plandoc.shopwork.cutters import WAYS, Way, way_of
@@ -87,7 +88,8 @@ def _cutting_steps(model: Model, parts: list[Part], others: bool) -> Iterator[St
             checks.append(f"Pieces of one mark alike within {shop_text(tolerance(units), units, mark=True)}.")
         if stock.faces:
             checks.append(f"Faces: {stock.faces}. The better face up on the table saw, down under a hand-held or track saw.")
-        checks.append("Write mark and reference faces on every piece as it leaves the saw.")
+        faces = "" if all(is_rod(group[0]) for group in run) else " and reference faces"
+        checks.append(f"Write mark{faces} on every piece as it leaves the saw.")
         flat = tuple(part.path for group in run for part in group)
         small = any(group[0].length < SHORT for group in run)
         yield Step(

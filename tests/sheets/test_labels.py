@@ -9,6 +9,8 @@ from plandoc.drawing.display import Line, Text
 from plandoc.model.entities import Model
 from plandoc.sheets.context import IndexRow
 from plandoc.sheets.labels import TEXT, compose
+from plandoc.sheets.parts import compose as part_sheets
+from plandoc.shopwork.procedure import procedure
 from tests.support.resolving import sound
 from tests.support.sample_model import sample_case
 from tests.support.sheet_ctx import attr, context, findings, groups, lines, texts, trays
@@ -77,3 +79,14 @@ def test_the_last_row_has_cutting_lines_only_round_its_labels() -> None:
 def test_nothing_to_mark_on_the_labels(model: Model, paper: str, style: str, orientation: str) -> None:
     ctx = context(model, paper=paper, style=style, orientation=orientation)
     assert findings(compose(ctx), ctx) == []
+
+
+def test_a_rod_has_ends_but_no_reference_faces() -> None:
+    text = 'stock stick dowel 20 mm "Rod"\n  material beech\npart bar from stick "Bar"\n  grain across\n  across from 0 to 300 mm\n  back from 0\n  up from 0\n'
+    model = sound(text).model
+    words = " ".join(texts([i for d in compose(context(model)) for i in d.items]))
+    assert "Ø20" in words and "edge" not in words and "face" not in words
+    drawn = [i for d in part_sheets(context(model)) for i in d.items]
+    assert [w for w in texts(drawn) if "REFERENCE" in w] == ["REFERENCE: LEFT END"]
+    checks = [c for step in procedure(model) for c in step.checks]
+    assert any(c.startswith("Write mark on every piece") for c in checks) and not any("reference faces on" in c for c in checks)

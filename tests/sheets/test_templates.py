@@ -375,6 +375,10 @@ def test_codes_numbers_and_reference_to_the_part_drawing() -> None:
     before, after = compose(ctx), compose(replace(ctx, index=index))
     assert [d.code for d in before] == [d.code for d in after] == [f"T.{n}" for n in range(1, len(before) + 1)]
     assert any("Part drawing: sheet 4.7" in t for t in texts(after[1].items))
+    # the sheet that shows the face goes before that of the other views
+    more = (*index, IndexRow("4.8", "Part A", 13, "part", ("A top",)))
+    again = compose(replace(ctx, index=more))
+    assert any("Part drawing: sheet 4.8" in t for t in texts(again[1].items)) and not any("4.7" in t for t in texts(again[1].items))
     sheets = finish(after, ctx.model, ctx.style, "templates")
     assert [s.number for s in sheets] == list(range(1, len(sheets) + 1)) and {s.file for s in sheets} == {"templates"}
     assert f"T.2, page 2 of {len(sheets)}  tile A1" in texts(after[1].items)
