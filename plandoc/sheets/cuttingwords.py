@@ -166,12 +166,16 @@ def _runs(cuts: Sequence[Cut]) -> list[list[tuple[int, Cut]]]:
 
 
 def _off(pieces: Sequence[Node], units: Units) -> str:
-    """What comes off in a run of cuts at one setting."""
+    """What comes off in a run of cuts at one setting: the parts first, so that none is taken for a piece that is cut on."""
     marks = [piece.part for piece in pieces if isinstance(piece, Placed)]
-    if len(pieces) == 1 or len(marks) < len(pieces):
-        return _what(pieces[0], units) if len(pieces) == 1 else f"{len(pieces)} pieces to cut on"
+    if len(pieces) == 1:
+        return _what(pieces[0], units)
+    on = len(pieces) - len(marks)
+    if not marks:
+        return f"{on} pieces to cut on"
     said = ", ".join(mark if marks.count(mark) == 1 else f"{mark} {marks.count(mark)}X" for mark in dict.fromkeys(marks))
-    return f"part{'s' if len(set(marks)) > 1 else ''} {said}, {size_words(pieces[0], units)}"
+    size = size_words(next(piece for piece in pieces if isinstance(piece, Placed)), units)
+    return f"part{'s' if len(set(marks)) > 1 else ''} {said}, {size}" + (f"; {counted(on, 'piece')} to cut on" if on else "")
 
 
 def _what(node: Node | None, units: Units) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from functools import lru_cache
 from pathlib import Path
@@ -24,7 +25,7 @@ from plandoc.sheets.context import IndexRow, SheetContext
 from plandoc.sheets.cover import compose as cover
 from plandoc.sheets.cutting import KIND as CUTTING
 from plandoc.sheets.cutting import sheet_layouts
-from plandoc.sheets.cuttingwords import panels
+from plandoc.sheets.cuttingwords import cut_rows, panels
 from plandoc.sheets.hardware import KIND as HARDWARE
 from plandoc.sheets.listsheets import parts_note
 from plandoc.sheets.partslist import KIND as PARTS_LIST
@@ -390,3 +391,19 @@ def test_lettering_is_turned_only_in_upright_pieces() -> None:
             for text in (leaf for leaf in walk(layout.items) if isinstance(leaf, Text) and leaf.rotation):
                 box = text_extent(text)
                 assert box[3] - box[1] > box[2] - box[0] or len(text.text) == 1
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_part_comes_off_in_some_row_of_the_cuts(name: str) -> None:
+    """A finished part off which more of the same length is left to cut on has its words too: else it would be sawn up with the rest."""
+    units = example(name).model.info.units
+    for panel in panels(layouts(example(name).model)):
+        told: list[str] = []
+        for row in cut_rows(panel, units):
+            for cell in row.cells[-2:]:
+                found = re.match(r"parts? (.+?), (?=≈?\d[^,]* × )", cell)
+                for mark in found[1].split(", ") if found else ():
+                    one, _, many = mark.rpartition(" ")
+                    told += [one] * int(many[:-1]) if re.fullmatch(r"\d+X", many) else [mark]
+        if panel.layout.cuts:
+            assert sorted(told) == sorted(p.part for p in panel.layout.placed)
