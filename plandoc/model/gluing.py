@@ -101,8 +101,10 @@ def least_boards(part: Part, limit: Fraction, jointing: Fraction, step: Fraction
     return 0
 
 
-def warn_of_boards(cell: PartCell, part: Part, evaluate: Evaluator) -> None:
-    """Tell where a lumber part is wider or longer than any board to hand, and where its boards leave nothing for jointing."""
+def warn_of_boards(cell: PartCell, part: Part, evaluate: Evaluator, blank: bool = False) -> None:
+    """Tell where a lumber part is wider or longer than any board to hand, and where its boards leave nothing for jointing.
+    blank: it is cut out of a larger blank."""
+    spare = ["the router cuts it out of a blank that clamps hold: `larger blank`"] if blank else []
     stock, units = part.stock, evaluate.units
     if stock.kind != "lumber":
         return
@@ -127,7 +129,7 @@ def warn_of_boards(cell: PartCell, part: Part, evaluate: Evaluator) -> None:
             "PD420",
             f"{what} {shop_text(wide, units, mark=True)} wide{' before trimming' if wide != part.width and not part.glue_up else ''}, wider than a board",
             part.span,
-            notes=[f"{hand} {shop_text(widest, units, mark=True)}"],
+            notes=[f"{hand} {shop_text(widest, units, mark=True)}", *spare],
             mend=f"glued from {count} boards{told}" if count else "glued from boards",
         )
     longest = stock.longest
@@ -136,6 +138,6 @@ def warn_of_boards(cell: PartCell, part: Part, evaluate: Evaluator) -> None:
             "PD421",
             f"`{part.path}` is {shop_text(part.rough_length, units, mark=True)} long{' before trimming' if part.allowance.long else ''}, longer than a board",
             part.span,
-            notes=[f"the longest board to hand is {shop_text(longest, units, mark=True)}"],
+            notes=[f"the longest board to hand is {shop_text(longest, units, mark=True)}", *spare],
             mend="name a longer board in the `boards` of the stock, or make the part shorter",
         )

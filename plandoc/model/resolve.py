@@ -9,6 +9,7 @@ from fractions import Fraction
 from plandoc.diagnostics import Sink, Span
 from plandoc.geometry.bodies import AXIS_NAMES, FACES, Box, Face
 from plandoc.model.allowances import allowance_for
+from plandoc.model.blanks import out_of_blanks
 from plandoc.model.cells import Instance, PartCell, SettingCell
 from plandoc.model.entities import Assembly, Feature, Model, Part, PlanInfo, SectionWish
 from plandoc.model.evaluate import Evaluator
@@ -57,7 +58,11 @@ def resolve(loaded: Loaded, kinds: Kinds, sink: Sink, overrides: Mapping[str, t.
     fittings, holes = fit_hardware(plan, evaluate, kinds, sink, joined, motions)
     for path, made in holes.items():
         features[path] = [*features.get(path, []), *made]
-    parts = marked([_from_boards(c, p, evaluate, info) for c in plan.parts if (p := _part(c, evaluate, joined, features)) is not None])
+    found = [(c, _sized(c, p, info)) for c in plan.parts if (p := _part(c, evaluate, joined, features)) is not None]
+    routings = read_routing_wishes(plan, evaluate, [p for _, p in found], sink)
+    sized = out_of_blanks([p for _, p in found], routings, info.units)
+    blanks = {wish.part for wish in routings if wish.out}
+    parts = marked([_from_boards(c, p, evaluate, p.path in blanks) for (c, _), p in zip(found, sized, strict=True)])
     if not plan.parts and not sink.has_errors:
         place = info.span if info.span.file else Span(next(iter(loaded.sources), ""), 0, 0)
         sink.emit("PD309", "the plan has no parts", place, mend="part shelf from birch")
@@ -77,7 +82,7 @@ def resolve(loaded: Loaded, kinds: Kinds, sink: Sink, overrides: Mapping[str, t.
         loaded.digest,
         read_template_wishes(plan, evaluate, parts, sink),
         None if loaded.shop is None else read_shop(loaded.shop, kinds.machines, info.units, sink),
-        read_routing_wishes(plan, evaluate, parts, sink),
+        routings,
     )
 
 
@@ -175,13 +180,16 @@ def _part(cell: PartCell, evaluate: Evaluator, joined: Joined, features: Mapping
     )
 
 
-def _from_boards(cell: PartCell, part: Part, evaluate: Evaluator, info: PlanInfo) -> Part:
-    """The part with its allowance and the boards that it is glued up from."""
-    source = cell.mirrors or cell
-    part = replace(part, allowance=allowance_for(source.allowance, part.stock, info))
+def _sized(cell: PartCell, part: Part, info: PlanInfo) -> Part:
+    """The part with its allowance."""
+    return replace(part, allowance=allowance_for((cell.mirrors or cell).allowance, part.stock, info))
+
+
+def _from_boards(cell: PartCell, part: Part, evaluate: Evaluator, blank: bool) -> Part:
+    """The part with the boards that it is glued up from. blank: it is cut out of a larger blank."""
     part = replace(part, glue_up=glue_up(cell, part, evaluate))
-    if part.glue_up is not None or not any(clause.kind == "part_glued" for clause in source.statement.clauses):
-        warn_of_boards(cell, part, evaluate)
+    if part.glue_up is not None or not any(clause.kind == "part_glued" for clause in (cell.mirrors or cell).statement.clauses):
+        warn_of_boards(cell, part, evaluate, blank)
     return part
 
 

@@ -7,6 +7,7 @@ from math import ceil
 
 from plandoc.build.routing import Routing, routings, tool_size
 from plandoc.drawing.draft import Draft
+from plandoc.model.blanks import blank_margin
 from plandoc.quantity import INCH, Units, diameter_text, shop_text
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.flow import Flow
@@ -56,9 +57,9 @@ def _words(flow: Flow, routing: Routing, ctx: SheetContext) -> None:
     count = sum(p.count for p in routing.parts)
     size = f"{width} × {high} × {thick}"
     if routing.board.out:
-        margin = Fraction(ceil(result.margin))
+        margin = blank_margin(routing.wish, units)
         blank = " × ".join(shop_text(v + 2 * margin, units) for v in plane.size)
-        piece = f"Cut out of a blank of at least {blank} × {thick}: {shop_text(margin, units, mark=True)} more on every side."
+        piece = f"Cut out of a blank of at least {blank} × {thick}: {shop_text(margin, units, mark=True)} more on every side; the parts list has it as rough size."
     else:
         piece = f"Cut to {size} before."
     flow.words(f"{part.mark} {part.name}, {count} to make; {routing.face.name} face up. {piece}")

@@ -13,6 +13,7 @@ from fractions import Fraction
 from plandoc.cutting.stock import Cut, SheetLayout
 from plandoc.diagnostics import Sink, Span
 from plandoc.geometry.bodies import Face
+from plandoc.model.blanks import blank_paths
 from plandoc.model.density import stock_density
 from plandoc.model.entities import Feature, Model, Part, Stock
 from plandoc.model.roughsizes import rough_pieces
@@ -205,6 +206,8 @@ def size_choice(model: Model, part: Part, crosscut: bool) -> Choice:
     units, kind = model.info.units, part.stock.kind
     box = sawn_box(part)
     long, wide, thick = (box.size(axis) for axis in (part.length_axis, part.width_axis, part.thickness_axis))
+    if part.path in blank_paths(model):
+        long, wide = part.rough_length, part.rough_width
     mass = _mass(part.stock, long, wide, thick)
     if crosscut:
         return saw_for(model.shop, Sawn(wide, long, long, thick, mass, kind == "sheet", True), units)

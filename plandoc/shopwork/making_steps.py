@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from plandoc.model.blanks import blank_paths
 from plandoc.model.density import stock_density
 from plandoc.model.entities import Feature, Model, Part, Step, Stock
 from plandoc.model.ordered import ordered
@@ -74,7 +75,9 @@ def _cutting_steps(model: Model, parts: list[Part], others: bool) -> Iterator[St
     for number, run in enumerate(runs, 1):
         which = f"Cut the panels of {what} to size" if panels else f"Cut the {'other ' if others else ''}parts of {what}"
         title = which + (f" ({number} of {len(runs)})" if len(runs) > 1 else "")
-        texts = (*_rough_lines(model, run), _opening(stock, panels), *_size_lines(model, run))
+        blanks = [group for group in run if any(part.path in blank_paths(model) for part in group)]
+        sized = [group for group in run if group not in blanks]
+        texts = (*_rough_lines(model, sized), _opening(stock, panels), *_size_lines(model, sized), *_blank_lines(model, blanks))
         thick = shop_text(stock.measured, units.fine, mark=True)
         measure = "diameter" if stock.kind == "dowel" else "thickness"
         checks = [
@@ -129,6 +132,16 @@ def _rough_lines(model: Model, groups: Sequence[tuple[Part, ...]]) -> tuple[str,
             sizes += f", {shop_text(part.rough_width, units, mark=True)} wide"
         found.setdefault(sizes, []).append(f"{group_words(group)}, {counted(piece_count(group), 'piece')}")
     return ("Rough cut, with the trimming allowance:", *(f"{'; '.join(who)}: {sizes}." for sizes, who in found.items()), "Then the finish cut:")
+
+
+def _blank_lines(model: Model, groups: Sequence[tuple[Part, ...]]) -> tuple[str, ...]:
+    """What is not cut to its finished size: the blanks that a router cuts parts out of."""
+    units = model.info.units
+    return tuple(
+        f"{group_words(group)}: {counted(piece_count(group), 'blank')}, {shop_text(group[0].rough_length, units, mark=True)} long, {shop_text(group[0].rough_width, units, mark=True)} wide. "
+        f"{'They stay' if piece_count(group) > 1 else 'It stays'} so large for the clamps, until the router cuts the part out: see its routing set-up."
+        for group in groups
+    )
 
 
 def _opening(stock: Stock, panels: bool) -> str:

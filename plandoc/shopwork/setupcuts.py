@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from plandoc.geometry.bodies import Box, Face, Prism, Rect, body_box, other_axes
+from plandoc.model.blanks import blank_paths
 from plandoc.model.entities import Feature, Joint, Model, Part
 from plandoc.model.sawn import sawn_box
 from plandoc.quantity import Units
@@ -275,15 +276,17 @@ def blade_of(part: Part, shop: Shop, machine: str, along: bool, angled: bool = F
 
 def size_ways(model: Model, part: Part) -> tuple[Way, ...]:
     """Rip to width and crosscut to length, before banding, on the machine that the steps name: finished size between fence or
-    stop and blade."""
+    stop and blade. A part that a router cuts out stays its blank."""
     box, shop, ways = sawn_box(part), model.shop, []
+    blank = part.path in blank_paths(model)
     for axis, name in ((part.width_axis, "width"), (part.length_axis, "length")):
         if name == "width" and part.stock.kind in ("dowel", "batten"):
             continue
         choice = size_choice(model, part, name == "length")
+        size = box.size(axis) if not blank else part.rough_length if name == "length" else part.rough_width
         machine = choice.key if choice.key in (SAW, "mitre_saw") else "track_saw"
         guide = "line" if machine == "track_saw" else "fence" if machine == SAW and "fence" in choice.reason else "stop"
         kind = {"fence": "rip", "stop": "crosscut", "line": "sheet_breakdown"}[guide]
         cut = Cut(part.path, name, kind, Face(axis, part.datum[axis]))
-        ways.append((Setting(machine, blade_of(part, shop, machine, axis == part.width_axis), guide, NEAR, (box.size(axis),)), cut))
+        ways.append((Setting(machine, blade_of(part, shop, machine, axis == part.width_axis), guide, NEAR, (size,)), cut))
     return tuple(ways)

@@ -34,6 +34,8 @@ CLAMP_HIGH = 15.0
 """Most that a clamp may stand over the face: 5 mm under the travelling bit (common practice)."""
 CLAMP_REACH, CLAMP_LEAST = 25.0, 15.0
 """How far a clamp takes hold, and the least that still holds (common practice)."""
+OUTSIDE = 4.0
+"""Between the way of the bit around a part and the clamps, where it is cut out of a blank (common practice)."""
 CLAMP_WIDE, CLAMP_NARROW, CLAMP_APART = 80.0, 30.0, 3.0
 """Along the edge: most and least; and its distance to the cutter (common practice)."""
 CLAMP_BODY = 40.0

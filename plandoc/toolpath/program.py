@@ -92,7 +92,7 @@ class _Planner:
         final = min((t.bit for t in self.tasks), default=late[0] if late else 0.0)
         used = sorted({t.bit for t in self.tasks} | ({final} if self.board.out and final else set()), reverse=True)
         programs += [self.milling(bit, bit == final) for bit in used]
-        margin = final + 4.0 if self.board.out else 0.0
+        margin = max(self.board.bits, default=0.0) + p.OUTSIDE if self.board.out else 0.0
         zones, clash = self.clamps(margin)
         blank = margin + max((z for _, z in self.board.clamps), default=p.CLAMP_REACH) if self.board.out else 0.0
         return Result(tuple(programs), tuple(dict.fromkeys(self.left)), self.corners, zones, clash, blank, (self.high, p.TAB_LONG) if self.tabs else (0.0, 0.0), tuple(self.tabs))

@@ -13,8 +13,10 @@ from plandoc.geometry.bodies import FACES
 from plandoc.model.entities import Feature, Step
 from plandoc.publish.packetlists import parts_csv, stock_csv
 from plandoc.quantity import FOOT, INCH
+from plandoc.shopwork.layouts import layouts
 from plandoc.shopwork.partslist import parts_list, stock_list
 from plandoc.shopwork.procedure import procedure, uncovered
+from plandoc.shopwork.setups import setups
 from tests.support.bench_model import bench
 from tests.support.resolving import resolved
 
@@ -113,3 +115,32 @@ def test_an_author_may_cut_the_panel_or_glue_it_himself(step: str, first: list[s
     places = [found.index(title) for title in first]
     assert places == sorted(places)
     assert ("Glue up the panels of 5/4 White ash" in found) == (len(first) == 2)
+
+
+SEAT = 'plan "Seat"\n  units mm\nstock beech lumber 25 mm "Beech, rough sawn"\n  dressed 20 mm\n  boards 250 mm x 2000 mm\npart seat from beech "Seat"\n  grain across\n  across from 0 to 300 mm\n  back from 0 to 150 mm\n  up from 0\n  pocket round 44 mm deep 8 mm on top at 60 mm, 60 mm\n'
+
+
+def test_a_part_that_is_cut_out_of_a_larger_blank_has_it_as_rough_size_everywhere() -> None:
+    """A bit of 6, 4 more and 25 for the clamps: 35 on every side."""
+    model = resolved(SEAT + "routed seat with bit 6 mm on top\n  larger blank\n").model
+    (row,) = parts_list(model)
+    assert (row.length, row.width, row.rough_length, row.rough_width) == (300, 150, 370, 220)
+    (laid,) = layouts(model)
+    assert laid.sheets is not None and [(p.length, p.width) for s in laid.sheets.sheets for p in s.placed] == [(370, 220)]
+    (step,) = [s for s in procedure(model) if s.cuts]
+    assert "Seat (A): 1 blank, 370 mm long, 220 mm wide. It stays so large for the clamps, until the router cuts the part out: see its routing set-up." in step.texts
+    assert not any("300 mm" in text for text in step.texts)
+    assert {s.setting.fence for s in setups(model).setups if all(c.feature in ("length", "width") for c in s.cuts)} == {(Fraction(370),), (Fraction(220),)}
+    (stock,) = stock_list(model)
+    assert stock.rough_run == 370
+
+
+def test_a_blank_wider_than_the_boards_to_hand_is_told() -> None:
+    outcome = resolved(SEAT.replace("250 mm x", "200 mm x") + "routed seat with bit 6 mm on top\n  larger blank\n")
+    assert [d.code for d in outcome.diagnostics] == ["PD420"] and "out of a blank that clamps hold" in outcome.report
+    assert not resolved(SEAT.replace("250 mm x", "200 mm x") + "routed seat with bit 6 mm on top\n").diagnostics
+
+
+def test_more_allowance_than_the_blank_takes_stays_and_clamps_of_the_plan_count() -> None:
+    (part,) = resolved(SEAT.replace("  pocket", "  allowance long 100 mm, wide 10 mm\n  pocket") + "routed seat with bits 6 mm, 8 mm on top\n  larger blank\n  clamps 20 mm at left, right\n").model.parts
+    assert (part.allowance.long, part.allowance.wide) == (100, 2 * (8 + 4 + 20))

@@ -359,14 +359,18 @@ def test_numbers_are_told_as_runs() -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_sizes_are_those_before_banding(name: str) -> None:
-    """Every part is cut to its length once, and ripped once unless it is rod or batten."""
+    """Every part is cut to its length once, and ripped once unless it is rod or batten; what a router cuts out of a blank to the
+    sizes of the blank."""
     model, job = _made(name)
+    blanks = {wish.part for wish in model.routings if wish.out}
     for part in model.parts:
         box = sawn_box(part)
         found = {cut.feature: setup.setting.fence for setup, cut in _cuts(job) if cut.path == part.path and setup.phase == 0}
         wanted = {"length": (box.size(part.length_axis),)}
         if part.stock.kind not in ("dowel", "batten"):
             wanted["width"] = (box.size(part.width_axis),)
+        if part.path in blanks:
+            wanted = {"length": (part.rough_length,), "width": (part.rough_width,)}
         assert found == wanted
 
 
