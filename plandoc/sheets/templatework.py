@@ -63,7 +63,8 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
         start = 0
         while start < len(rows):
             rest = len(rows) - start
-            if y > y0 and above + table.run_height(start, rest) > y1 - y:
+            # a table that goes on whole on the next sheet begins there, but never behind a sheet with the note alone
+            if any(item is not heading for item in pages[-1]) and above + table.run_height(start, rest) > y1 - y:
                 pages.append([])
                 y = y0
             count = table.fitting(start, y1 - y - above)
@@ -85,9 +86,11 @@ def _heading(lines: Sequence[str], x: float, y: float, ctx: SheetContext) -> Gro
 
 
 def _note(ctx: SheetContext) -> str:
-    text = "Cuts in their order. T. pages are those of templates.pdf. Stops are depths from the face, one for each pass: at most half of the bit, and no more than 1/4 in. (6 mm) in the hand (common practice)."
-    if ctx.model.shop.assumed:
-        text += " Assumed bits: take yours, none wider."
+    text = "Cuts in their order. T. pages are those of templates.pdf."
+    if any(cut.tool.kind == "bit" for block in template_work(ctx.model).blocks for cut in block.cuts):
+        text += " Stops are depths from the face, one for each pass: at most half of the bit, and no more than 1/4 in. (6 mm) in the hand (common practice)."
+        if ctx.model.shop.assumed:
+            text += " Assumed bits: take yours, none wider."
     if any(reason == ROUTED for *_, reason in template_work(ctx.model).elsewhere):
         text += " What a router led by numbers cuts is on sheet 7.9."
     return text

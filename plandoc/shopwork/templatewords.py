@@ -84,7 +84,9 @@ def how_text(cut: TemplateCut, units: Units) -> str:
     if cut.phase == BORE:
         return "point on the pricked centre; lift to clear the chips"
     if tool.kind == "saw":
-        return f"saw {off} off the line, shoulders last; then to the line" if cut.phase == OUTLINE else "saw on the waste side, chisel the corner"
+        if cut.phase != OUTLINE:
+            return "saw on the waste side, chisel the corner"
+        return f"saw {off} off the line, then {'pare shoulders and edge to it' if cut.feature.kind == 'tab' else 'smooth to it, downhill with the grain'}"
     if tool.kind == "hand":
         return "saw beside the line and pare" if cut.depth is None else "bore out the waste, pare walls and floor; no bit of the shop goes in"
     if cut.phase == OPEN and 2 * float(tool.diameter or 0) < cut.wide:
@@ -133,9 +135,10 @@ def reasons(blocks: Sequence[TemplateBlock]) -> tuple[str, ...]:
 def holding(blocks: Sequence[TemplateBlock], model: Model) -> tuple[str, ...]:
     """How work and template are held and led; only what occurs (common practice)."""
     cuts = [cut for block in blocks for cut in block.cuts]
-    found = ["Prick centres and corners through the template of templates.pdf; for a router paste it on 1/4 in. (6 mm) board and cut that to the line."]
+    found = ["Prick centres and corners, and points along curves, through the template of templates.pdf."]
     routed = [cut for cut in cuts if cut.tool.kind == "bit"]
     if routed:
+        found.append("For the router paste the template on 1/4 in. (6 mm) board and cut that to the line.")
         found.append("Clamp the work at two places outside of the path of the base: go round once with the router switched off. Screw the template into waste, or tape it down.")
         found.append("Against the turn of the bit: clockwise inside of an opening, counterclockwise round an outline.")
         if any(not cut.tool.bearing and cut.tool.bush is None for cut in routed):

@@ -16,7 +16,7 @@ from plandoc.sheets.templatework import KIND, work_texts
 from plandoc.shopwork.names import mark_of
 from plandoc.shopwork.procedure import procedure
 from plandoc.shopwork.templatework import template_work
-from tests.sheets.test_cutting import NAMES, above_the_title_block, example
+from tests.sheets.test_cutting import NAMES, above_the_title_block, example, plain
 from tests.support.sheet_ctx import attr, findings, groups
 
 WITH = [name for name in NAMES if name in ("bit-tray", "compass-box", "eyepiece-cabinet", "lookout-table", "reading-stool")]
@@ -92,3 +92,13 @@ def test_the_list_has_the_cuts_of_the_sheet() -> None:
     model = example("eyepiece-cabinet").model
     rows = templates_csv(model).splitlines()[1:]
     assert len(rows) == sum(len(block.cuts) for block in template_work(model).blocks)
+
+
+@pytest.mark.parametrize("name", ["eyepiece-cabinet", "reading-stool"])
+def test_large_print_has_cuts_on_every_sheet_but_that_of_the_words(name: str) -> None:
+    model = example(name).model
+    ctx = plain(replace(model, info=replace(model.info, style="large-print")))
+    drafts = KIND.compose(ctx)
+    assert above_the_title_block(drafts, ctx)
+    assert not findings(drafts, ctx)
+    assert all(groups(draft.items, "row") for draft in drafts[:-1])
