@@ -119,11 +119,12 @@ def test_json_of_a_clean_plan(capsys: Streams) -> None:
 
 @pytest.mark.parametrize("what", WHAT)
 def test_a_list_has_the_same_rows_in_all_forms(what: str, capsys: Streams) -> None:
-    assert main(["list", str(SHELF), what, "--csv"]) == 0
+    plan = str(EXAMPLES / "compass-box" / "compass-box.plan" if what == "templates" else SHELF)  # the shelf has no work by template
+    assert main(["list", plan, what, "--csv"]) == 0
     table = list(csv.DictReader(io.StringIO(capsys.readouterr().out)))
-    assert main(["list", str(SHELF), what, "--json"]) == 0
+    assert main(["list", plan, what, "--json"]) == 0
     assert json.loads(capsys.readouterr().out) == table
-    assert main(["list", str(SHELF), what]) == 0
+    assert main(["list", plan, what]) == 0
     lines = capsys.readouterr().out.splitlines()
     assert len(lines) == 1 + len(table) and len(table) >= 1
     for line, row in zip(lines[1:], table, strict=True):

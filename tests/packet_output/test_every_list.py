@@ -60,7 +60,16 @@ def printed(shelf: Checked, told: Told, table: str) -> list[tuple[str, list[str]
     return found
 
 
-def test_every_list_is_in_the_packet_in_both_forms(told: Told) -> None:
+def test_a_list_without_a_row_is_not_in_the_packet(told: Told) -> None:
+    assert not rows(LISTS["templates"](told))
+    assert list(list_files(told)) == [f"lists/{name}.{form}" for name in LISTS if name != "templates" for form in ("csv", "json")]
+
+
+def test_every_list_is_in_the_packet_in_both_forms() -> None:
+    """Of a plan that has something for each."""
+    plan = SHELF.parents[1] / "compass-box" / "compass-box.plan"
+    box = check(plan.name, DiskWorld(plan.parent))
+    told = Told(box.model, {path: solid.volume for path, solid in box.solids.items()}, procedure(box.model))
     files = list_files(told)
     assert list(files) == [f"lists/{name}.{form}" for name in LISTS for form in ("csv", "json")]
     for name, make in LISTS.items():
