@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
 from itertools import groupby
 
 from plandoc.drawing.boxes import item_extent, united
@@ -173,6 +172,8 @@ def _machine(ctx: SheetContext, job: Job, rows: Sequence[SetUp], wide: float) ->
         for _, group in groupby(section, key=lambda row: row.setting.cutter):
             own = tuple(group)
             what, stack = _cutter(ctx, own), own[0].setting.cutter.stack
+            high = _blade_heights(ctx, own)
+            what += f"; {high[0]}" if len(high) == 1 else ""
             again = (*_words(ctx, [(f"{_short(name)}, continued: {what}", "")], wide), head)
             named = _words(ctx, [(what, "" if stack is None else f"{pieces_text(stack, units)}: {exact_text(stack.width, units)} in all.")], wide)
             strips += named if own[0] is section[0] else [replace(named[0], head=(*onward, head)), *named[1:]]
@@ -330,24 +331,25 @@ Made = tuple[float, tuple[Item, ...]]
 
 
 def _sizes(ctx: SheetContext, rows: Sequence[SetUp], places: Places, wide: float) -> list[Made]:
-    """Sizes two in a row, below the height of the blade."""
+    """Sizes two in a row; below the height of the blade where that changes, else it stands beside the blade's name."""
     found: list[Made] = []
-    for height, run in groupby(rows, key=lambda row: row.height):
-        cells = [_size(ctx, row, places, wide / 2) for row in run]
-        if height is not None:
-            cells.insert(0, _blade(ctx, height, rows[0].setting.machine))
+    several = len(_blade_heights(ctx, rows)) > 1
+    for _, run in groupby(rows, key=lambda row: row.height):
+        own = tuple(run)
+        if several:
+            found += [(strip.height, strip.items) for said in _blade_heights(ctx, own) for strip in _words(ctx, [(said[:1].upper() + said[1:], "")], wide)]
+        cells = [_size(ctx, row, places, wide / 2) for row in own]
         for start in range(0, len(cells), 2):
             found.append(_ruled([shifted(cell, column * wide / 2, 0.0) for column, cell in enumerate(cells[start : start + 2])], wide))
     return found
 
 
-def _blade(ctx: SheetContext, height: Fraction, machine: str) -> Item:
-    """`Blade 7/8" high`."""
-    big, body = ctx.style.height("title"), ctx.style.height("body")
-    text, base, at = exact_text(height, ctx.model.info.units), PAD + big, 2.5 + note_line_width("Blade", body, True)
-    after = at + 2.0 + note_line_width(text, big, True)
-    figure = note_line_items(text, (at, base), big, "title", bold=True)
-    return Group("blade", (Text("body", (0.0, base), "Blade", body, bold=True), *figure, Text("body", (after, base), "deep" if machine in DEEP else "high", body, bold=True)))
+def _blade_heights(ctx: SheetContext, rows: Sequence[SetUp]) -> tuple[str, ...]:
+    """`blade 7/8" high`: the heights of a blade that cuts to size, never in a column of distances; none of other work."""
+    if rows[0].phase:
+        return ()
+    word = "deep" if rows[0].setting.machine in DEEP else "high"
+    return tuple(f"blade {exact_text(height, ctx.model.info.units)} {word}" for height in dict.fromkeys(row.height for row in rows) if height is not None)
 
 
 def _size(ctx: SheetContext, row: SetUp, places: Places, wide: float) -> Item:

@@ -13,6 +13,7 @@ from plandoc.drawing.display import Line, Text, walk
 from plandoc.drawing.lettering import text_extent
 from plandoc.sheets.listsheets import list_heading
 from plandoc.sheets.setups import KIND, Strip, _columns, _machine, _paged, _set, note
+from plandoc.shopwork.names import exact_text
 from plandoc.shopwork.procedure import procedure
 from plandoc.shopwork.setups import setups
 from plandoc.shopwork.setupsteps import steps_of_setups
@@ -91,6 +92,22 @@ def test_set_ups_cite_their_steps_and_say_which_face_lies_down() -> None:
     assert cited == {number for own in back.values() for number in own} and len(cited) > 4
 
 
+@pytest.mark.parametrize("name", ["carving-bench", "hive-tote", "compass-box"])
+def test_the_height_of_a_blade_stands_in_no_column_of_distances(name: str) -> None:
+    """Beside the name of the blade, or over the sizes that it is for; large figures are those of set-ups alone."""
+    ctx = example(name)
+    for draft in KIND.compose(ctx):
+        within = {leaf for group in groups(draft.items, "setup") for leaf in walk(group.items)}
+        figures = {item for item in walk(draft.items) if isinstance(item, Text) and item.role == "title"}
+        alone = {item.text for item in figures - within}
+        assert not any("blade" in item.text.casefold() for item in figures)
+        assert alone <= {exact_text(setup.height, ctx.model.info.units) for setup in setups(ctx.model).setups if setup.phase and setup.height is not None}
+    said = " ".join(item.text for draft in KIND.compose(ctx) for item in walk(draft.items) if isinstance(item, Text)).casefold()
+    for setup in setups(ctx.model).setups:
+        if setup.phase == 0 and setup.height is not None:
+            assert f"blade {exact_text(setup.height, ctx.model.info.units)} " in said
+
+
 def test_the_note_tells_the_distance_from_the_least_and_why_work_is_left() -> None:
     ctx = example("lookout-table")
     job = setups(ctx.model)
@@ -115,7 +132,7 @@ def test_a_machine_begins_a_page_only_where_that_costs_none() -> None:
 def test_no_sheet_more_than_machines_one_after_the_other_need(name: str) -> None:
     ctx = example(name)
     job = setups(ctx.model)
-    deep, columns = list_heading(note(ctx, job), ctx)[1], _columns(ctx.space)
+    deep, columns = list_heading(note(ctx, job), ctx)[1], _columns(ctx.space, ctx.style)
     runs = groupby(job.setups, key=lambda setup: setup.setting.machine)
     machines = [(key, tuple(_machine(ctx, job, tuple(run), columns[0][2] - columns[0][0]))) for key, run in runs]
     flowing = _set(machines, len(columns), ctx.space[3] - ctx.space[1], deep, frozenset())[0]
