@@ -36,6 +36,14 @@ def rough_pieces(part: Part) -> tuple[RoughPiece, ...]:
     )
 
 
+def part_volume(part: Part) -> Fraction | None:
+    """Volume (mm3) of one piece of a lumber part, from its rough size and the rough thickness as it is; None for other stock."""
+    if part.stock.kind != "lumber":
+        return None
+    thick = part.stock.rough if part.stock.rough is not None else part.stock.called
+    return sum((thick * piece.width * piece.length * piece.count for piece in rough_pieces(part)), Fraction(0))
+
+
 def part_board_feet(part: Part) -> Fraction | None:
     """Board feet of one piece of a lumber part, from its rough size; None for other stock."""
     if part.stock.kind != "lumber":

@@ -25,6 +25,8 @@ GLUE = "Estimates: force by published pressures (100 to 250 lb/sq in., 0.7 to 1.
 FORMS = ((1.6, 1, True), (1.6, 2, True), (1.15, 1, True), (1.15, 2, True), (1.15, 2, False), (0.9, 2, False))
 """Mm over and under the lettering of a cell, columns of steps (the machines stand in a single one only), whether with the count
 of parts: the first form with which all stands on one sheet is taken."""
+NO_PLACE = ("measuring", "lifting", "glue", "abrasives")
+"""What is used wherever one works."""
 BETWEEN, GAP = 6.0, 5.0  # mm
 HEADING = 1.75  # of the height of a title, for the title with the room under it
 
@@ -94,7 +96,7 @@ def _steps(found: Sequence[StepTime], machines: bool, parts: bool) -> tuple[list
     columns = [Column("Step", "middle"), Column("What", wrap=True), *([Column("On", wrap=True)] if machines else []), *([Column("Parts", "end")] if parts else []), Column("Work", "end"), Column("Wait", "end")]
     rows = []
     for row in found:
-        on = ", ".join(dict.fromkeys(plain_tool(m.name) for m in machines_in(row.step) if m.key not in ("measuring", "lifting")))
+        on = ", ".join(dict.fromkeys(plain_tool(m.name) for m in machines_in(row.step) if m.key not in NO_PLACE))
         cells = (str(row.step.number), row.step.title, *([on[:1].upper() + on[1:]] if machines else []), *([str(row.pieces or "")] if parts else []), _time(row.work), _time(row.wait))
         rows.append(Row(cells, (("step", str(row.step.number)),)))
     sums = [hours(sum(fives(getattr(row, name)) for row in found)) for name in ("work", "wait")]

@@ -59,7 +59,7 @@ def takes(row: StockRow, stock: Stock, units: Units, strips: Sequence[Strip] = (
         thick = stock.rough if stock.rough is not None else stock.called
         if inch:
             return f"{tenths(row.board_feet)} bd ft"
-        return f"{tenths(row.board_feet * 144 * Fraction('25.4') ** 3 / METRE**3, 3)} m³ of {shop_text(thick, units)} rough"
+        return f"{tenths((row.rough_volume or Fraction(0)) / METRE**3, 3)} m³ of {shop_text(thick, units)} rough"
     if strips:
         return f"{run_words(row, units)}: " + ", ".join(f"{strip.count} of {measure(strip.length, units)} for {strip.mark}" for strip in strips)
     return f"run {run_words(row, units)}"

@@ -10,7 +10,7 @@ from plandoc.cutting.stock import Layouts
 from plandoc.model.density import stock_density
 from plandoc.model.entities import Model, Part, Stock
 from plandoc.model.ordered import ordered
-from plandoc.model.roughsizes import is_rough, part_board_feet, rough_pieces
+from plandoc.model.roughsizes import is_rough, part_board_feet, part_volume, rough_pieces
 from plandoc.quantity import FOOT, METRE
 from plandoc.shopwork.layouts import StockLayout, layouts
 from plandoc.shopwork.names import BAND, mark_of, piece_count
@@ -26,7 +26,8 @@ class StockRow:
     of the finished parts, None where the material is unknown. price per price_unit, and cost: of the sheets or pieces that
     the layout takes, else of the rough quantity; None where the plan gives no price or no such quantity. rough_pieces, rough_area and rough_run: the same before trimming and
     gluing up, None where no part has a rough size. boards, random, rack, faces: as in the stock of the plan. layout: how
-    the parts are cut, None for stock that is not laid out."""
+    the parts are cut, None for stock that is not laid out. rough_volume (mm3) of lumber parts, by the thickness as it is: board
+    feet count no wood thinner than an inch."""
 
     stock: str
     description: str
@@ -50,6 +51,7 @@ class StockRow:
     rack: tuple[tuple[Fraction, Fraction], ...] = ()
     faces: str = ""
     layout: StockLayout | None = None
+    rough_volume: Fraction | None = None
 
     @property
     def sheets(self) -> int | None:
@@ -119,7 +121,7 @@ def band_strips(model: Model, stock: Stock) -> tuple[Fraction, ...]:
 
 
 def _row(stock: Stock, parts: Sequence[Part], solids: Mapping[str, float] | None, layout: StockLayout | None) -> StockRow:
-    area = sheets = feet = run = rough_area = rough_run = None
+    area = sheets = feet = volume = run = rough_area = rough_run = None
     pieces = [(piece, part.count) for part in parts for piece in rough_pieces(part)]
     count = sum(piece.count * times for piece, times in pieces)
     if stock.kind == "sheet":
@@ -132,6 +134,7 @@ def _row(stock: Stock, parts: Sequence[Part], solids: Mapping[str, float] | None
         rough_run = sum((p.length * p.count * times for p, times in pieces), Fraction(0))
     if stock.kind == "lumber":
         feet = sum((f * p.count for p in parts if (f := part_board_feet(p)) is not None), Fraction(0))
+        volume = sum((v * p.count for p in parts if (v := part_volume(p)) is not None), Fraction(0))
     weights = [part_weight(p, solids) for p in parts]
     known = [w * p.count for w, p in zip(weights, parts, strict=True) if w is not None]
     weight = sum(known, Fraction(0)) if len(known) == len(parts) else None
@@ -146,7 +149,7 @@ def _row(stock: Stock, parts: Sequence[Part], solids: Mapping[str, float] | None
     return StockRow(
         stock.name, stock.description or stock.material, stock.kind, piece_count(parts), stock.called, stock.measured, area, sheets, feet, run,
         weight, stock.price, stock.price_unit, cost, count if rough else None, rough_area, rough_run,
-        stock.boards, stock.random, stock.rack, stock.faces, layout,
+        stock.boards, stock.random, stock.rack, stock.faces, layout, volume,
     )  # fmt: skip
 
 

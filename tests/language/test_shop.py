@@ -39,7 +39,7 @@ def rack(shop: str = SHOP, heading: str = "") -> Outcome:
 def test_a_shop_is_read_exactly() -> None:
     shop = rack().model.shop
     assert shop.name == "Garage on Mill Lane" and not shop.assumed
-    assert [(m.key, m.name) for m in shop.machines] == [("table_saw", "Cabinet saw"), ("track_saw", "Track saw"), ("clamps", "Clamps and glue"), ("saw_blade", "40 teeth")]
+    assert [(m.key, m.name) for m in shop.machines] == [("table_saw", "Cabinet saw"), ("track_saw", "Track saw"), ("clamps", "Clamps"), ("saw_blade", "40 teeth")]
     saw = shop.machine("table_saw")
     assert saw is not None
     assert saw.one("rip") == inches("36") and saw.one("deep") == inches("3 1/8") and saw.one("heavy") == 20
@@ -78,7 +78,7 @@ def test_the_rows_of_the_sheet_print_what_tools_are_sold_as() -> None:
     rows = dict(machine_rows(rack().model))
     assert rows["Cabinet saw (table saw)"] == "rip 36; crosscut 12; deep 3 1/8; kerf 1/8; heavy 44 lb; stack 13/16; outer 1/8; cutters 1/8 (2X), 1/16; shims 0.1 mm"
     assert rows["Track saw"] == "long 118; deep 2 1/8; kerf 2.2 mm"
-    assert rows["Clamps and glue"] == "opens 24, 48; counts 6, 4; forces 220 lb, 1000 lb"
+    assert rows["Clamps"] == "opens 24, 48; counts 6, 4; forces 220 lb, 1000 lb"
     assert rows["40 teeth (saw blade)"] == "rips; crosscuts; kerf 3/32"
 
 

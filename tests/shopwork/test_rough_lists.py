@@ -13,6 +13,7 @@ from plandoc.geometry.bodies import FACES
 from plandoc.model.entities import Feature, Step
 from plandoc.publish.packetlists import parts_csv, stock_csv
 from plandoc.quantity import FOOT, INCH
+from plandoc.shopwork.buying import to_buy
 from plandoc.shopwork.layouts import layouts
 from plandoc.shopwork.partslist import parts_list, stock_list
 from plandoc.shopwork.procedure import procedure, uncovered
@@ -144,3 +145,10 @@ def test_a_blank_wider_than_the_boards_to_hand_is_told() -> None:
 def test_more_allowance_than_the_blank_takes_stays_and_clamps_of_the_plan_count() -> None:
     (part,) = resolved(SEAT.replace("  pocket", "  allowance long 100 mm, wide 10 mm\n  pocket") + "routed seat with bits 6 mm, 8 mm on top\n  larger blank\n  clamps 20 mm at left, right\n").model.parts
     assert (part.allowance.long, part.allowance.wide) == (100, 2 * (8 + 4 + 20))
+
+
+def test_the_volume_to_buy_counts_thin_wood_as_thick_as_it_is() -> None:
+    """600 x 80 mm of wood 20 mm rough: 0.00096 m3; as if it were an inch thick it would be more than 0.001."""
+    text = 'plan "Slip"\n  units mm to 0.5\nstock lime lumber 20 mm "Lime"\n  dressed 16 mm\npart slip from lime\n  size 600 mm x 80 mm\n'
+    outcome = resolved(text)
+    assert [row.takes for row in to_buy(outcome.model)] == ["0.001 m³ of 20 rough"]

@@ -7,6 +7,7 @@ from dataclasses import replace
 from plandoc.model.entities import Step
 from plandoc.shopwork.procedure import procedure
 from plandoc.shopwork.safety import safety_notes
+from plandoc.shopwork.trade import machines_in
 from plandoc.tables import machines
 from tests.support.sample_model import sample_case
 from tests.support.tray_model import tray_case
@@ -65,3 +66,22 @@ def test_protection_heavy_sheets_and_deferral() -> None:
 def test_no_steps_no_machines() -> None:
     notes = safety_notes(sample_case(), ())
     assert notes.machines == () and notes.protective == () and notes.general == ()
+
+
+def test_a_dry_fit_takes_no_gloves_for_glue() -> None:
+    """Its clamps come without glue; what is glued up keeps them."""
+    steps = procedure(replace(tray_case(), steps=()))
+    worn = dict(safety_notes(tray_case(), steps).protective)["gloves for epoxy and polyurethane glues"]
+    dry = [step.number for step in steps if step.kinds == ("dry_fit",)]
+    glued = [step.number for step in steps if "glue_up" in step.kinds]
+    assert dry and glued and not set(dry) & set(worn) and set(glued) <= set(worn)
+
+
+def test_paper_is_no_sander_and_a_shoulder_plane_is_a_hand_tool() -> None:
+    own = Step(1, "Ease the edges", tools=("abrasive paper", "block plane"), kinds=("edge_easing",))
+    trim = Step(2, "Trim the tenons", tools=("shoulder plane",))
+    model = replace(sample_case(), steps=(own, trim))
+    steps = procedure(model)
+    on = {s.title: [m.key for m in machines_in(s)] for s in steps}
+    assert "sander" not in on["Ease the edges"] and "abrasives" in on["Ease the edges"]
+    assert "hand_tools" in on["Trim the tenons"]
