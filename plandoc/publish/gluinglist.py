@@ -21,7 +21,7 @@ ML = 1000  # mm3
 
 
 def gluing_csv(model: Model, steps: Sequence[Step]) -> str:
-    """One row for what is glued at one go: area and glue of one of `count` that are alike, minutes to spread and close it, and
+    """One row for what is glued at one go, a panel of boards or an assembly: area and glue of one of `count` that are alike, minutes to spread and close it, and
     along each axis the force, the clamps that make it up, how many of them there are, and how far they open."""
     rows = []
     for up in all_glue_ups(model, steps):
@@ -31,8 +31,8 @@ def gluing_csv(model: Model, steps: Sequence[Step]) -> str:
             one = along.get(axis)
             cells += ["", "", "", ""] if one is None else [decimal(one.force), str(one.count), str(one.there), decimal(one.wide)]
         rows.append((
-            str(up.step), " ".join(up.levels), str(up.alike), str(len(found.joints)), decimal(found.area), decimal(Fraction(found.glue) / ML),
-            decimal(found.minutes), "yes" if found.late(model) else "no", *cells, " ".join(dict.fromkeys(path for j in found.joints for path in (j.a, j.b))),
+            str(up.step), "" if up.boards else " ".join(up.levels), str(up.alike), str(up.joints), decimal(found.area), decimal(Fraction(found.glue) / ML),
+            decimal(found.minutes), "yes" if found.late(model) else "no", *cells, " ".join(dict.fromkeys(up.levels if up.boards else (path for j in found.joints for path in (j.a, j.b)))),
         ))  # fmt: skip
     return csv_text(GLUING_COLUMNS, rows)
 

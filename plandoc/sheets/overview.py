@@ -120,9 +120,9 @@ def _glue_rows(ctx: SheetContext) -> tuple[list[Column], list[Row]] | None:
     lines = []
     for up in ups:
         found = up.found
-        along = {c.axis: _clamps(c, ctx) for c in found.clamped}
+        along = {c.axis: _clamps(c, ctx) + (", across the panel" if up.boards else "") for c in found.clamped}
         late = ", too long" if found.late(ctx.model) else ""
-        count = f"{up.alike} × {len(found.joints)}" if up.alike > 1 else str(len(found.joints))
+        count = f"{up.alike} × {up.joints}" if up.alike > 1 else str(up.joints)
         cells = (
             str(up.step), count, surface_words(found.area, units), liquid_words(found.glue, units), duration(whole_minutes(found.minutes)) + late,
             *(along.get(axis, "") for axis in range(3)),

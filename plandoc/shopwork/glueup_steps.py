@@ -10,7 +10,8 @@ from plandoc.quantity import shop_text
 from plandoc.shopwork.claims import all_paths
 from plandoc.shopwork.draft import CUT, Draft
 from plandoc.shopwork.estimates import duration, minutes
-from plandoc.shopwork.gluewords import panel_texts
+from plandoc.shopwork.gluewords import GlueUp, panel_texts
+from plandoc.shopwork.gluing import panel_gluing
 from plandoc.shopwork.names import by_mark, counted, group_words, listed, piece_count, stock_words
 
 KINDS = ("crosscut", "rip", "jointing", "planing", "gluing_up_panel")
@@ -22,13 +23,37 @@ RINGS = "Turn the end-grain rings up and down in turn, keep the grain of the fac
 def glue_up_drafts(model: Model, own: Sequence[Step]) -> tuple[Draft, ...]:
     """One step for each stock of which parts are glued up, but for parts that an author's step which cuts them says are
     glued."""
-    told = {path for step in own if _glues(step) for path in all_paths(model, step.cuts)}
-    parts = [part for part in model.parts if part.glue_up is not None and part.path not in told]
+    parts = _untold(model, own)
     found = []
     for stock in dict.fromkeys(part.stock.name for part in parts):
         group = [part for part in parts if part.stock.name == stock]
         found.append(Draft(CUT, (_step(model, group),), tuple(p.path for p in group), before_cut=True))
     return tuple(found)
+
+
+def _untold(model: Model, own: Sequence[Step]) -> list[Part]:
+    """Parts that are glued up of boards and of which no author's step says so."""
+    told = {path for step in own if _glues(step) for path in all_paths(model, step.cuts)}
+    return [part for part in model.parts if part.glue_up is not None and part.path not in told]
+
+
+def panel_ups(model: Model, step: Step) -> tuple[GlueUp, ...]:
+    """The panels that a step of the procedure glues up, those that are alike together."""
+    if step.author:
+        parts = [part for path in all_paths(model, step.cuts) if (part := model.part(path)).glue_up is not None] if _glues(step) else []
+    elif "gluing_up_panel" in step.kinds:
+        parts = [part for part in _untold(model, model.steps) if _title(model, part) == step.title]
+    else:
+        parts = []
+    found = []
+    for group in by_mark(parts).values():
+        boards = sum(piece.count for piece in rough_pieces(group[0]))
+        found.append(GlueUp(step.number, tuple(part.path for part in group for _ in range(part.count)), panel_gluing(model, group[0]), boards))
+    return tuple(found)
+
+
+def _title(model: Model, part: Part) -> str:
+    return f"Glue up the panels of {stock_words(part.stock, model.info.units)}"
 
 
 def _glues(step: Step) -> bool:
@@ -55,7 +80,7 @@ def _step(model: Model, parts: Sequence[Part]) -> Step:
         *(f"{group_words(group)}: at least {shop_text(group[0].rough_width, units, mark=True)} wide over all boards." for group in groups.values()),
     )
     return Step(
-        0, f"Glue up the panels of {stock_words(parts[0].stock, units)}", texts=texts, checks=checks, cautions=cautions, glue=panels,
+        0, _title(model, parts[0]), texts=texts, checks=checks, cautions=cautions, glue=panels,
         waits=(f"In the clamps, and before planing, as long as the label of the glue says: about {duration(minutes(model.info, 'glue_held'))} and a day (estimates).",), author=False, kinds=KINDS,
     )  # fmt: skip
 

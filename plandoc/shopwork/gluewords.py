@@ -26,11 +26,18 @@ DIRECTIONS = ("from left to right", "from front to back", "from bottom to top")
 
 @dataclass(frozen=True, slots=True)
 class GlueUp:
-    """What one step glues at one go: the figures of one of `alike` that are glued one after the other."""
+    """What one step glues at one go: the figures of one of `alike` that are glued one after the other. levels: assemblies, or the
+    panels that are glued up; boards: of each panel, 0 else."""
 
     step: int
     levels: tuple[str, ...]
     found: Gluing
+    boards: int = 0
+
+    @property
+    def joints(self) -> int:
+        """How many one of them has."""
+        return self.boards - 1 if self.boards else len(self.found.joints)
 
     @property
     def alike(self) -> int:

@@ -11,6 +11,7 @@ from plandoc.model.density import stock_density
 from plandoc.model.entities import HardwareItem, Model, Part, Step
 from plandoc.quantity import Units, shop_text
 from plandoc.shopwork.claims import claims
+from plandoc.shopwork.glueup_steps import panel_ups
 from plandoc.shopwork.gluewords import GlueUp, glue_ups, liquid_words
 from plandoc.shopwork.gluing import panel_gluing
 from plandoc.shopwork.hardwarelist import HardwareRow, area_words, hardware_list
@@ -197,9 +198,10 @@ def weight(model: Model, volumes: dict[str, float] | None = None) -> Fraction | 
 
 
 def all_glue_ups(model: Model, steps: Sequence[Step]) -> tuple[GlueUp, ...]:
-    """What each step glues, in order."""
+    """What each step glues, in order: panels of boards, and joints."""
     found: list[GlueUp] = []
     for step, row in zip(steps, claims(model, steps), strict=True):
         ids = {item.operation.partition(":")[2] for item in row if item.operation.startswith("join:")}
+        found += panel_ups(model, step)
         found += glue_ups(model, [j for j in model.joints if j.id in ids], step.number)
     return tuple(found)

@@ -26,6 +26,7 @@ from plandoc.shopwork.gluewords import (
 from plandoc.shopwork.gluing import Clamping, clamps_for, glued_area, gluing, panel_gluing
 from plandoc.shopwork.hardwarelist import spread_area
 from plandoc.shopwork.procedure import procedure
+from plandoc.shopwork.shopping import all_glue_ups, glue_of
 from plandoc.shopwork.stepwords import cautions_of
 from plandoc.tables.gluing import GALLON, POUND, force, glue_volume, pressure_for, pressures
 from plandoc.tables.times import times
@@ -323,3 +324,18 @@ def test_the_short_name_of_a_caution_is_no_heading_of_another() -> None:
             there = next(s for s in steps if s.number == number)
             assert not [text for text in there.cautions if text.startswith(f"{name}:") and text not in step.cautions]
     assert any(own.again for own in cautions_of(steps))
+
+
+def test_panels_glued_up_are_among_what_the_steps_glue() -> None:
+    """All glue of the table is all glue that is bought: two panels of three boards, and the joints."""
+    cleat = 'part top from oak\n  grain across\n  across from 0 for 48"\n  back from 0 for 14"\n  up from 0\n  glued from 3 boards jointing 0"\npart leg from oak\n  grain up\n  across from 0 for 3"\n  back from 0\n  up from top.top to 20"\njoint butt leg into top\n'
+    made = model(HEAD + OAK + cleat)
+    ups = all_glue_ups(made, procedure(made))
+    panel, joint = ups
+    assert (panel.levels, panel.boards, panel.joints, panel.alike) == (("top",), 3, 2, 1) and joint.boards == 0 and joint.joints == 1
+    assert panel.step < joint.step and panel.found.area == 2 * 36 * INCH**2
+    assert sum(up.found.glue * up.alike for up in ups) == glue_of(made)
+    told = model(HEAD + OAK + cleat + 'step "Top"\n  cuts top\n  do "Glue three boards, then cut the top to size."\n')
+    steps = procedure(told)
+    (up,) = [up for up in all_glue_ups(told, steps) if up.boards]
+    assert next(step.title for step in steps if step.number == up.step) == "Top"
