@@ -10,7 +10,7 @@ from plandoc.joints import arguments as a
 from plandoc.joints.channel import DRY
 from plandoc.joints.fastening import holes, moved
 from plandoc.joints.proportions import tenon_rules
-from plandoc.joints.tenoning import Tenon, slack, tenon
+from plandoc.joints.tenoning import DRAW, Tenon, slack, tenon
 from plandoc.model.entities import Fastening, Feature, Figure, Joint
 from plandoc.model.kinds import Frame, JointContext, JointEffect, JointKind, Param
 
@@ -132,8 +132,9 @@ def _piece(context: JointContext, part: Frame, kind: str, box: Box, face: Face, 
 
 
 def _wedges(context: JointContext, found: Tenon) -> Fastening:
-    """The wedge keys, from the reference face of A: as thick as their mortise is wide, as wide as that is long (mm), and
-    longer than the tenon is thick, so that they stand out on both sides."""
+    """The wedge keys, from the reference face of A: as thick as their mortise is wide, and as wide as that is open beyond B
+    (mm), which is less than its length as it begins inside B; longer than the tenon is thick, so that they stand out on both
+    sides."""
     face = Face(found.thick, context.a.datum[found.thick])
     centres: list[Point3] = []
     for key in found.keys:
@@ -141,8 +142,8 @@ def _wedges(context: JointContext, found: Tenon) -> Fastening:
         centre[face.axis] = key.at(face)
         centres.append((centre[0], centre[1], centre[2]))
     key, tell = found.keys[0], context.tell
-    thick, wide = key.size(found.run), key.size(found.entry.axis)
-    words = f"key {tell.figure(thick)} × {tell.figure(wide)}, more than {tell.figure(key.size(found.thick))} long"
+    thick, wide = key.size(found.run), key.size(found.entry.axis) - DRAW
+    words = f"key {tell.figure(thick)} × {tell.figure(wide)} where it stands, more than {tell.figure(key.size(found.thick))} long"
     return Fastening("key", words, thick, wide, tuple(centres), face.axis, context.tell.span)
 
 

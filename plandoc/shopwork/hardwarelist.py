@@ -47,7 +47,7 @@ def hardware_list(model: Model) -> tuple[HardwareRow, ...]:
             key = fastening.item or fastening_words(model, fastening)
             loose.setdefault(key, fastening_words(model, fastening))
             count[key] = count.get(key, 0) + len(fastening.centres)
-            first, second = (joint.a, joint.b) if fastening.from_a else (joint.b, joint.a)
+            first, second = (joint.a, joint.b) if fastening.from_a or fastening.kind == "key" else (joint.b, joint.a)
             used.setdefault(key, []).append(f"{names[first]} into {names[second]}")
     items = {item.name: item for item in model.hardware}
     for item in model.hardware:

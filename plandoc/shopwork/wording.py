@@ -252,7 +252,7 @@ def lettering_words(work: Work) -> tuple[str, str]:
 
 
 def tongue_words(work: Work) -> tuple[str, str]:
-    """A tenon or tongue that is smaller than the part's section."""
+    """A tenon or tongue that is smaller than the part's section; a haunch is called one, with the edge that it lies at."""
     part = work.part
     boxes = [body_box(prism) for prism in work.feature.adds]
     if not boxes:
@@ -267,7 +267,11 @@ def tongue_words(work: Work) -> tuple[str, str]:
                     box.size(a) for a in sorted(other_axes(axis), key=lambda a: a == part.thickness_axis)
                 )
                 setup = f"{work.size(thick)} thick, {work.size(wide)} wide, {work.size(box.size(axis))} long"
-                return setup, f"on the {edge_words(part, Face(axis, side))}{_twin_words(work, box, axis)}"
+                place = f"on the {edge_words(part, Face(axis, side))}{_twin_words(work, box, axis)}"
+                if work.feature.kind != "haunch":
+                    return setup, place
+                flush = [f for a in other_axes(axis) if a != part.thickness_axis for f in (Face(a, -1), Face(a, 1)) if box.at(f) == part.shoulder.at(f)]
+                return f"haunch {setup}", place + "".join(f", at the {edge_words(part, face)}" for face in flush[:1])
     return named_words(work)
 
 

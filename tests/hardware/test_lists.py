@@ -114,7 +114,8 @@ def test_splines_and_keys_stand_in_the_list_with_their_sizes() -> None:
     posts = "stock oak lumber 8/4\n  dressed 40 mm\npart leg from oak\n  grain up\n  across from 0 for 80 mm\n  back from 0\n  up from 0 to 500 mm\n"
     posts += "part rail from oak\n  grain across\n  across from leg.right to 600 mm\n  back from 0\n  up from 200 mm for 90 mm\n"
     (row,) = hardware_list(sound(posts + "joint tenon rail into leg through proud 60 mm sized 14 mm keyed 12 mm x 20 mm\n").model)
-    assert row.description.startswith("key 12 mm × ") and row.description.endswith("more than 14 mm long")
+    assert row.description.startswith("key 12 mm × 20 mm where it stands") and row.description.endswith("more than 14 mm long")
+    assert "Rail into Leg" in row.used
 
 
 def test_every_kind_has_its_operation_and_the_new_work_too() -> None:

@@ -82,7 +82,18 @@ def test_keys_are_driven_without_glue() -> None:
     closed = titled(steps, "Put together Frame")
     assert any("keyed tenon, no glue" in t for t in closed.texts)
     assert closed.waits == () and "glue" not in closed.tools and not [t for t in closed.texts if "wipe off" in t]
-    assert titled(steps, "Drive the keys").texts[0].startswith("4 × key 12 mm × ")
+    assert titled(steps, "Drive the keys").texts[0].startswith("4 × key 12 mm × 15 mm where it stands, more than ")
+
+
+def test_a_haunch_is_called_one_and_has_its_edge() -> None:
+    """Beside the tenon of a rail, flush with the top of its post, a haunch fills the groove."""
+    high = 'plan "Frame"\n  units mm to 0.5\n'
+    high += "stock oak lumber 4/4\n  dressed 20 mm\npart leg from oak\n  grain up\n  across from 0 for 60 mm\n  back from 0\n  up from 0 to 400 mm\n"
+    high += "part rail from oak\n  grain across\n  across from leg.right to 500 mm\n  back from 0\n  up from 330 mm to 400 mm\njoint tenon rail into leg deep 30 mm haunched 20 mm x 10 mm\n"
+    texts = titled(steps_of(high), "Cut the tenons").texts
+    (own,) = [n for n, text in enumerate(texts) if "haunch" in text]
+    assert texts[own].startswith("Set-up: haunch ") and texts[own].endswith("20 mm wide, 10 mm long.")
+    assert texts[own + 1] == "Rail (B): on the left end, at the top edge."
 
 
 def test_a_joint_that_is_called_dry_gets_no_glue() -> None:
