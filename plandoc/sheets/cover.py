@@ -66,7 +66,7 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
             chosen, area = beside, (area[0], area[1], area[2], under[1] - 2.0)
     paths = tuple(p.path for p in ctx.model.placed)
     if paths:
-        items.append(picture(moved_bodies(ctx.solids, paths), ISO, area))
+        items.append(picture(moved_bodies(ctx.solids, paths), ISO, area, parts=ctx.model.placed))
     items.append(Group("cover", tuple(chosen), id="cover"))
     return (Draft("cover", "0.1", "Cover and sheet index", tuple(items)),)
 

@@ -44,6 +44,7 @@ from plandoc.sheets.traced import in_sight, traced
 from plandoc.sheets.views import (
     Placement,
     blank_sides,
+    inscribed,
     moved_bodies,
     picture,
     scale_drop,
@@ -301,7 +302,7 @@ class _Sketch:
             return []
         paths = tuple(p.path for p in self.model.placed)
         ratio = 0.5  # paper over model at most
-        return [picture(moved_bodies(self.ctx.solids, paths), ISO, corner, largest=ratio)]
+        return [picture(moved_bodies(self.ctx.solids, paths), ISO, corner, largest=ratio, parts=self.model.placed)]
 
     def _under_plan(self, views: Sequence[Item]) -> list[Item]:
         """The piece in isometric view under a plan that stands beside the side view."""
@@ -312,7 +313,7 @@ class _Sketch:
         if corner[2] - corner[0] < LEAST_PICTURE or corner[3] - corner[1] < LEAST_PICTURE:
             return []
         paths = tuple(p.path for p in self.model.placed)
-        return [picture(moved_bodies(self.ctx.solids, paths), ISO, corner, largest=0.5)]
+        return [picture(moved_bodies(self.ctx.solids, paths), ISO, corner, largest=0.5, parts=self.model.placed)]
 
     def _seen_from(self, outline: Extent, marks: Sequence[Item]) -> Group:
         """The arrow over the front view along which the plan is seen, with its letter at the right, clear of the marks
@@ -354,7 +355,8 @@ class _Sketch:
             marks[number] = self._mark(cut, place, outline, others, edges)
         strong = Stronger(edges)
         phantom = [i for p in phantom for i in (strong.less([p], SHORT_HIDDEN) if isinstance(p, Line) else [strong.less_arc(p)]) if i is not None]
-        items: list[Item] = [*edges, *blank, *phantom, *self._axes(place), *marks, *placed.groups]
+        letters = inscribed(self.model.placed, moved_bodies(self.ctx.solids, tuple(p.path for p in self.model.placed)), place)
+        items: list[Item] = [*edges, *blank, *letters, *phantom, *self._axes(place), *marks, *placed.groups]
         low = max([outline[3], *(e[3] for e in (item_extent(i) for i in items) if e is not None)])
         middle = (outline[0] + outline[2]) / 2
         title = TITLES[name] + (f" ({self.sight})" if name == "top" and self.removed else "")

@@ -32,6 +32,7 @@ from plandoc.sheets.views import (
     Placement,
     Scene,
     fill_ratio,
+    inscribed,
     moved_bodies,
     picture_extent,
     picture_group,
@@ -265,8 +266,9 @@ def _draw(ctx: SheetContext, wish: Picture, space: Extent) -> tuple[Item, ...]:
     room = _room(ctx, wish, space)
     place, seen = _showing(model, wish, bodies, room)
     scene = Scene(bodies, place.view)
+    letters = inscribed((model.part(path) for path in moves), bodies, place, moves)
     trails = () if wish.loose else trails_of(model, wish.assembly, moves, scene, place)
-    drawn = picture_group(bodies, place, "loose" if wish.loose else wish.assembly or "whole", extra=trails)
+    drawn = picture_group(bodies, place, "loose" if wish.loose else wish.assembly or "whole", extra=(*letters, *trails))
     covered = item_extent(drawn) or room
     around = (x0, y0, x1, y1 - HEAD_ROOM)
     balloons = _balloons(ctx, wish, scene, seen, place, covered, around, SIDES[::2] if beside else SIDES)

@@ -70,6 +70,11 @@ class Progress:
             return self._partial(part, missing)
         return self.finished[path] if part.lean is None else part_solid(part)
 
+    def so_far(self, number: int, path: str) -> Part:
+        """The part with the features alone that are made by the end of that step."""
+        part, missing = self.model.part(path), self.missing(number, path)
+        return replace(part, features=tuple(f for f in part.features if f.id not in missing))
+
     def _partial(self, part: Part, missing: frozenset[str]) -> Solid:
         key = (part.path, missing)
         if key not in self.known:

@@ -4,7 +4,7 @@ light, with arrows in the direction in which the new ones go in, rings at screws
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import hypot
 
 import numpy as np
@@ -29,6 +29,7 @@ from plandoc.sheets.views import (
     Scene,
     centred_placement,
     fill_ratio,
+    inscribed,
     picture_extent,
     picture_group,
 )
@@ -90,8 +91,9 @@ def step_picture(ctx: SheetContext, step: Step, state: StepState, space: Extent,
 
 @dataclass(frozen=True, slots=True)
 class _Cell:
-    """One part to lay out: its body and view, its mark and how many there are."""
+    """One part to lay out: as it is after the step, as if it stood straight, its body and view, its mark and how many there are."""
 
+    part: Part
     path: str
     solid: Solid
     view: Projection
@@ -119,7 +121,7 @@ def _bench(ctx: SheetContext, step: Step, state: StepState, space: Extent, done:
             continue
         view = telling_view(part, done.made_in(step.number, part.path))
         extent = picture_extent(view, [(part.path, solid)])
-        cells.append(_Cell(part.path, solid, view, extent, mark, sum(p.count for p in parts)))
+        cells.append(_Cell(replace(done.so_far(step.number, part.path), lean=None), part.path, solid, view, extent, mark, sum(p.count for p in parts)))
     if not cells:
         return None
     rows, ratio = _best_rows(cells, space, MARK_SHARE * ctx.style.balloon_radius)
@@ -163,7 +165,8 @@ def _laid_out(ctx: SheetContext, rows: Sequence[Sequence[_Cell]], ratio: float, 
         x = (space[0] + space[2]) / 2 - (sum(widths) + gap * (len(row) - 1)) / 2
         for cell, width in zip(row, widths, strict=True):
             place = centred_placement(cell.view, cell.extent, ratio, (x, y, x + width, y + tall))
-            items.append(picture_group([(cell.path, cell.solid)], place, cell.path))
+            body = [(cell.path, cell.solid)]
+            items.append(picture_group(body, place, cell.path, extra=inscribed([cell.part], body, place)))
             centre = (x + width / 2, y + tall + radius + 1.5)
             items.append(Circle("ldr", centre, radius))
             items.append(Text("label", (centre[0], centre[1] + size / 2), cell.mark, size, "middle"))
@@ -210,7 +213,8 @@ def _assembly(ctx: SheetContext, step: Step, state: StepState, space: Extent, do
     ratio = min(LARGEST, fill_ratio(extent, inner[2] - inner[0], inner[3] - inner[1]))
     place = centred_placement(view, extent, ratio, inner)
     held = clamps(ctx.model, joints, bodies, place, ctx.style)
-    extra: list[Item] = [*_arrows(ctx, ways, bodies, held, place), *_points(spots, place, bodies, paths)]
+    letters = inscribed((done.so_far(step.number, path) for path in paths), bodies, place)
+    extra: list[Item] = [*letters, *_arrows(ctx, ways, bodies, held, place), *_points(spots, place, bodies, paths)]
     extra += [Group("clamps", tuple(held), attrs=(("axes", " ".join(AXIS_WORDS[a] for a in sorted(joints))),))] if held else []
     if words:
         low = max([place.paper((extent[0], extent[1]))[1], *(e[3] for i in extra if (e := item_extent(i)) is not None)])

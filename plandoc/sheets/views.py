@@ -22,7 +22,9 @@ from plandoc.geometry.bodies import Box, Point3
 from plandoc.geometry.solid import Solid
 from plandoc.geometry.strokes import Stroke
 from plandoc.geometry.view import Projection
+from plandoc.model.entities import Part
 from plandoc.quantity import Units
+from plandoc.sheets.glyphs import letter_strokes
 from plandoc.sheets.traced import traced
 
 Floats = NDArray[np.float64]
@@ -34,6 +36,8 @@ TEXT_ROOM = 0.75  # mm between letters of the one that hang and tall ones of the
 FAR_OFF = 3.5  # mm on paper from a side of the piece that no wood comes nearer to
 SHORTEST_LIGHT = 0.3  # mm on paper
 SLACK = 1e-4  # mm of the model
+FACING = 1e-6  # of a face's normal toward the viewer
+LEAST_LETTERS = 0.9  # mm on paper; the capitals of smaller lettering run together
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,15 +122,40 @@ def fill_ratio(extent: Extent, wide: float, high: float) -> float:
     return min(wide / max(extent[2] - extent[0], SLACK), high / max(extent[3] - extent[1], SLACK))
 
 
+def inscribed(
+    parts: Iterable[Part], bodies: Sequence[tuple[str, Solid]], place: Placement, moves: Mapping[str, tuple[float, float, float]] | None = None
+) -> tuple[Line, ...]:  # fmt: skip
+    """The lettering cut into these parts, as far as it is seen among the bodies and prints large enough; each part with its move (mm)."""
+    found: list[tuple[Floats, Line]] = []
+    for part in parts:
+        step = np.array((moves or {}).get(part.path, (0.0, 0.0, 0.0)))
+        for feature in part.features:
+            face, along, middle = feature.face, feature.reading, feature.centre
+            if not feature.text or face is None or along is None or middle is None or feature.height is None or part.lean is not None:
+                continue
+            out, right = np.array(face.normal, dtype=float), np.array(along.normal, dtype=float)
+            up = np.cross(out, right)
+            if float(out @ np.array(place.view.toward)) < FACING or float(feature.height) * place.ratio < LEAST_LETTERS:
+                continue
+            for line in letter_strokes(feature.text, (0.0, 0.0), float(feature.height), (1.0, 0.0)):
+                points = np.array([np.array([float(v) for v in middle]) + step + right * x - up * y for x, y in line.points])
+                found.append((points, Line(line.role, tuple(place.spot(p) for p in points.tolist()))))
+    if not found:
+        return ()
+    scene = Scene(bodies, place.view)
+    return tuple(line for points, line in found if not scene.hides(points).any())
+
+
 def picture(
     bodies: Sequence[tuple[str, Solid]], view: Projection, space: Extent, part: str = "",
-    light: frozenset[str] = frozenset(), extra: Sequence[Item] = (), largest: float = 1.0,
+    light: frozenset[str] = frozenset(), extra: Sequence[Item] = (), largest: float = 1.0, parts: Iterable[Part] = (),
 ) -> Group:  # fmt: skip
-    """A pictorial view of visible lines that fills a paper rectangle; not to scale, so it has no scale."""
+    """A pictorial view of visible lines that fills a paper rectangle; not to scale, so it has no scale. parts: whose lettering is
+    drawn."""
     extent = picture_extent(view, bodies)
     ratio = min(largest, fill_ratio(extent, space[2] - space[0], space[3] - space[1]))
     place = centred_placement(view, extent, ratio, space)
-    return picture_group(bodies, place, part, light, extra)
+    return picture_group(bodies, place, part, light, (*inscribed(parts, bodies, place), *extra))
 
 
 def picture_group(
