@@ -1,4 +1,4 @@
-"""Blanks of parts that a router cuts out (`larger blank`): the rough size that they take in lists, layouts and steps."""
+"""Rough sizes beside those of `allowance` lines: blanks of parts that a router cuts out (`larger blank`), short panels."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from math import ceil
 from plandoc.model.entities import NO_ALLOWANCE, Allowance, Model, Part, RoutingWish
 from plandoc.model.ordered import ordered
 from plandoc.quantity import INCH, Units
+from plandoc.tables.shop import Shop
 from plandoc.toolpath.practice import CLAMP_REACH, OUTSIDE
 
 STEP = {"inch": INCH / 8, "mm": Fraction(1)}
@@ -34,6 +35,19 @@ def _spare(part: Part, spare: Fraction) -> Allowance:
         return NO_ALLOWANCE
     wide = max(part.allowance.wide, spare) if part.stock.kind in ("sheet", "lumber") else Fraction(0)
     return Allowance(max(part.allowance.long, spare), wide)
+
+
+def least_long(shop: Shop, units: Units) -> Fraction:
+    """The shortest piece (mm) that jointer and planer of the shop both take, one that names none 12 in or 300 mm (common practice); 0
+    where the shop has neither."""
+    usual = 12 * INCH if units.system == "inch" else Fraction(300)
+    return max((machine.one("short") or usual for machine in shop.machines if machine.key in ("jointer", "planer")), default=Fraction(0))
+
+
+def long_enough(part: Part, shop: Shop, units: Units) -> Part:
+    """A panel that is glued up with its boards as long as the planer takes at least: it is planed before its ends are trimmed."""
+    short = least_long(shop, units) - part.length
+    return part if short <= part.allowance.long else replace(part, allowance=Allowance(short, part.allowance.wide))
 
 
 def blank_paths(model: Model) -> frozenset[str]:

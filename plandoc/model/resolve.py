@@ -9,7 +9,7 @@ from fractions import Fraction
 from plandoc.diagnostics import Sink, Span
 from plandoc.geometry.bodies import AXIS_NAMES, FACES, Box, Face
 from plandoc.model.allowances import allowance_for
-from plandoc.model.blanks import out_of_blanks
+from plandoc.model.blanks import long_enough, out_of_blanks
 from plandoc.model.cells import Instance, PartCell, SettingCell
 from plandoc.model.entities import Assembly, Feature, Model, Part, PlanInfo, SectionWish
 from plandoc.model.evaluate import Evaluator
@@ -31,6 +31,7 @@ from plandoc.model.values import Unknown, shown
 from plandoc.model.works import fit_hardware, work
 from plandoc.quantity import shop_text
 from plandoc.syntax import tree as t
+from plandoc.tables.shop import ASSUMED
 
 
 def resolve(loaded: Loaded, kinds: Kinds, sink: Sink, overrides: Mapping[str, t.Expr] | None = None) -> Model:
@@ -61,6 +62,9 @@ def resolve(loaded: Loaded, kinds: Kinds, sink: Sink, overrides: Mapping[str, t.
     found = [(c, _sized(c, p, info)) for c in plan.parts if (p := _part(c, evaluate, joined, features)) is not None]
     routings = read_routing_wishes(plan, evaluate, [p for _, p in found], sink)
     sized = out_of_blanks([p for _, p in found], routings, info.units)
+    shop = None if loaded.shop is None else read_shop(loaded.shop, kinds.machines, info.units, sink)
+    usual = shop or ASSUMED["inch" if info.units.system == "inch" else "mm"]
+    sized = [long_enough(p, usual, info.units) if (c.mirrors or c).gluing is not None and p.stock.kind == "lumber" else p for (c, _), p in zip(found, sized, strict=True)]
     blanks = {wish.part for wish in routings if wish.out}
     parts = marked([_from_boards(c, p, evaluate, p.path in blanks) for (c, _), p in zip(found, sized, strict=True)])
     if not plan.parts and not sink.has_errors:
@@ -81,7 +85,7 @@ def resolve(loaded: Loaded, kinds: Kinds, sink: Sink, overrides: Mapping[str, t.
         _values(plan, evaluate),
         loaded.digest,
         read_template_wishes(plan, evaluate, parts, sink),
-        None if loaded.shop is None else read_shop(loaded.shop, kinds.machines, info.units, sink),
+        shop,
         routings,
     )
 

@@ -34,11 +34,12 @@ from plandoc.shopwork.layouts import StockLayout, keeps, layouts
 from plandoc.shopwork.names import exact_text, stock_words
 from plandoc.shopwork.shopwords import saw_note
 from plandoc.shopwork.stocklist import Strip, band_pieces, banding
+from plandoc.shopwork.strips import layout_note
 
 BAR = 6.0
 """Height (mm) of a bar as drawn."""
-DEEPEST = 42.0
-"""Greatest height (mm) of a board as drawn."""
+DEEPEST, DEEPER = 42.0, 64.0
+"""Greatest height (mm) of a board as drawn; and where some of its pieces have no room for their size."""
 STRETCHES = (1.0, 1.5, 2.0)
 STRETCH_WORDS = ("", "half again", "twice")
 """How much larger the widths of a board may be drawn than its lengths, so that its pieces can be named."""
@@ -57,6 +58,20 @@ class Block:
 
 def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     """Sheets 6.4, 6.4b ...: boards, then bars and banding; the cuts of the boards below them, or on further pages."""
+    pages, rows, y, _ = _laid(ctx)
+    further = list(_tables(ctx, rows, pages, y))
+    drafts = [*pages, *further]
+    return tuple(Draft("bars", f"6.4{letter(n)}", TITLE if n == 0 else f"{TITLE}, continued", tuple(items)) for n, items in enumerate(drafts))
+
+
+def board_codes(ctx: SheetContext) -> dict[str, tuple[str, ...]]:
+    """The sheets on which boards of each stock are drawn, by the stock's name."""
+    pages = _laid(ctx)[3]
+    return {name: tuple(f"6.4{letter(n)}" for n in numbers) for name, numbers in pages.items()}
+
+
+def _laid(ctx: SheetContext) -> tuple[list[list[Item]], list[Row], float, dict[str, dict[int, None]]]:
+    """The pages without the cuts, the rows of the cuts, where they begin on the last page, and the pages of each stock's boards."""
     found = [one for one in layouts(ctx.model) if one.stock.kind != "sheet"]
     boards = panels([one for one in found if one.sheets is not None], "Board ")
     blocks = [_board(ctx, panel) for panel in boards]
@@ -69,16 +84,17 @@ def compose(ctx: SheetContext) -> tuple[Draft, ...]:
     pages: list[list[Item]] = []
     y0, y1 = ctx.space[1], ctx.space[3]
     y = y1
-    for block in blocks:
+    drawn_on: dict[str, dict[int, None]] = {}
+    for number, block in enumerate(blocks):
         if not pages or y + block.height > y1 + 1e-6:
             pages.append([heading])
             y = y0 + deep + 1.0
         pages[-1] += block.draw(y)
         y += block.height + BETWEEN
+        if number < len(boards):
+            drawn_on.setdefault(boards[number].found.stock.name, {})[len(pages) - 1] = None
     rows = [row for panel in boards for row in cut_rows(panel, ctx.model.info.units)]
-    further = list(_tables(ctx, rows, pages, y))
-    drafts = [*pages, *further]
-    return tuple(Draft("bars", f"6.4{letter(n)}", TITLE if n == 0 else f"{TITLE}, continued", tuple(items)) for n, items in enumerate(drafts))
+    return pages, rows, y, drawn_on
 
 
 def _tables(ctx: SheetContext, rows: Sequence[Row], pages: list[list[Item]], y: float) -> list[list[Item]]:
@@ -95,7 +111,7 @@ def _tables(ctx: SheetContext, rows: Sequence[Row], pages: list[list[Item]], y: 
 
 def _note(ctx: SheetContext, boards: Sequence[Panel]) -> str:
     if boards:
-        return note(ctx.model, any(panel.layout.sheet.zones for panel in boards))
+        return note(ctx.model, any(panel.layout.sheet.zones for panel in boards)) + layout_note(ctx.model)
     return f"{saw_note(ctx.model).replace('edge trim', 'end trim')} Pieces stand in the order of the cuts, lengths as sawn. Grey is scrap."
 
 
@@ -123,17 +139,23 @@ def _board(ctx: SheetContext, panel: Panel) -> Block:
     tree = panel.layout.tree
     flat = (x1 - x0 - 1) * float(tree.width / tree.length)
 
-    def made(y: float, stretch: float, trial: bool = False, more: float = 0.0) -> Drawn:
-        return draw_layout(panel.layout, (x0 + 0.5, y, x1 - 0.5, y + min(DEEPEST, flat * stretch) + more), ctx.style, units, False, trial, stretch)
+    def made(y: float, way: tuple[float, float], trial: bool = False, more: float = 0.0) -> Drawn:
+        stretch, deepest = way
+        return draw_layout(panel.layout, (x0 + 0.5, y, x1 - 0.5, y + min(deepest, flat * stretch) + more), ctx.style, units, False, trial, stretch)
 
-    tries = [made(0.0, stretch, True) for stretch in STRETCHES]
+    ways = [(stretch, DEEPEST) for stretch in STRETCHES]
+    tries = [made(0.0, way, True) for way in ways]
+    if min(tries, key=lambda tried: (tried.led, -tried.sized)).bare:
+        deeper = [(stretch, DEEPER) for stretch in STRETCHES if flat * stretch > DEEPEST]
+        ways, tries = ways + deeper, tries + [made(0.0, way, True) for way in deeper]
     best = min(range(len(tries)), key=lambda n: (tries[n].led, -tries[n].sized, n))
-    said = caption(panel, units) + (f" Widths are drawn {STRETCH_WORDS[best]} as large as lengths." if best else "")
+    words = STRETCH_WORDS[STRETCHES.index(ways[best][0])]
+    said = caption(panel, units) + (f" Widths are drawn {words} as large as lengths." if words else "")
     lines = [*_wrapped(ctx, f"{panel.number}: {stock_words(panel.found.stock, units)}", True), *_wrapped(ctx, said)]
     top = _deep(ctx, lines) + 2.5
 
     def drawn(y: float) -> tuple[tuple[Item, ...], Extent]:
-        done = made(y + top, STRETCHES[best], more=18.0 if tries[best].led else 0.0)
+        done = made(y + top, ways[best], more=18.0 if tries[best].led else 0.0)
         return done.items, done.extent
 
     return Block(drawn(0.0)[1][3], lambda y: [*_words(ctx, lines, y), *drawn(y)[0]])

@@ -49,13 +49,15 @@ ARROWS = (22.0, 12.0)
 @dataclass(frozen=True, slots=True)
 class Drawn:
     """A finished drawing. extent: all that it covers. led: how many pieces and cuts have a leader. sized: how many parts have
-    their size beside the mark. crowded: what found no clear place at all."""
+    their size beside the mark. crowded: what found no clear place at all. bare: pieces with their mark, and no room for
+    their size."""
 
     items: tuple[Item, ...]
     extent: Extent
     led: int
     sized: int
     crowded: tuple[str, ...]
+    bare: tuple[Node, ...] = ()
 
 
 def measure(length: Fraction, units: Units) -> str:
@@ -104,6 +106,7 @@ class _Drawing:
         self.words: list[Extent] = []
         self.led: list[tuple[Extent, str]] = []  # where a leader ends, on a line or in a box, and its words
         self.sized = 0
+        self.bare: list[Node] = []
 
     def at(self, x: Fraction, y: Fraction) -> XY:
         return self.left + float(x - self.origin[0]) * self.scale, self.bottom - float(y - self.origin[1]) * self.rise
@@ -152,7 +155,7 @@ class _Drawing:
         placed = place_notes(self.frame, notes, self.style, self.words, self.lines, space)
         items += placed.groups
         extent = united([self.frame, *(e for i in items if (e := item_extent(i)) is not None)])
-        return Drawn((Group("layout", tuple(items)),), extent, len(self.led), self.sized, placed.crowded)
+        return Drawn((Group("layout", tuple(items)),), extent, len(self.led), self.sized, placed.crowded, tuple(self.bare))
 
     def zones(self) -> list[Item]:
         """What is not used of a board, hatched as far as it is drawn, its name on a leader; no lettering in it."""
@@ -177,7 +180,10 @@ class _Drawing:
             if found is not None:
                 items, extent = found
                 self.words.append(extent)
-                self.sized += isinstance(node, Placed) and any("×" in text for text, _, _ in rows)
+                told = any("×" in text for text, _, _ in rows)
+                self.sized += isinstance(node, Placed) and told
+                if not told:
+                    self.bare.append(node)
                 return items
         words = mark if isinstance(node, Placed) else f"keep, {size_words(node, self.units)}"
         self.led.append((box, words))

@@ -15,7 +15,7 @@ from plandoc.model.values import plain_number
 from plandoc.quantity import Units, dual_text
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.tables import ABOVE, Column, Row, table_pages, unbroken_width
-from plandoc.shopwork.names import stock_words
+from plandoc.shopwork.names import mark_of, stock_words
 from plandoc.shopwork.partslist import parts_list
 
 NOTE = "Finished sizes, tongues included. Length runs along the grain."
@@ -97,7 +97,7 @@ def parts_heading(ctx: SheetContext) -> tuple[Group, float]:
 def parts_note(model: Model) -> str:
     """What the sizes mean, and the sum of the board feet of each stock."""
     rows = parts_list(model)
-    text = unit_note(model, ROUGH_NOTE if any(row.rough_length is not None for row in rows) else f"{NOTE} {blank_note(model)}")
+    text = unit_note(model, f"{ROUGH_NOTE}{no_spare(model)}" if any(row.rough_length is not None for row in rows) else f"{NOTE} {blank_note(model)}")
     feet: dict[str, Fraction] = {}
     for row in rows:
         if row.board_feet is not None:
@@ -107,6 +107,12 @@ def parts_note(model: Model) -> str:
     stocks = {stock.name: stock_words(stock, model.info.units) for stock in model.stocks}
     sums = "; ".join(f"{stocks[name]} {board_feet_text(total)}" for name, total in feet.items())
     return f"{text} Board feet of the rough sizes, without waste: {sums}."
+
+
+def no_spare(model: Model) -> str:
+    """Which parts of solid wood have no spare, where others have a rough size."""
+    marks = dict.fromkeys(mark_of(part) for part in model.parts if part.stock.kind in ("lumber", "batten", "dowel") and not part.allowance)
+    return f" No spare is named for {', '.join(marks)}: leave what trimming takes." if marks else ""
 
 
 def blank_note(model: Model) -> str:

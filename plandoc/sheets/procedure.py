@@ -7,13 +7,14 @@ step afterwards.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from plandoc.drawing.display import Circle, Extent, Group, Item, Line, Text, shifted
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import fitted, wrap
 from plandoc.model.entities import Step
+from plandoc.sheets.barcuts import board_codes
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.cutting import layout_codes
 from plandoc.sheets.registry import SheetKind
@@ -23,8 +24,7 @@ from plandoc.sheets.steppictures import least_picture, step_picture
 from plandoc.sheets.steprows import INDENT, Row, boxed, caution, labelled, total
 from plandoc.sheets.templatework import work_texts
 from plandoc.shopwork.claims import all_paths
-from plandoc.shopwork.making_steps import LAYOUT
-from plandoc.shopwork.names import listed
+from plandoc.shopwork.names import LAYOUT, layout_words, listed
 from plandoc.shopwork.setupsteps import numbers_text, setups_of_steps
 from plandoc.shopwork.state import StepState, states
 from plandoc.shopwork.stepwords import Cautions, cautions_of, fittings_text, parts_text, tools_text
@@ -128,16 +128,29 @@ def _setup_texts(ctx: SheetContext) -> dict[int, str]:
 
 def _with_layouts(ctx: SheetContext) -> tuple[Step, ...]:
     """The steps, those that cut out of sheets with the numbers of the sheets on which the layouts are drawn."""
-    if (ctx.kinds and "cutting" not in ctx.kinds) or not any(LAYOUT in text for step in ctx.steps for text in step.texts):
+    if not any(LAYOUT in text for step in ctx.steps for text in step.texts):
         return ctx.steps
-    codes = layout_codes(ctx)
+    codes = {} if ctx.kinds and "cutting" not in ctx.kinds else layout_codes(ctx)
+    boards = {} if ctx.kinds and "bars" not in ctx.kinds else board_codes(ctx)
     found = []
     for step in ctx.steps:
         stocks = dict.fromkeys(ctx.model.part(path).stock.name for path in all_paths(ctx.model, step.cuts))
         own = [code for name in stocks for code in codes.get(name, ())]
-        words = f"sheet{'s' if len(own) > 1 else ''} {listed(own)}" if own else LAYOUT
-        found.append(step if step.author else replace(step, texts=tuple(text.replace(LAYOUT, words) for text in step.texts)))
+        swaps = {layout_words(stock, ctx.model.info.units): _sheet_words(boards[stock.name]) for stock in ctx.model.stocks if stock.name in boards}
+        if own:
+            swaps[LAYOUT] = _sheet_words(own)
+        found.append(step if step.author else replace(step, texts=tuple(_swapped(text, swaps) for text in step.texts)))
     return tuple(found)
+
+
+def _sheet_words(codes: Sequence[str]) -> str:
+    return f"sheet{'s' if len(codes) > 1 else ''} {listed(list(codes))}"
+
+
+def _swapped(text: str, swaps: Mapping[str, str]) -> str:
+    for said, sheets in swaps.items():
+        text = text.replace(said, sheets)
+    return text
 
 
 def wanted(ctx: SheetContext) -> bool:

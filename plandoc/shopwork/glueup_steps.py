@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from plandoc.model.entities import Model, Part, Step
+from plandoc.model.blanks import least_long
+from plandoc.model.entities import Model, Part, Step, Stock
 from plandoc.model.roughsizes import rough_pieces
 from plandoc.quantity import shop_text
 from plandoc.shopwork.claims import all_paths
@@ -12,7 +13,16 @@ from plandoc.shopwork.draft import CUT, Draft
 from plandoc.shopwork.estimates import duration, minutes
 from plandoc.shopwork.gluewords import GlueUp, panel_texts
 from plandoc.shopwork.gluing import panel_gluing
-from plandoc.shopwork.names import by_mark, counted, group_words, listed, piece_count, stock_words
+from plandoc.shopwork.names import (
+    by_mark,
+    counted,
+    group_words,
+    layout_words,
+    listed,
+    piece_count,
+    stock_words,
+)
+from plandoc.shopwork.strips import laid_out
 
 KINDS = ("crosscut", "rip", "jointing", "planing", "gluing_up_panel")
 """Operations of the trade that a glue-up takes."""
@@ -68,7 +78,7 @@ def _step(model: Model, parts: Sequence[Part]) -> Step:
     loss = f" A joint takes {listed([shop_text(j, units, mark=True) for j in sorted(joints)])} of the width, half from each edge." if joints else ""
     panels, cautions = panel_texts(model, groups.values())
     texts = (
-        "Rough-cut the boards: crosscut, then rip.",
+        _first_cuts(model, parts[0].stock),
         *boards,
         f"Joint one face of each board, plane the boards of a panel to one thickness, as thick as they allow, and joint their edges square.{loss}",
         f"Lay the boards side by side. {RINGS}",
@@ -85,6 +95,13 @@ def _step(model: Model, parts: Sequence[Part]) -> Step:
     )  # fmt: skip
 
 
+def _first_cuts(model: Model, stock: Stock) -> str:
+    """How the boards come out of their stock: as the layout orders it, where there is one."""
+    if laid_out(model, stock):
+        return f"Cut the boards out in the order of {layout_words(stock, model.info.units)}."
+    return "Rough-cut the boards: crosscut, then rip."
+
+
 def _boards(model: Model, group: Sequence[Part]) -> str:
     """`Table top (A): 5 boards, 48 1/2" long; 2 of 4 7/8", 3 of 4 3/4" wide.`"""
     units = model.info.units
@@ -96,4 +113,6 @@ def _boards(model: Model, group: Sequence[Part]) -> str:
     wide = ", ".join(f"{piece.count * count} of {shop_text(piece.width, units, mark=True)}" for piece in pieces)
     if len(pieces) == 1:
         wide = f"all {shop_text(pieces[0].width, units, mark=True)}"
-    return f"{group_words(group)}: {many}, {long} long; {wide} wide."
+    least = least_long(model.shop, units)
+    trimmed = f" So long for the planer, which takes no less than {shop_text(least, units, mark=True)}: the panel is cut to {shop_text(part.length, units, mark=True)} when it is planed." if part.length < least <= part.rough_length else ""
+    return f"{group_words(group)}: {many}, {long} long; {wide} wide.{trimmed}"

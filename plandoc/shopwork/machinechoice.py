@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -151,20 +151,42 @@ def _most(model: Model, choice: Choice, word: str) -> str:
 
 def board_cuts(model: Model, part: Part) -> Iterator[tuple[str, Choice]]:
     """The work that brings a part of solid wood out of its stock: what, and on which machine."""
+    if part.glue_up is not None:
+        yield from panel_boards(model, part)
+        yield from panel_cuts(model, part)
+        return
     units, shop, stock = model.info.units, model.shop, part.stock
-    for piece in dict.fromkeys((p.length, p.width, p.thickness, p.board) for p in rough_pieces(part)):
-        long, wide, thick, board = piece
+    long, wide = part.rough_length, part.rough_width
+    if stock.rough is not None:
+        yield "joint", jointer_for(shop, long, wide, units)
+        yield "plane", planer_for(shop, long, wide, stock.measured, units)
+    if stock.kind == "lumber":
+        yield "rip", _rip(model, stock, long, wide, part.rough_thickness)
+    if stock.kind in ("lumber", "batten"):
+        yield "crosscut", saw_for(shop, Sawn(wide, long, part.length, part.thickness, _mass(stock, long, wide, part.thickness), crosscut=True), units)
+
+
+def panel_boards(model: Model, part: Part) -> Iterator[tuple[str, Choice]]:
+    """The work on the boards of a panel before they are glued: out of their stock by the widest crosscut and the rips, then flat and square."""
+    units, shop, stock = model.info.units, model.shop, part.stock
+    pieces = tuple(dict.fromkeys((p.length, p.width, p.thickness) for p in rough_pieces(part)))
+    across = [cut for _, cut in layout_cuts(model, stock) if cut.crosscut]
+    long, wide, thick = max(pieces, key=lambda piece: piece[1])
+    yield "crosscut", saw_for(shop, max(across, key=lambda cut: cut.along, default=Sawn(wide, 2 * long, long, thick, _mass(stock, 2 * long, wide, thick), crosscut=True)), units)
+    for long, wide, thick in pieces:
+        yield "rip", _rip(model, stock, long, wide, thick)
         if stock.rough is not None:
             yield "joint", jointer_for(shop, long, wide, units)
-            if not board:
-                yield "plane", planer_for(shop, long, wide, stock.measured, units)
-        if stock.kind == "lumber":
-            yield "rip", _rip(model, stock, long, wide, thick)
-    if part.glue_up is not None:
-        yield "plane the panel", planer_for(shop, part.rough_length, part.rough_width, stock.measured, units)
-    if stock.kind in ("lumber", "batten"):
-        long, wide = part.rough_length, part.rough_width
-        yield "crosscut", saw_for(shop, Sawn(wide, long, part.length, part.thickness, _mass(stock, long, wide, part.thickness), crosscut=True), units)
+            yield "plane", planer_for(shop, long, wide, stock.measured, units)
+
+
+def panel_cuts(model: Model, part: Part) -> Iterator[tuple[str, Choice]]:
+    """The work on a panel once it is glued: flat, to thickness, to size."""
+    units, shop = model.info.units, model.shop
+    yield "flatten the panel", jointer_for(shop, part.rough_length, part.rough_width, units)
+    yield "plane the panel", planer_for(shop, part.rough_length, part.rough_width, part.stock.measured, units)
+    yield "rip", size_choice(model, part, False)
+    yield "crosscut", size_choice(model, part, True)
 
 
 def _rip(model: Model, stock: Stock, long: Fraction, wide: Fraction, thick: Fraction) -> Choice:
@@ -177,19 +199,19 @@ def _rip(model: Model, stock: Stock, long: Fraction, wide: Fraction, thick: Frac
     return replace(choice, reason=f"from a longer blank: {_say(model, long)} is too short for it; rip first, then cut to length; {choice.reason}")
 
 
-def _board_lines(model: Model, parts: Sequence[Part]) -> tuple[list[str], list[Choice], dict[str, str], tuple[str, ...]]:
+def _board_lines(model: Model, parts: Sequence[Part], cuts: Callable[[Model, Part], Iterator[tuple[str, Choice]]]) -> tuple[list[str], list[Choice], dict[str, str], tuple[str, ...]]:
     """One line for each machine and kind of cut, with the parts that it is for; the machine of each operation; the tasks of the
     table saw's blade."""
     groups: dict[tuple[str, str, str], list[tuple[tuple[Part, ...], Choice]]] = {}
     for group in by_mark(parts).values():
-        for what, choice in board_cuts(model, group[0]):
+        for what, choice in cuts(model, group[0]):
             short = choice.reason.startswith("from a longer blank")
             groups.setdefault((what, choice.name, "short" if short else "hand" if choice.machine is None else ""), []).append((group, choice))
     lines = []
     for (what, name, kind), rows in groups.items():
         who = listed(list(dict.fromkeys(group_words(group) for group, _ in rows))) if kind or len(groups) > 6 else ""
         first = rows[0][1] if kind == "short" else max((choice for _, choice in rows), key=lambda c: len(c.refused))
-        word = {"joint": "Joint", "plane": "Plane", "rip": "Rip", "crosscut": "Crosscut", "plane the panel": "Plane the panels"}[what]
+        word = {"joint": "Joint", "plane": "Plane", "rip": "Rip", "crosscut": "Crosscut", "plane the panel": "Plane the panels", "flatten the panel": "Flatten the panels"}[what]
         if not name:
             lines.append(f"{word} {listed([group_words(group) for group, _ in rows])}: no machine of the shop takes it ({refusals(first)}). {_sentence(NEAREST['lumber'])}")
             continue
@@ -211,12 +233,12 @@ def size_choice(model: Model, part: Part, crosscut: bool) -> Choice:
     mass = _mass(part.stock, long, wide, thick)
     if crosscut:
         return saw_for(model.shop, Sawn(wide, long, long, thick, mass, kind == "sheet", True), units)
-    bears = long if kind == "sheet" else max(long, wide, hold(units))  # boards are ripped from a longer blank
+    bears = long if kind == "sheet" or part.glue_up is not None else max(long, wide, hold(units))  # boards are ripped from a longer blank
     return saw_for(model.shop, Sawn(bears, max(wide, narrow(units)), wide, thick, mass, kind == "sheet"), units)
 
 
 _TASKS = {"rip": ALONG, "crosscut": ACROSS}
-_KINDS = {"joint": "jointing", "plane": "planing", "plane the panel": "planing", "rip": "rip", "crosscut": "crosscut"}
+_KINDS = {"joint": "jointing", "plane": "planing", "plane the panel": "planing", "flatten the panel": "jointing", "rip": "rip", "crosscut": "crosscut"}
 
 
 def _widest(rows: Sequence[tuple[tuple[Part, ...], Choice]]) -> str:
@@ -344,18 +366,19 @@ _FIGURE = re.compile(r"[\d≈][\d /.-]*(?:\"| mm)")
 # What the steps and the check say ----------------------------------------------------------------------------------------
 
 
-def machine_notes(model: Model, items: Sequence[WorkItem], every: dict[str, Operation], spoken: dict[str, None] | None = None, tools: Sequence[str] = ()) -> Notes:
+def machine_notes(model: Model, items: Sequence[WorkItem], every: dict[str, Operation], spoken: dict[str, None] | None = None, tools: Sequence[str] = (), boards: Sequence[Part] = ()) -> Notes:
     """Lines on the machines of a step's work, and the machines' names for its tools. spoken: stocks of whose sheets a step before has
-    spoken as a whole; those of this one are added. tools: those of the author, whose machine does the work on parts where it can."""
+    spoken as a whole; those of this one are added. tools: those of the author, whose machine does the work on parts where it can. boards: parts whose boards the step gets out and glues up."""
     spoken = {} if spoken is None else spoken
     lines: list[str] = []
     choices: list[Choice] = []
     keys: dict[str, str] = {}
     blades: dict[str, ShopMachine] = {}
     cut = [model.part(item.path) for item in items if every[item.operation].verb == "cut"]
-    for name in dict.fromkeys(part.stock.name for part in cut):
+    for name in dict.fromkeys(part.stock.name for part in (*boards, *cut)):
         parts = [part for part in cut if part.stock.name == name]
-        stock = parts[0].stock
+        glued = [part for part in boards if part.stock.name == name]
+        stock = (glued or parts)[0].stock
         if stock.kind == "sheet":
             made, found = _sheet_lines(model, stock) if stock.width is not None and stock.length is not None else ([], [])
             made = [] if name in spoken else made
@@ -365,10 +388,14 @@ def machine_notes(model: Model, items: Sequence[WorkItem], every: dict[str, Oper
             spoken[name] = None
             sawn: tuple[str, ...] = (SHEETS,) if any(choice.key == "table_saw" for choice in found) else ()
         else:
-            made, found, kinds, sawn = _board_lines(model, parts)
+            made, found, kinds, sawn = _board_lines(model, glued, panel_boards)
             keys.update(kinds)
+            for group, cuts in (([part for part in parts if part.glue_up is None], board_cuts), ([part for part in parts if part.glue_up is not None], panel_cuts)):
+                lines_of, choices_of, kinds, sawn_of = _board_lines(model, group, cuts)
+                made, found, sawn = made + lines_of, found + choices_of, tuple(dict.fromkeys((*sawn, *sawn_of)))
+                keys.update(kinds)
         blades.update((task, blade) for task in sawn if (blade := blade_for(model.shop, ((task,),))) is not None)
-        several = len({part.stock.name for part in cut}) > 1
+        several = len({part.stock.name for part in (*boards, *cut)}) > 1
         lines += [f"{_sentence(stock_words(stock, model.info.units))[:-1]}. {line}" if several else line for line in made]
         choices += found
         if any(choice.push for choice in found if choice.key == "table_saw") and made:

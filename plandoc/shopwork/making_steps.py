@@ -17,6 +17,7 @@ from plandoc.shopwork.draft import CUT, MACHINE, Draft
 from plandoc.shopwork.measures import channel
 from plandoc.shopwork.names import (
     BAND,
+    LAYOUT,
     by_mark,
     counted,
     edge_words,
@@ -30,6 +31,7 @@ from plandoc.shopwork.names import (
 )
 from plandoc.shopwork.operations import WorkItem, feature_operation
 from plandoc.shopwork.slopes import OWN_PLACE, slope_names
+from plandoc.shopwork.strips import layout_step_words
 from plandoc.shopwork.wording import END_ROWS, Work, work_words
 from plandoc.tables import machine, operation, trade_operations
 
@@ -37,8 +39,6 @@ ROWS_A_STEP = 10
 """More lines than this make a second step of the same kind."""
 SHORT = Fraction(1524, 10)
 """Shorter pieces than 6 in are not held by hand near a cutter (common practice)."""
-LAYOUT = "the cutting layout"
-"""What a step calls the layout of its sheets; the procedure sheet puts the number of that sheet in its place."""
 TWO_PEOPLE_KG = HEAVY_KG
 """From here on two people lift."""
 
@@ -77,7 +77,7 @@ def _cutting_steps(model: Model, parts: list[Part], others: bool) -> Iterator[St
         title = which + (f" ({number} of {len(runs)})" if len(runs) > 1 else "")
         blanks = [group for group in run if any(part.path in blank_paths(model) for part in group)]
         sized = [group for group in run if group not in blanks]
-        texts = (*_rough_lines(model, sized), _opening(stock, panels), *_size_lines(model, sized), *_blank_lines(model, blanks))
+        texts = (*_rough_lines(model, sized), *(() if panels else layout_step_words(model, stock)), _opening(stock, panels), *_size_lines(model, sized), *_blank_lines(model, blanks))
         thick = shop_text(stock.measured, units.fine, mark=True)
         measure = "diameter" if stock.kind == "dowel" else "thickness"
         checks = [

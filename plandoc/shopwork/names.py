@@ -108,6 +108,15 @@ def part_words(part: Part) -> str:
     return f"{part.name} ({part.mark})" if part.mark else part.name
 
 
+LAYOUT = "the cutting layout"
+"""What a step calls the layout of its sheets; the procedure sheet puts the number of that sheet in its place."""
+
+
+def layout_words(stock: Stock, units: Units) -> str:
+    """What a step calls the layout of boards of a stock; the procedure sheet puts the number of its sheet in its place."""
+    return f"{LAYOUT} of {stock_words(stock, units)}"
+
+
 def group_words(parts: Sequence[Part]) -> str:
     """Like `part_words` for parts of one mark: `bottom, fixed shelf (C)`."""
     name = joined_names([part.name for part in parts])

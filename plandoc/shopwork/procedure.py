@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from plandoc.model.entities import Model, Step
+from plandoc.model.entities import Model, Part, Step
 from plandoc.shopwork.assembly_steps import FASTENED, assembly_drafts, placing_drafts, square_checks
 from plandoc.shopwork.claims import claims, unclaimed, uncovered
 from plandoc.shopwork.draft import ASSEMBLE, CUT, FINISH, FIT, MACHINE, PHASES, Draft, depth_of, level_of
@@ -44,8 +44,10 @@ def procedure(model: Model) -> tuple[Step, ...]:
         if (op := every[item.operation]).verb == "join"
     }
     author = [_Placed(model, step, items, every, closed) for step, items in zip(own, taken, strict=True)]
+    panels = glue_up_drafts(model, own)
+    glued_first = {draft.steps[0].title: [model.part(path) for path in draft.parts] for draft in panels}
     drafts = [
-        *glue_up_drafts(model, own),
+        *panels,
         *cutting_drafts(model, left),
         *_unknotted(model, machining_drafts(model, left), left, author),
         *assembly_drafts(model, left),
@@ -58,7 +60,8 @@ def procedure(model: Model) -> tuple[Step, ...]:
 
     def traded(step: Step, items: Sequence[WorkItem]) -> Step:
         """The step with its machines, and with what the tables say of its operations."""
-        notes = machine_notes(model, items, every, spoken, step.tools if step.author else ())
+        boards = glued_first.get(step.title, ()) if not step.author else _own_panels(model, items, glued_first)
+        notes = machine_notes(model, items, every, spoken, step.tools if step.author else (), boards)
         done = with_trade(step, kinds_of(model, items, every), model.shop, notes.keys, notes.tools)
         return replace(done, choices=notes.lines)
 
@@ -161,6 +164,13 @@ def _unknotted(model: Model, drafts: Sequence[Draft], left: Sequence[WorkItem], 
         for index in sorted({cut.get(path, -1) for path in draft.parts}):
             own = [item for item in left if item.path in draft.parts and item.feature in makes and cut.get(item.path, -1) == index]
             yield from machining_drafts(model, own)
+
+
+def _own_panels(model: Model, items: Sequence[WorkItem], glued_first: Mapping[str, Sequence[Part]]) -> list[Part]:
+    """The panels that an author's step cuts and whose boards no generated step glues up."""
+    elsewhere = {part.path for parts in glued_first.values() for part in parts}
+    cut = [model.part(item.path) for item in items if item.operation.startswith("cut:")]
+    return [part for part in cut if part.glue_up is not None and part.path not in elsewhere]
 
 
 def _slot(draft: Draft, author: Sequence[_Placed]) -> int:

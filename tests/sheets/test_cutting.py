@@ -407,3 +407,12 @@ def test_every_part_comes_off_in_some_row_of_the_cuts(name: str) -> None:
                     told += [one] * int(many[:-1]) if re.fullmatch(r"\d+X", many) else [mark]
         if panel.layout.cuts:
             assert sorted(told) == sorted(p.part for p in panel.layout.placed)
+
+
+def test_every_piece_of_a_board_has_its_size_where_a_larger_drawing_makes_room() -> None:
+    """90 x 50 in the corner of a strip, with the numbers of two cuts: the board is drawn deeper for it."""
+    (draft,) = BARS.compose(example("bit-tray"))
+    (layout,) = groups(draft.items, "layout")
+    told = " ".join(texts([layout]))
+    for size in ("90 × 50", "90 × 60", "150 × 60", "200 × 40", "200 × 30", "390 × 180"):
+        assert size in told, size

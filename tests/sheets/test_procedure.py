@@ -13,12 +13,13 @@ from plandoc.drawing.boxes import item_extent, overlap
 from plandoc.drawing.display import Fill, Text, walk
 from plandoc.model.entities import Model, Step
 from plandoc.pipeline import check
+from plandoc.sheets.barcuts import KIND as BARS
 from plandoc.sheets.cutting import compose as layout_sheets
 from plandoc.sheets.procedure import compose
 from plandoc.sheets.setups import compose as setup_sheets
 from plandoc.sheets.steprows import warning_triangle
 from plandoc.shopwork.layouts import layouts
-from plandoc.shopwork.names import stock_words
+from plandoc.shopwork.names import layout_words, stock_words
 from plandoc.shopwork.setupsteps import numbers_text, setups_of_steps
 from plandoc.shopwork.shopping import all_glue_ups
 from plandoc.shopwork.state import states
@@ -46,10 +47,27 @@ def test_every_step_is_there_once_with_all_it_says(model: Model) -> None:
         said = _words(steps[str(step.number)])
         assert step.title in said
         for text in (*step.texts, *step.glue, *step.checks, *step.waits, tools_text(step)):
-            pattern = re.escape(_words([text])).replace(re.escape("the cutting layout"), r"sheets? 6\.3\w?( and 6\.3\w)*")
+            pattern = re.escape(_words([text]))
+            for stock in ctx.model.stocks:
+                pattern = pattern.replace(re.escape(layout_words(stock, ctx.model.info.units)), r"sheets? 6\.4\w?((, | and )6\.4\w)*")
+            pattern = pattern.replace(re.escape("the cutting layout"), r"sheets? 6\.3\w?( and 6\.3\w)*")
             assert re.search(pattern, said)
         for text in step.cautions:
             assert _words([text]) in said or caution_name(text) in said
+
+
+def test_steps_that_cut_boards_name_the_sheets_on_which_they_are_drawn() -> None:
+    ctx = context(check("carving-bench.plan", DiskWorld(ROOT / "examples" / "carving-bench")).model)
+    drawn = {draft.code: _words(texts(draft.items)) for draft in BARS.compose(ctx)}
+    cited = 0
+    for step in (g for d in compose(ctx) for g in groups(d.items, "step")):
+        said = _words(texts(step.items))
+        for stock in (stock for stock in ctx.model.stocks if stock.kind == "lumber" and stock_words(stock, ctx.model.info.units) in said):
+            for found in re.findall(r"(?:order of|laid out: see) sheets? (6\.4\w?(?:(?:, | and )6\.4\w?)*)", said):
+                codes = re.findall(r"6\.4\w?", found)
+                cited += 1
+                assert codes == [code for code, words in drawn.items() if f": {stock_words(stock, ctx.model.info.units)} Board" in words]
+    assert cited >= 3
 
 
 def test_steps_that_cut_sheets_name_the_sheet_of_their_layout() -> None:

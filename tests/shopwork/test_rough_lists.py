@@ -13,11 +13,13 @@ from plandoc.geometry.bodies import FACES
 from plandoc.model.entities import Feature, Step
 from plandoc.publish.packetlists import parts_csv, stock_csv
 from plandoc.quantity import FOOT, INCH
+from plandoc.sheets.listsheets import parts_note
 from plandoc.shopwork.buying import to_buy
 from plandoc.shopwork.layouts import layouts
 from plandoc.shopwork.partslist import parts_list, stock_list
 from plandoc.shopwork.procedure import procedure, uncovered
 from plandoc.shopwork.setups import setups
+from plandoc.shopwork.strips import layout_note
 from tests.support.bench_model import bench
 from tests.support.resolving import resolved
 
@@ -152,3 +154,49 @@ def test_the_volume_to_buy_counts_thin_wood_as_thick_as_it_is() -> None:
     text = 'plan "Slip"\n  units mm to 0.5\nstock lime lumber 20 mm "Lime"\n  dressed 16 mm\npart slip from lime\n  size 600 mm x 80 mm\n'
     outcome = resolved(text)
     assert [row.takes for row in to_buy(outcome.model)] == ["0.001 m³ of 20 rough"]
+
+
+PANEL = SEAT.replace("up from 0\n", "up from 0\n  glued from 2 boards jointing 3 mm\n").replace("300 mm", "320 mm")
+
+
+def test_boards_of_a_short_panel_are_as_long_as_the_planer_takes() -> None:
+    """The assumed planer takes 350: so long stay the boards until the panel is planed."""
+    model = resolved(PANEL).model
+    (row,) = parts_list(model)
+    assert row.length == 320 and [(b.count, b.length, b.width) for b in row.boards] == [(2, 350, Fraction("76.5"))]
+    glue, cut = [s for s in procedure(model) if s.cuts or "Glue up" in s.title]
+    assert any("2 boards, 350 mm long" in t and "no less than 350 mm: the panel is cut to 320 mm" in t for t in glue.texts)
+    assert not any("longer blank" in line for line in (*glue.choices, *cut.choices))
+    (long,) = resolved(PANEL.replace("320 mm", "360 mm")).model.parts
+    assert long.rough_length == 360
+    hand = {"trial.plan": PANEL.replace("units mm", 'units mm\n  shop "hand.shop"'), "hand.shop": 'shop "Hand"\n  sander "Sander"\n'}
+    assert resolved(hand).model.parts[0].rough_length == 320
+
+
+def test_machine_lines_of_boards_stand_where_the_boards_are_made_those_of_the_panel_at_the_panel() -> None:
+    glue, cut = [s for s in procedure(resolved(PANEL.replace("150 mm\n", "200 mm\n")).model) if s.cuts or "Glue up" in s.title]
+    assert any(line.startswith("Crosscut: ") and "mitre saw" in line for line in glue.choices) and "mitre saw" in glue.tools
+    assert any(line.startswith("Rip: ") and "101.5 mm" in line for line in glue.choices)
+    assert any(line.startswith("Joint: jointer, a face of 101.5 mm") for line in glue.choices)
+    assert not any("101.5" in line for line in cut.choices)
+    assert any(line.startswith("Flatten the panels: planer") and "a face of 200 mm is more than its 150 mm" in line for line in cut.choices)
+    assert any(line.startswith("Rip: ") and "200 mm" in line for line in cut.choices)
+    assert glue.texts[0] == "Cut the boards out in the order of the cutting layout of 25 mm Beech, rough sawn."
+
+
+def test_lumber_without_an_allowance_is_worked_in_strips_and_says_so() -> None:
+    """The assumed planer takes 350, the part is 90 long; what has an allowance is cut as it is laid out."""
+    bare = resolved(SEAT.replace("300 mm", "90 mm")).model
+    (step,) = [s for s in procedure(bare) if s.cuts]
+    said = next(t for t in step.texts if "laid out at finished size" in t)
+    assert "strips of at least 350 mm" in said and "the cutting layout of 25 mm Beech, rough sawn" in said
+    assert layout_note(bare).startswith(" The plan names no allowance for A: they are laid out at finished size.") and "350 mm" in layout_note(bare)
+    spared = resolved(SEAT.replace("  pocket", "  allowance long 10 mm, wide 5 mm\n  pocket")).model
+    (step,) = [s for s in procedure(spared) if s.cuts]
+    assert "The boards are laid out: see the cutting layout of 25 mm Beech, rough sawn." in step.texts and layout_note(spared) == ""
+
+
+def test_what_has_no_spare_is_named_beside_parts_that_have_a_rough_size() -> None:
+    two = PANEL.replace("320 mm", "360 mm") + SEAT[SEAT.index("part seat") :].replace("seat", "rail").replace("0 to 150", "200 mm to 250")
+    assert parts_note(resolved(two).model).count("No spare is named for A, B: leave what trimming takes.") == 1
+    assert "No spare" not in parts_note(resolved(SEAT.replace("  pocket", "  allowance long 10 mm, wide 5 mm\n  pocket")).model)
