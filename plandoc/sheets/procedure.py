@@ -128,7 +128,7 @@ def _setup_texts(ctx: SheetContext) -> dict[int, str]:
 
 def _with_layouts(ctx: SheetContext) -> tuple[Step, ...]:
     """The steps, those that cut out of sheets with the numbers of the sheets on which the layouts are drawn."""
-    if not any(LAYOUT in text for step in ctx.steps for text in step.texts):
+    if not any(LAYOUT in text for step in ctx.steps for text in (*step.texts, *step.choices)):
         return ctx.steps
     codes = {} if ctx.kinds and "cutting" not in ctx.kinds else layout_codes(ctx)
     boards = {} if ctx.kinds and "bars" not in ctx.kinds else board_codes(ctx)
@@ -139,7 +139,8 @@ def _with_layouts(ctx: SheetContext) -> tuple[Step, ...]:
         swaps = {layout_words(stock, ctx.model.info.units): _sheet_words(boards[stock.name]) for stock in ctx.model.stocks if stock.name in boards}
         if own:
             swaps[LAYOUT] = _sheet_words(own)
-        found.append(step if step.author else replace(step, texts=tuple(_swapped(text, swaps) for text in step.texts)))
+        texts = step.texts if step.author else tuple(_swapped(text, swaps) for text in step.texts)
+        found.append(replace(step, texts=texts, choices=tuple(_swapped(line, swaps) for line in step.choices)))
     return tuple(found)
 
 

@@ -77,7 +77,7 @@ def _cutting_steps(model: Model, parts: list[Part], others: bool) -> Iterator[St
         title = which + (f" ({number} of {len(runs)})" if len(runs) > 1 else "")
         blanks = [group for group in run if any(part.path in blank_paths(model) for part in group)]
         sized = [group for group in run if group not in blanks]
-        texts = (*_rough_lines(model, sized), *(() if panels else layout_step_words(model, stock)), _opening(stock, panels), *_size_lines(model, sized), *_blank_lines(model, blanks))
+        texts = (*(() if panels else layout_step_words(model, stock)), *_rough_lines(model, sized), _opening(stock, panels), *_size_lines(model, sized), *_blank_lines(model, blanks))
         thick = shop_text(stock.measured, units.fine, mark=True)
         measure = "diameter" if stock.kind == "dowel" else "thickness"
         checks = [

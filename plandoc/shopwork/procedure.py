@@ -19,6 +19,7 @@ from plandoc.shopwork.making_steps import cutting_drafts, machining_drafts
 from plandoc.shopwork.operations import Operation, WorkItem, operations
 from plandoc.shopwork.places import place_texts
 from plandoc.shopwork.setupsteps import numbers_text
+from plandoc.shopwork.sheetorder import with_sheet_order
 from plandoc.shopwork.trade import kinds_of, with_trade
 
 __all__ = ["procedure", "uncovered"]
@@ -87,7 +88,7 @@ def procedure(model: Model) -> tuple[Step, ...]:
         with_gluing(model, step, [j for j in model.joints if f"join:{j.id}" in {item.operation for item in items}])
         for step, items in zip(full, claims(model, full), strict=True)
     ]
-    return _numbered(model, glued)
+    return with_sheet_order(model, _numbered(model, glued))
 
 
 def _numbered(model: Model, steps: Sequence[Step]) -> tuple[Step, ...]:
