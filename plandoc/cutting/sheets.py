@@ -16,6 +16,7 @@ from plandoc.cutting.chance import Chance
 from plandoc.cutting.dual import Duals, Supply
 from plandoc.cutting.envelope import Envelopes
 from plandoc.cutting.fill import fill_in_turn
+from plandoc.cutting.gather import gathered
 from plandoc.cutting.joins import Joined, Namer, Sawing
 from plandoc.cutting.packer import Packer
 from plandoc.cutting.squeeze import Squeeze, best_fit, load
@@ -294,7 +295,8 @@ class _Sawyer:
             length, width = sheet.length - 2 * trim, sheet.width - 2 * trim
             made: list[Joined] = list(self.q.packer(t.size).joins(t.kinds, WAYS))
             assert made, "a set that fits has a join"
-            nodes = dict.fromkeys(sawing.tree(j, trim, trim, length, width) for sawing in self.sawings for j in made)
+            trees = [(sawing, sawing.tree(j, trim, trim, length, width)) for sawing in self.sawings for j in made]
+            nodes = dict.fromkeys([*(tree for _, tree in trees), *(gathered(tree, sawing) for sawing, tree in trees)])
             found = self.known[t] = [_Way(n, _settings(n), _offcut(n), sum(isinstance(k, Cut) for k in walk(n)), _short(n)) for n in nodes]
         return found
 

@@ -317,3 +317,13 @@ def test_a_part_moves_to_another_sheet_where_that_saves_short_rips() -> None:
     made = checked(parts, [Sheet("s", F(740), F(209))], Saw(kerf=F(3), keep_length=F(600), keep_width=F(300)))
     assert len(made.sheets) == 2
     assert not any(not cut.across and cut.length < 300 for s in made.sheets for cut in s.cuts)
+
+
+def test_a_part_goes_into_scrap_beside_the_others_rather_than_break_into_a_piece_worth_keeping() -> None:
+    """Six pieces on a board of 1488 x 108: both short ones come off one strip, and the rest of the board stays as wide as it is."""
+    parts = [Part("G", F(206), F(20), 2, turn=False), Part("H", F(150), F(40), 2, turn=False), Part("J", F(326), F(40), 2, turn=False)]
+    saw = Saw(kerf=F(3), keep_length=F(300), keep_width=F(100))
+    made = checked(parts, [Sheet("board", F(1488), F(108))], saw)
+    (sheet,) = made.sheets
+    assert [(r.length, r.width) for r in sheet.offcuts] == [(1006, 108)]
+    assert len(sheet.cuts) == 8
