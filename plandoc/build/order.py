@@ -19,7 +19,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from plandoc.build.units import Unit, units
+from plandoc.build.units import Unit, union_of, units
 from plandoc.geometry.bodies import AXES, FACES, Box, Face
 from plandoc.model.entities import Joint, Model
 
@@ -68,6 +68,14 @@ def withdrawals(model: Model, assembly: str = "", joints: Sequence[Joint] | None
     turn = 2 if found else 1
     found += _peel(rest, _bonds(model, members, model.joints), members, turn)
     return tuple(found)
+
+
+def taken_off(model: Model, pieces: Sequence[Sequence[str]], joints: Sequence[Joint]) -> tuple[Withdrawal, ...]:
+    """How pieces that are whole already (paths of the parts of each; a part alone is one) come apart where these joints, and
+    nothing else, hold them together: the reverse of what one step puts together. The first path stands for its piece in
+    `Withdrawal.units`; pieces that stay are not in it."""
+    members = tuple(union_of(model, paths) for paths in pieces)
+    return tuple(_peel(members, _bonds(model, members, joints), members, 1))
 
 
 def removal_directions(model: Model, assembly: str = "") -> dict[str, Face]:
@@ -266,4 +274,4 @@ def _tied(left: Sequence[Unit], bonds: Sequence[_Bond]) -> list[list[Unit]]:
     return list(groups.values())
 
 
-__all__ = ["Withdrawal", "removal_directions", "ways_out", "withdrawals"]
+__all__ = ["Withdrawal", "removal_directions", "taken_off", "ways_out", "withdrawals"]

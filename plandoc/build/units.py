@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container
+from collections.abc import Container, Sequence
 from dataclasses import dataclass, replace
 
 from plandoc.geometry.bodies import Box
@@ -38,15 +38,21 @@ def units(model: Model, assembly: str = "") -> tuple[Unit, ...]:
             grouped.setdefault(unit, []).append(part)
     made = []
     for path, parts in grouped.items():
-        box = parts[0].stands
-        for part in parts[1:]:
-            box = box.union(part.stands)
-        if len(parts) == 1:
-            axis = parts[0].thickness_axis
-        else:
-            axis = min(range(3), key=box.size)
-        made.append(Unit(path, tuple(p.path for p in parts), box, axis))
+        made.append(_unit(path, parts))
     return tuple(made)
+
+
+def union_of(model: Model, paths: Sequence[str]) -> Unit:
+    """These placed parts as one unit with the path of the first. Raises KeyError for a path that is not there."""
+    return _unit(paths[0], [model.part(path) for path in paths])
+
+
+def _unit(path: str, parts: Sequence[Part]) -> Unit:
+    box = parts[0].stands
+    for part in parts[1:]:
+        box = box.union(part.stands)
+    axis = parts[0].thickness_axis if len(parts) == 1 else min(range(3), key=box.size)
+    return Unit(path, tuple(p.path for p in parts), box, axis)
 
 
 def _unit_of(model: Model, part: Part, assembly: str) -> str | None:

@@ -3,7 +3,7 @@ light, with arrows in the direction in which the new ones go in, rings at screws
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import hypot
 
@@ -11,8 +11,6 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from plandoc.build.explode import explosion
-from plandoc.build.units import only_parts
 from plandoc.drawing.boxes import item_extent
 from plandoc.drawing.display import XY, Arc, Circle, Extent, Fill, Group, Item, Text
 from plandoc.drawing.lettering import text_width, wrap
@@ -24,6 +22,7 @@ from plandoc.sheets.context import SheetContext
 from plandoc.sheets.levels import AXIS_WORDS
 from plandoc.sheets.stepbodies import Progress, telling_view
 from plandoc.sheets.stepclamps import clamps, pressed
+from plandoc.sheets.stepways import Move, ways_in
 from plandoc.sheets.views import (
     Placement,
     Scene,
@@ -42,7 +41,6 @@ ARROW = 7.0  # mm, length of an arrow of motion
 ARROW_CLEAR = 1.5
 CLAMP_ROOM = 4.0  # mm round the piece for clamps
 ARROW_ROOM = ARROW + ARROW_CLEAR + 1.0
-MOST_ARROWS = 6
 LARGEST = 0.5  # paper over model; small parts are not blown up beyond it
 SMALLEST = 1e-3
 LABEL_ROOM = 11.0  # mm under a part on the bench for its mark
@@ -55,7 +53,6 @@ MARK_SHARE = 0.8  # of a balloon's size
 FROM = {ISO: "", ISO_LEFT: "SEEN FROM THE LEFT", ISO_REAR_RIGHT: "SEEN FROM BEHIND", ISO_REAR: "SEEN FROM BEHIND"}
 LITTLE, MORE = 0.5, 0.25  # shares of the step's work: seen from the front so little, and elsewhere so much more
 COARSE = 60.0  # mm of paper on which it is tried how much is seen
-Move = tuple[float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,7 +194,7 @@ def _assembly(ctx: SheetContext, step: Step, state: StepState, space: Extent, do
     fitted = _fitted(ctx.model, step, paths)
     bodies += fitted
     light = frozenset(state.before if state.new or fitted else ())
-    ways = _ways_in(ctx.model, state)
+    ways = ways_in(ctx.model, ctx.steps, step, state)
     spots = _spots(ctx.model, step, done, paths)
     view = _side(bodies, spots, state)
     words = [f"{len(alike)} ALIKE, ONE SHOWN"] if len(alike) > 1 else []
@@ -313,22 +310,6 @@ def _points(
     return items
 
 
-def _ways_in(model: Model, state: StepState) -> list[tuple[tuple[str, ...], Move]]:
-    """New parts that come in together, and the way out that they come by."""
-    if len(state.before) + len(state.new) < 2:
-        return []
-    moves = _moves(model, (*state.before, *state.new))
-    groups: dict[tuple[int, ...], list[str]] = {}
-    ways: dict[tuple[int, ...], Move] = {}
-    for path in state.new:
-        move = moves.get(path, (0.0, 0.0, 0.0))
-        if any(move):
-            sense = tuple((v > 0) - (v < 0) for v in move)
-            groups.setdefault(sense, []).append(path)
-            ways.setdefault(sense, move)
-    return [(tuple(paths), ways[sense]) for sense, paths in list(groups.items())[:MOST_ARROWS]]
-
-
 def _arrow_room(space: Extent, view: Projection, moves: Sequence[Move], around: float = 0.0) -> Extent:
     """The rectangle less room for arrows on the sides where they stand. around: mm that other marks take on all sides."""
     room = [2.0 + around] * 4
@@ -367,22 +348,6 @@ def _hull(solids: Sequence[Solid], place: Placement) -> shapely.Geometry:
     flat = np.concatenate([place.view.flat(s.vertices) for s in solids]) * (place.ratio, -place.ratio) + place.at
     hull: shapely.Geometry = shapely.multipoints(flat).convex_hull
     return hull
-
-
-def _moves(model: Model, paths: Sequence[str]) -> Mapping[str, Move]:
-    """Ways out of the smallest assembly that holds all the parts, among these alone: what comes later neither holds them
-    nor is in their way."""
-    parents = {child: a.path for a in model.assemblies for child in a.children}
-
-    def line(path: str) -> list[str]:
-        rows = [path]
-        while rows[-1]:
-            rows.append(parents.get(rows[-1], ""))
-        return rows
-
-    lines = [line(model.part(p).assembly) for p in paths]
-    shared = next(a for a in lines[0] if all(a in other for other in lines))
-    return explosion(only_parts(model, paths), shared)
 
 
 def _arrow(own: shapely.Geometry, whole: shapely.Geometry, move: Move, place: Placement) -> Item | None:

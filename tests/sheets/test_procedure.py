@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from plandoc.build.order import ways_out
 from plandoc.drawing.boxes import item_extent, overlap
 from plandoc.drawing.display import Fill, Text, walk
 from plandoc.model.entities import Model, Step
@@ -18,8 +19,11 @@ from plandoc.sheets.cutting import compose as layout_sheets
 from plandoc.sheets.procedure import compose
 from plandoc.sheets.setups import compose as setup_sheets
 from plandoc.sheets.steprows import warning_triangle
+from plandoc.sheets.stepways import ways_in
+from plandoc.shopwork.claims import claims
 from plandoc.shopwork.layouts import layouts
 from plandoc.shopwork.names import layout_words, stock_words
+from plandoc.shopwork.procedure import procedure
 from plandoc.shopwork.setupsteps import numbers_text, setups_of_steps
 from plandoc.shopwork.shopping import all_glue_ups
 from plandoc.shopwork.state import states
@@ -230,3 +234,30 @@ def test_pictures_of_glue_ups_show_clamps_along_their_directions() -> None:
                 shown.setdefault(attr(picture, "step"), set()).update(attr(frame, "axes").split())
                 assert lines(frame.items, "phm") and any(isinstance(i, Fill) for i in frame.items)
     assert shown == wanted and len(wanted) >= 3
+
+
+@pytest.mark.parametrize("name", ["lookout-table", "map-cupboard", "darkroom-cabinet", "seed-rack", "orchard-bench", "carving-bench"])
+def test_arrows_go_only_where_the_joints_of_the_step_let_them(name: str) -> None:
+    """Taken in their order, no arrow goes against a joint that the arrows before it have not opened already."""
+    model = check(f"{name}.plan", DiskWorld(ROOT / "examples" / name)).model
+    steps = procedure(model)
+    seen = 0
+    for step, state, items in zip(steps, states(model, steps), claims(model, steps), strict=True):
+        closed = [j for j in model.joints if f"join:{j.id}" in {item.operation for item in items}]
+        for paths, move in ways_in(model, steps, step, state):
+            crossing = [j for j in closed if (j.a in paths) != (j.b in paths)]
+            for joint in crossing:
+                free = ways_out(joint, model.part(joint.b).box)
+                allowed = {face.normal if joint.a in paths else face.opposite.normal for face in free}
+                assert move in allowed, (step.title, paths, joint.id)
+                seen += 1
+            closed = [j for j in closed if j not in crossing]
+    assert seen
+
+
+def test_the_frames_of_a_table_come_onto_its_aprons() -> None:
+    """The aprons have tenons at left and right: nothing comes from the front or from the rear."""
+    model = check("lookout-table.plan", DiskWorld(ROOT / "examples" / "lookout-table")).model
+    steps = procedure(model)
+    step, state = next((s, x) for s, x in zip(steps, states(model, steps), strict=True) if s.title == "Front, rear and stretcher")
+    assert {move for _, move in ways_in(model, steps, step, state)} == {(-1.0, 0.0, 0.0), (1.0, 0.0, 0.0)}
