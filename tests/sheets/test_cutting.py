@@ -362,7 +362,7 @@ def test_the_stock_to_buy_stands_on_the_sheet_of_what_to_buy_and_nowhere_else() 
     assert (draft.code, draft.title) == ("6.0", "To buy")
     assert [t.id for t in groups(draft.items, "table")] == ["stock", "to-buy"]
     lists = (*PARTS_LIST.compose(ctx), *HARDWARE.compose(ctx))
-    assert [(d.code, d.title) for d in lists] == [("6.1", "Parts list"), ("6.2", "Hardware")]
+    assert [(d.code, d.title) for d in lists] == [("6.1", "Parts and hardware")]
     assert [t.id for d in lists for t in groups(d.items, "table")] == ["parts-list", "hardware"]
     low = replace(ctx, space=(*ctx.space[:3], ctx.space[1] + 62.0))
     assert [d.code for d in TO_BUY.compose(low)][:2] == ["6.0", "6.0b"]
