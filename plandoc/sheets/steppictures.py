@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from plandoc.drawing.boxes import item_extent
 from plandoc.drawing.display import XY, Arc, Circle, Extent, Fill, Group, Item, Text
 from plandoc.drawing.lettering import text_width, wrap
-from plandoc.geometry.bodies import Face, box_prism
+from plandoc.geometry.bodies import Face, body_box, box_prism
 from plandoc.geometry.solid import Solid
 from plandoc.geometry.view import ISO, ISO_LEFT, ISO_REAR, ISO_REAR_RIGHT, Projection
 from plandoc.model.entities import Model, Part, Step
@@ -191,7 +191,7 @@ def _assembly(ctx: SheetContext, step: Step, state: StepState, space: Extent, do
         )
         paths = kept
     bodies = [(path, done.standing(step.number, path)) for path in paths]
-    fitted = _fitted(ctx.model, step, paths)
+    fitted = [*_fitted(ctx.model, step, paths), *_keys(ctx.model, step, paths)]
     bodies += fitted
     light = frozenset(state.before if state.new or fitted else ())
     ways = ways_in(ctx.model, ctx.steps, step, state)
@@ -228,6 +228,25 @@ def _fitted(model: Model, step: Step, paths: Sequence[str]) -> list[tuple[str, S
         for f in model.fittings
         if f.id in step.fits and f.box is not None and any(p in paths for p in f.parts)
     ]
+
+
+def _keys(model: Model, step: Step, paths: Sequence[str]) -> list[tuple[str, Solid]]:
+    """The wedge keys that the step drives, each as far as its mortise is open, standing out by its width on both sides."""
+    found = []
+    for joint in model.joints:
+        driven = [f for n, f in enumerate(joint.fasteners, 1) if f.kind == "key" and f"fasten:{joint.id}:{n}" in step.makes]
+        part = model.part(joint.a)
+        if not driven or joint.a not in paths or part.lean is not None:
+            continue
+        wide, way = driven[0].length, joint.entry
+        for feature in part.features:
+            if feature.kind == "key mortise" and feature.joint == joint.id:
+                room = body_box(feature.cuts[0])
+                lo, hi = room.span(way.axis)
+                room = room.with_span(way.axis, *((hi - wide, hi) if way.side > 0 else (lo, lo + wide)))
+                lo, hi = room.span(driven[0].axis)
+                found.append((feature.id, Solid.from_prisms([box_prism(room.with_span(driven[0].axis, lo - wide, hi + wide))])))
+    return found
 
 
 def _alike(model: Model, paths: Sequence[str]) -> tuple[str, ...]:

@@ -18,6 +18,7 @@ from plandoc.sheets.barcuts import KIND as BARS
 from plandoc.sheets.cutting import compose as layout_sheets
 from plandoc.sheets.procedure import compose
 from plandoc.sheets.setups import compose as setup_sheets
+from plandoc.sheets.steppictures import _keys
 from plandoc.sheets.steprows import warning_triangle
 from plandoc.sheets.stepways import ways_in
 from plandoc.shopwork.claims import claims
@@ -261,3 +262,18 @@ def test_the_frames_of_a_table_come_onto_its_aprons() -> None:
     steps = procedure(model)
     step, state = next((s, x) for s, x in zip(steps, states(model, steps), strict=True) if s.title == "Front, rear and stretcher")
     assert {move for _, move in ways_in(model, steps, step, state)} == {(-1.0, 0.0, 0.0), (1.0, 0.0, 0.0)}
+
+
+def test_the_keys_that_a_step_drives_stand_in_its_picture() -> None:
+    """3/8 in. thick, 3/4 in. wide where the mortise is open, 5/8 in. of tenon between them and as much wood on both sides as they are wide."""
+    model = check("carving-bench.plan", DiskWorld(ROOT / "examples" / "carving-bench")).model
+    steps = procedure(model)
+    (step,) = [s for s in steps if s.title == "Drive the keys"]
+    keys = _keys(model, step, [part.path for part in model.placed])
+    assert len(keys) == 2 and not _keys(model, steps[0], [part.path for part in model.placed])
+    for _, solid in keys:
+        lo, hi = solid.bounds
+        assert sorted(round((b - a) / 25.4, 4) for a, b in zip(lo, hi, strict=True)) == [0.375, 0.75, 0.625 + 2 * 0.75]
+    outer = sorted(solid.bounds[side][0] for _, solid in keys for side in (0, 1))
+    faces = [float(model.part(j.b).stands.span(0)[side]) for j in model.joints if any(f.kind == "key" for f in j.fasteners) for side in (0, 1)]
+    assert len(faces) == 4 and round(outer[1] - min(faces), 6) == 0 and round(outer[2] - max(faces), 6) == 0
