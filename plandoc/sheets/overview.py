@@ -27,7 +27,7 @@ FORMS = ((1.6, 1, True), (1.6, 2, True), (1.15, 1, True), (1.15, 2, True), (1.15
 of parts: the first form with which all stands on one sheet is taken."""
 NO_PLACE = ("measuring", "lifting", "glue", "abrasives")
 """What is used wherever one works."""
-BETWEEN, GAP = 6.0, 5.0  # mm
+BETWEEN, LEAST, GAP = 6.0, 3.5, 5.0  # mm; between the steps and what is glued, and so little where it makes one sheet of two
 HEADING = 1.75  # of the height of a title, for the title with the room under it
 
 
@@ -65,7 +65,7 @@ def _pages(ctx: SheetContext, above: float, columns: int, parts: bool) -> list[l
     words, room = list_heading(GLUE, ctx)
     size = 0.8 * ctx.style.height("title")
     heading = HEADING * size
-    y = low + BETWEEN
+    y = low + min(BETWEEN, max(LEAST, y1 - low - heading - room - table.height))
     if y + heading + room + table.height > y1 + 1e-6:
         pages.append([])
         y = y0

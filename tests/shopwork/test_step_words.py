@@ -109,7 +109,7 @@ def test_a_unit_is_named_by_its_path_only_where_another_of_its_name_is_glued() -
 
 def test_what_hinges_hold_comes_with_them_and_what_lies_on_pins_after_them() -> None:
     steps = example("darkroom-cabinet")
-    hinge, pins, shelf = titled(steps, "Fit Concealed hinge"), titled(steps, "Set in place on Left side"), titled(steps, "Set the remaining parts")
+    hinge, pins, shelf = titled(steps, "Fit Concealed hinge"), titled(steps, "Set in place on Left side"), titled(steps, "Set Adjustable shelf (M) on the shelf pins")
     assert any("come to their places with this" in text for text in hinge.texts)
     assert pins.number < shelf.number and "Door" not in shelf.texts[0] and "Adjustable shelf (M)" in shelf.texts[0]
 
