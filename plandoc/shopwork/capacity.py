@@ -119,11 +119,13 @@ def saw_for(shop: Shop, cut: Sawn, units: Units) -> Choice:
     """The machine for a straight cut through the wood.
 
     A sheet goes along the fence where it bears on it with at least as much as stands between fence and blade, else it is cut
-    along a guide rail. Boards are crosscut on the mitre saw, else on the gauge of the table saw; they are ripped along the fence."""
+    along a guide rail, a narrow strip on the mitre saw. Boards are crosscut on the mitre saw, else on the gauge of the table saw; they are ripped along the fence."""
     ask = Asking(shop, units)
     order: tuple[Callable[[Asking, Sawn], Choice | None], ...]
     if cut.crosscut and not cut.sheet:
         order = (_mitre_saw, _gauge, _track_saw, _band_saw, _bed)
+    elif cut.sheet and cut.along < narrow(units):  # a rail has neither seat nor clamp on so narrow a strip
+        order = (_fence, _mitre_saw, _gauge, _track_saw, _band_saw, _bed)
     elif cut.crosscut:
         order = (_fence, _gauge, _track_saw, _mitre_saw, _band_saw, _bed)
     else:

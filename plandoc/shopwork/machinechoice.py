@@ -10,14 +10,11 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from plandoc.cutting.stock import Cut, SheetLayout
 from plandoc.diagnostics import Sink, Span
 from plandoc.geometry.bodies import Face
-from plandoc.model.blanks import blank_paths
-from plandoc.model.density import stock_density
 from plandoc.model.entities import Feature, Model, Part, Stock
 from plandoc.model.roughsizes import rough_pieces
-from plandoc.model.sawn import saw_of, sawn_box, sawn_size, sheets_of
+from plandoc.model.sawn import saw_of, sawn_size, sheets_of
 from plandoc.quantity import shop_text
 from plandoc.shopwork.blades import ACROSS, ALONG, SHEETS, TASKS, blade_for, blade_text
 from plandoc.shopwork.capacity import (
@@ -34,11 +31,11 @@ from plandoc.shopwork.capacity import (
     saw_for,
 )
 from plandoc.shopwork.cutters import ROUTED, STACK, way_and_reason
-from plandoc.shopwork.layouts import layouts
 from plandoc.shopwork.measures import channel, cut_box
 from plandoc.shopwork.mortising import MORTISE, mortise_bars
 from plandoc.shopwork.names import by_mark, counted, exact_size, group_words, listed, stock_words
 from plandoc.shopwork.operations import Operation, WorkItem, feature_operation, machined
+from plandoc.shopwork.sizecuts import layout_cuts, mass_of, size_choice
 from plandoc.shopwork.stack import plain_stacks
 from plandoc.shopwork.trade import BENCH
 from plandoc.tables import machine, machine_named, operation
@@ -74,32 +71,11 @@ class Notes:
 # Cuts out of stock -------------------------------------------------------------------------------------------------------
 
 
-def _mass(stock: Stock, long: Fraction, wide: Fraction, thick: Fraction) -> Fraction | None:
-    weighs = stock_density(stock)
-    return None if weighs is None else long * wide * thick * weighs / 10**9
-
-
-def layout_cuts(model: Model, stock: Stock) -> tuple[tuple[Cut, Sawn], ...]:
-    """The cuts of all sheets of a stock as its layouts order them, with the piece that each parts."""
-    sheets: list[SheetLayout] = [sheet for found in layouts(model) if found.stock.name == stock.name and found.sheets is not None for sheet in found.sheets.sheets]
-    return tuple(
-        (
-            cut,
-            Sawn(
-                cut.width if cut.across else cut.length, cut.length if cut.across else cut.width, cut.at, stock.measured,
-                _mass(stock, cut.length, cut.width, stock.measured), stock.kind == "sheet", cut.across,
-            ),
-        )
-        for sheet in sheets
-        for cut in sheet.cuts
-    )  # fmt: skip
-
-
 def _sheet_lines(model: Model, stock: Stock) -> tuple[list[str], list[Choice]]:
     """One line for each machine that cuts sheets of a stock: how many cuts, of what, and why there."""
     units = model.info.units
     groups: dict[tuple[str, str], list[tuple[Sawn, Choice]]] = {}
-    for _, cut in layout_cuts(model, stock):
+    for cut in layout_cuts(model, stock):
         choice = saw_for(model.shop, cut, units)
         groups.setdefault((choice.name, _manner(choice)), []).append((cut, choice))
     lines = []
@@ -161,18 +137,29 @@ def board_cuts(model: Model, part: Part) -> Iterator[tuple[str, Choice]]:
         yield "joint", jointer_for(shop, long, wide, units)
         yield "plane", planer_for(shop, long, wide, stock.measured, units)
     if stock.kind == "lumber":
-        yield "rip", _rip(model, stock, long, wide, part.rough_thickness)
+        rough, finish = _rip(model, stock, long, wide, part.rough_thickness), _finish_rip(model, part)
+        if part.allowance and rough.key != finish.key:
+            yield "rough rip", rough  # before it is planed, on another saw than the finish cut
+        yield "rip", finish
     if stock.kind in ("lumber", "batten"):
-        yield "crosscut", saw_for(shop, Sawn(wide, long, part.length, part.thickness, _mass(stock, long, wide, part.thickness), crosscut=True), units)
+        yield "crosscut", size_choice(model, part, True)
+
+
+def _finish_rip(model: Model, part: Part) -> Choice:
+    """As `size_choice` has it; what is too short for the fence by itself comes from a longer blank."""
+    choice, least = size_choice(model, part, False), max(part.width, hold(model.info.units))
+    if part.length >= least or not choice.good:
+        return choice
+    return replace(choice, reason=f"from a longer blank: {_say(model, part.length)} is too short for it; rip first, then cut to length; {choice.reason}")
 
 
 def panel_boards(model: Model, part: Part) -> Iterator[tuple[str, Choice]]:
     """The work on the boards of a panel before they are glued: out of their stock by the widest crosscut and the rips, then flat and square."""
     units, shop, stock = model.info.units, model.shop, part.stock
     pieces = tuple(dict.fromkeys((p.length, p.width, p.thickness) for p in rough_pieces(part)))
-    across = [cut for _, cut in layout_cuts(model, stock) if cut.crosscut]
+    across = [cut for cut in layout_cuts(model, stock) if cut.crosscut]
     long, wide, thick = max(pieces, key=lambda piece: piece[1])
-    yield "crosscut", saw_for(shop, max(across, key=lambda cut: cut.along, default=Sawn(wide, 2 * long, long, thick, _mass(stock, 2 * long, wide, thick), crosscut=True)), units)
+    yield "crosscut", saw_for(shop, max(across, key=lambda cut: cut.along, default=Sawn(wide, 2 * long, long, thick, mass_of(stock, 2 * long, wide, thick), crosscut=True)), units)
     for long, wide, thick in pieces:
         yield "rip", _rip(model, stock, long, wide, thick)
         if stock.rough is not None:
@@ -193,7 +180,7 @@ def _rip(model: Model, stock: Stock, long: Fraction, wide: Fraction, thick: Frac
     """Boards are ripped before they are cut to length, so a short piece comes from a longer blank that bears on the fence."""
     units = model.info.units
     blank = max(long, wide, hold(units))
-    choice = saw_for(model.shop, Sawn(blank, wide, wide, thick, _mass(stock, long, wide, thick)), units)
+    choice = saw_for(model.shop, Sawn(blank, wide, wide, thick, mass_of(stock, long, wide, thick)), units)
     if blank == long or not choice.good:
         return choice
     return replace(choice, reason=f"from a longer blank: {_say(model, long)} is too short for it; rip first, then cut to length; {choice.reason}")
@@ -211,7 +198,7 @@ def _board_lines(model: Model, parts: Sequence[Part], cuts: Callable[[Model, Par
     for (what, name, kind), rows in groups.items():
         who = listed(list(dict.fromkeys(group_words(group) for group, _ in rows))) if kind or len(groups) > 6 else ""
         first = rows[0][1] if kind == "short" else max((choice for _, choice in rows), key=lambda c: len(c.refused))
-        word = {"joint": "Joint", "plane": "Plane", "rip": "Rip", "crosscut": "Crosscut", "plane the panel": "Plane the panels", "flatten the panel": "Flatten the panels"}[what]
+        word = {"joint": "Joint", "plane": "Plane", "rough rip": "Rough rip", "rip": "Rip", "crosscut": "Crosscut", "plane the panel": "Plane the panels", "flatten the panel": "Flatten the panels"}[what]
         if not name:
             lines.append(f"{word} {listed([group_words(group) for group, _ in rows])}: no machine of the shop takes it ({refusals(first)}). {_sentence(NEAREST['lumber'])}")
             continue
@@ -223,22 +210,8 @@ def _board_lines(model: Model, parts: Sequence[Part], cuts: Callable[[Model, Par
     return lines, [choice for rows in groups.values() for _, choice in rows], kinds, tuple(dict.fromkeys(sawn))
 
 
-def size_choice(model: Model, part: Part, crosscut: bool) -> Choice:
-    """The machine that cuts a part to its length or to its width, out of a piece not much larger than it is."""
-    units, kind = model.info.units, part.stock.kind
-    box = sawn_box(part)
-    long, wide, thick = (box.size(axis) for axis in (part.length_axis, part.width_axis, part.thickness_axis))
-    if part.path in blank_paths(model):
-        long, wide = part.rough_length, part.rough_width
-    mass = _mass(part.stock, long, wide, thick)
-    if crosscut:
-        return saw_for(model.shop, Sawn(wide, long, long, thick, mass, kind == "sheet", True), units)
-    bears = long if kind == "sheet" or part.glue_up is not None else max(long, wide, hold(units))  # boards are ripped from a longer blank
-    return saw_for(model.shop, Sawn(bears, max(wide, narrow(units)), wide, thick, mass, kind == "sheet"), units)
-
-
 _TASKS = {"rip": ALONG, "crosscut": ACROSS}
-_KINDS = {"joint": "jointing", "plane": "planing", "plane the panel": "planing", "flatten the panel": "jointing", "rip": "rip", "crosscut": "crosscut"}
+_KINDS = {"joint": "jointing", "plane": "planing", "plane the panel": "planing", "flatten the panel": "jointing", "rip": "rip", "rough rip": "rip", "crosscut": "crosscut"}
 
 
 def _widest(rows: Sequence[tuple[tuple[Part, ...], Choice]]) -> str:
@@ -302,7 +275,7 @@ def _reach(part: Part, feature: Feature) -> Fraction:
 
 
 def _too_big(ask: Asking, part: Part) -> str:
-    mass = _mass(part.stock, part.length, part.width, part.thickness)
+    mass = mass_of(part.stock, part.length, part.width, part.thickness)
     return f"the part weighs about {ask.weigh(mass)}, too much to turn on its table" if mass is not None and mass > HEAVY_KG else ""
 
 
@@ -468,4 +441,4 @@ def _part_cuts(model: Model, part: Part) -> Iterator[tuple[str, Choice]]:
 
 def _cut_of(model: Model, stock: Stock, along: Fraction, at: Fraction, crosscut: bool) -> Choice:
     across = max(at, narrow(model.info.units))
-    return saw_for(model.shop, Sawn(along, across, at, stock.measured, _mass(stock, along, across, stock.measured), True, crosscut), model.info.units)
+    return saw_for(model.shop, Sawn(along, across, at, stock.measured, mass_of(stock, along, across, stock.measured), True, crosscut), model.info.units)

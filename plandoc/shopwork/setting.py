@@ -47,7 +47,8 @@ class Cut:
     """One piece of work at a setting. feature: its id; `length` or `width` of a cut to size. worked: the face that is cut into; down:
     the face on the table or bench, None where it does not matter; rides: the face at fence or stop. places: of holes, from `end`, the face at the stop; run: from there to where a mortise begins and ends (mm). kind: the
     trade's operation. wide: the width of the channel that comes out; stops: wood left standing before those faces at the ends of its run. up: the
-    long point of a cut at an angle. before: work that takes away the faces from which this cut is measured, "" of most."""
+    long point of a cut at an angle. before: work that takes away the faces from which this cut is measured, "" of most. count: pieces of a cut
+    to size, 0 of other work: all."""
 
     path: str
     feature: str
@@ -62,6 +63,7 @@ class Cut:
     worked: Face | None = None
     run: tuple[Fraction, Fraction] | None = None
     before: str = ""
+    count: int = 0
 
 
 Way = tuple[Setting, Cut]

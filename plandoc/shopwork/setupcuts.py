@@ -18,7 +18,6 @@ from plandoc.quantity import Units
 from plandoc.shopwork.blades import blade_for, blade_text, tasks_of
 from plandoc.shopwork.cutters import BY_HAND, way_of
 from plandoc.shopwork.kept import of_last_model
-from plandoc.shopwork.machinechoice import size_choice
 from plandoc.shopwork.measures import before_outer_bands, channel, cut_box
 from plandoc.shopwork.operations import feature_operation, machined
 from plandoc.shopwork.setting import (
@@ -34,6 +33,7 @@ from plandoc.shopwork.setting import (
     Setting,
     Way,
 )
+from plandoc.shopwork.sizecuts import guide_of, size_choices
 from plandoc.shopwork.stack import CLOSE, Stack, buried, close, edge_passes, passes, plain_stacks, stack_for
 from plandoc.tables import operation
 from plandoc.tables.shop import Shop
@@ -275,18 +275,19 @@ def blade_of(part: Part, shop: Shop, machine: str, along: bool, angled: bool = F
 
 
 def size_ways(model: Model, part: Part) -> tuple[Way, ...]:
-    """Rip to width and crosscut to length, before banding, on the machine that the steps name: finished size between fence or
-    stop and blade. A part that a router cuts out stays its blank."""
+    """Rip to width and crosscut to length, before banding, on the machines that the steps name: finished size between fence or
+    stop and blade. A part that a router cuts out stays its blank. None of what no cut sets."""
     box, shop, ways = sawn_box(part), model.shop, []
     blank = part.path in blank_paths(model)
     for axis, name in ((part.width_axis, "width"), (part.length_axis, "length")):
         if name == "width" and part.stock.kind in ("dowel", "batten"):
             continue
-        choice = size_choice(model, part, name == "length")
         size = box.size(axis) if not blank else part.rough_length if name == "length" else part.rough_width
-        machine = choice.key if choice.key in (SAW, "mitre_saw") else "track_saw"
-        guide = "line" if machine == "track_saw" else "fence" if machine == SAW and "fence" in choice.reason else "stop"
-        kind = {"fence": "rip", "stop": "crosscut", "line": "sheet_breakdown"}[guide]
-        cut = Cut(part.path, name, kind, Face(axis, part.datum[axis]))
-        ways.append((Setting(machine, blade_of(part, shop, machine, axis == part.width_axis), guide, NEAR, (size,)), cut))
+        for choice, count in size_choices(model, part, name == "length"):
+            if choice.key not in (SAW, "mitre_saw", "track_saw"):
+                continue  # a band saw leaves an edge to be planed
+            guide = guide_of(choice)
+            kind = {"fence": "rip", "stop": "crosscut", "line": "sheet_breakdown"}[guide]
+            cut = Cut(part.path, name, kind, Face(axis, part.datum[axis]), count=count)
+            ways.append((Setting(choice.key, blade_of(part, shop, choice.key, axis == part.width_axis), guide, NEAR, (size,)), cut))
     return tuple(ways)

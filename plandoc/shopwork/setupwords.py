@@ -102,10 +102,16 @@ def uses(model: Model, setup: SetUp) -> tuple[Use, ...]:
             end = next((edge_words(first, cut.end) for cut in own if cut.end is not None), "")
             others = [cut for cut in every if cut.path != first.path and (len(faces) == 1 or any((cut.places, cut.run) == (one.places, one.run) for one in own))]
             found.append(Use(
-                mark, first.name, sum(part.count for part in parts), _faces(first, [cut.rides for cut in own]), _faces(first, [cut.down for cut in own]),
+                mark, first.name, _count(parts, every), _faces(first, [cut.rides for cut in own]), _faces(first, [cut.down for cut in own]),
                 places, end, _faces(first, [cut.up for cut in own]), (*own, *others), runs,
             ))  # fmt: skip
     return tuple(found)
+
+
+def _count(parts: Sequence[Part], cuts: Sequence[Cut]) -> int:
+    """How many pieces: all of the parts, of cuts to size those that are cut at this set-up."""
+    sized = [sum(cut.count for cut in cuts if cut.feature == name) for name in ("length", "width")]
+    return max(sized) or sum(part.count for part in parts)
 
 
 def _faces(part: Part, faces: Sequence[Face | None]) -> tuple[str, ...]:

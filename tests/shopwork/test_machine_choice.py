@@ -59,6 +59,14 @@ def test_a_short_panel_sits_on_the_sled_and_a_narrow_one_carries_no_rail() -> No
     assert not narrow.good and ("Track saw", 'a piece of 5" does not carry the rail') in narrow.refused
 
 
+def test_a_narrow_strip_of_a_sheet_is_crosscut_on_the_mitre_saw() -> None:
+    strip = saw_for(USUAL, panel("3", "59 1/2", "18 9/16", crosscut=True), INCH)
+    assert strip.key == "mitre_saw" and strip.reason == '3" wide, its stroke is 12"'
+    assert saw_for(USUAL, panel("3", "20", "18 9/16", crosscut=True), INCH).key == "mitre_saw"  # the same stop for all of them
+    assert saw_for(USUAL, panel("6", "59 1/2", "18 9/16", crosscut=True), INCH).key == "track_saw"
+    assert saw_for(without("mitre_saw"), panel("3", "59 1/2", "18 9/16", crosscut=True), INCH).key == "track_saw"
+
+
 def test_a_board_wider_than_the_stroke_is_not_cut_on_the_mitre_saw() -> None:
     at_stroke = saw_for(USUAL, panel("12", "96", "40", crosscut=True, sheet=False), INCH)
     assert (at_stroke.key, at_stroke.reason) == ("mitre_saw", '12" wide, its stroke is 12"')

@@ -15,15 +15,18 @@ import pytest
 
 from plandoc.geometry.bodies import Box, Face, box_prism
 from plandoc.geometry.solid import Solid
+from plandoc.model.blanks import blank_paths
 from plandoc.model.entities import Feature, Model, Part
-from plandoc.model.sawn import sawn_box
+from plandoc.model.sawn import mark_of_cutout, sawn_box
 from plandoc.pipeline import Checked, check
 from plandoc.publish.setuplist import SETUP_COLUMNS, setup_rows, setups_csv
 from plandoc.quantity import Units, shop_text
+from plandoc.shopwork.capacity import saw_for
 from plandoc.shopwork.claims import all_paths
-from plandoc.shopwork.machinechoice import size_choice, work_choice
+from plandoc.shopwork.layouts import layouts
+from plandoc.shopwork.machinechoice import work_choice
 from plandoc.shopwork.measures import before_outer_bands, cut_box
-from plandoc.shopwork.names import exact_text
+from plandoc.shopwork.names import by_mark, exact_text
 from plandoc.shopwork.operations import machined
 from plandoc.shopwork.procedure import procedure
 from plandoc.shopwork.setting import BLADE, CENTRE, FAR, NEAR, STACK, Cut
@@ -40,6 +43,7 @@ from plandoc.shopwork.setupwords import (
     trial_text,
     uses,
 )
+from plandoc.shopwork.sizecuts import guide_of, layout_cuts, size_choices
 from plandoc.shopwork.stack import CLOSE, Stack, buried, close, edge_passes, passes, plain_stacks, stack_for
 from plandoc.shopwork.wording import Work, work_words
 from plandoc.tables.shop import ASSUMED
@@ -334,8 +338,43 @@ def test_steps_and_set_ups_name_the_same_machine(name: str) -> None:
         if setup.phase:
             assert work_choice(model, part, _feature(part, cut), cut.kind).key == setup.setting.machine, (setup.number, cut)
         else:
-            key = size_choice(model, part, cut.feature == "length").key
-            assert key == setup.setting.machine or key not in ("table_saw", "mitre_saw", "track_saw")
+            own = {(choice.key, guide_of(choice)): count for choice, count in size_choices(model, part, cut.feature == "length")}
+            assert own[setup.setting.machine, setup.setting.guide] == cut.count
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_set_ups_of_sheet_sizes_are_cuts_of_the_layout(name: str) -> None:
+    """Each by a saw that takes a cut of that stock at that distance from the piece in hand, as the step counts them."""
+    model, job = _made(name)
+    units = model.info.units
+    for setup, cut in _cuts(job):
+        part = model.part(cut.path)
+        if setup.phase == 0 and part.stock.kind == "sheet" and part.stock.width is not None and not part.allowance:
+            found = [saw_for(model.shop, one, units) for one in layout_cuts(model, part.stock) if one.at == setup.setting.fence[0]]
+            assert setup.setting.machine in [choice.key for choice in found], (setup.number, cut)
+
+
+def test_what_the_layout_leaves_is_not_set_and_narrow_strips_go_to_the_mitre_saw() -> None:
+    """A panel of 18" is what 46 7/32" leave of 28 3/32" and a kerf; drawer parts come off strips of 3", too narrow for a rail."""
+    model, job = _made("eyepiece-cabinet")
+    sized = {(model.part(cut.path).mark, cut.feature): setup.setting for setup, cut in _cuts(job) if setup.phase == 0}
+    assert ("R", "length") not in sized and sized["R", "width"].machine == "table_saw"
+    assert sized["E", "length"].machine == "table_saw" and sized["E", "length"].guide == "fence"
+    assert {sized[mark, "length"].machine for mark in "MNPS"} == {"mitre_saw"}
+    shelf = {(m.part(cut.path).mark, cut.feature): s.setting.machine for m, made in [_made("bench-shelf")] for s, cut in _cuts(made) if s.phase == 0}
+    assert ("D", "width") not in shelf and shelf["D", "length"] == "mitre_saw" and shelf["B", "length"] == "track_saw"
+    bench = {(m.part(cut.path).mark, cut.feature): s.setting.machine for m, made in [_made("carving-bench")] for s, cut in _cuts(made) if s.phase == 0}
+    assert bench["F", "width"] == "track_saw" and bench["B", "width"] == "table_saw"
+
+
+def test_steps_of_panels_and_of_thick_boards_name_the_saw_of_each_rip() -> None:
+    """The boards of a panel are no work of the step that cuts it; legs are ripped on the band saw while they are rough and thick."""
+    lines = {step.title: step.choices for step in procedure(_made("carving-bench")[0])}
+    panel, legs = (next(own for title, own in lines.items() if word in title) for word in ("panels of 8/4 Beech, rough sawn to size", "for the legs"))
+    assert not any(line.startswith("Joint") or "5 11/16" in line for line in panel) and any(line.startswith("Rip: track saw") for line in panel)
+    boards = next(own for title, own in lines.items() if title.startswith("Glue up the panels of 8/4"))
+    assert any(line.startswith("Joint: jointer") for line in boards) and any(line.startswith('Rip: table saw, 10 in. blade, along the fence at 5 11/16"') for line in boards)
+    assert any(line.startswith("Rough rip: band saw") for line in legs) and any(line.startswith('Rip: table saw, 10 in. blade, along the fence at 3"') for line in legs)
 
 
 def test_the_step_of_tenons_has_the_tools_of_their_set_ups() -> None:
@@ -359,19 +398,34 @@ def test_numbers_are_told_as_runs() -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_sizes_are_those_before_banding(name: str) -> None:
-    """Every part is cut to its length once, and ripped once unless it is rod or batten; what a router cuts out of a blank to the
-    sizes of the blank."""
+    """Every piece is cut to its length once, and ripped once unless it is rod or batten; of a sheet what a cut of its layout parts
+    at that size, found by where it lies."""
     model, job = _made(name)
-    blanks = {wish.part for wish in model.routings if wish.out}
-    for part in model.parts:
-        box = sawn_box(part)
-        found = {cut.feature: setup.setting.fence for setup, cut in _cuts(job) if cut.path == part.path and setup.phase == 0}
-        wanted = {"length": (box.size(part.length_axis),)}
-        if part.stock.kind not in ("dowel", "batten"):
-            wanted["width"] = (box.size(part.width_axis),)
-        if part.path in blanks:
-            wanted = {"length": (part.rough_length,), "width": (part.rough_width,)}
-        assert found == wanted
+    laid: dict[tuple[str, str], int] = {}
+    for layout in layouts(model):
+        if layout.stock.kind != "sheet" or layout.sheets is None:
+            continue
+        for sheet in layout.sheets.sheets:
+            for piece in sheet.placed:
+                across = any(c.across and (c.x, c.at) == (piece.x, piece.length) and c.y <= piece.y < c.y + c.width for c in sheet.cuts)
+                along = any(not c.across and (c.y, c.at) == (piece.y, piece.width) and c.x <= piece.x < c.x + c.length for c in sheet.cuts)
+                for word, yes in (("length", along if piece.turned else across), ("width", across if piece.turned else along)):
+                    key = mark_of_cutout(piece.part), word
+                    laid[key] = laid.get(key, 0) + yes
+    marks = by_mark(model.parts)
+    for mark, parts in marks.items():
+        for part in parts:
+            box = sawn_box(part)
+            for word, axis in (("length", part.length_axis), ("width", part.width_axis)):
+                own = [(setup.setting.fence, cut.count) for setup, cut in _cuts(job) if cut.path == part.path and setup.phase == 0 and cut.feature == word]
+                size = box.size(axis) if part.path not in blank_paths(model) else part.rough_length if word == "length" else part.rough_width
+                assert all(fence == (size,) for fence, _ in own)
+                if (mark, word) not in laid or part.allowance:
+                    wanted = 0 if word == "width" and part.stock.kind in ("dowel", "batten") else part.count
+                    assert sum(count for _, count in own) == wanted, (part.path, word)
+        for word in ("length", "width"):
+            if (mark, word) in laid and not parts[0].allowance:
+                assert sum(cut.count for setup, cut in _cuts(job) if setup.phase == 0 and cut.feature == word and model.part(cut.path) in parts) == laid[mark, word], (mark, word)
 
 
 # The whole job ---------------------------------------------------------------------------------------------------------
