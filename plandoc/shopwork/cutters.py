@@ -89,7 +89,7 @@ def way_and_reason(shop: Shop, units: Units, kind: str, part: Part, feature: Fea
     why = _stack_bars(saw, shop, kind, part, found, say, hold(units))
     if saw is not None and not why:
         passes = "; in passes" if found.width > stack_wide(shop) else ""
-        return STACK, Choice("table_saw", saw, f"stack of cutters, {_guided(saw, found, hold(units))}{passes}")
+        return STACK, Choice("table_saw", saw, f"stack of cutters, {_guided(saw, part, found, hold(units))}{passes}")
     if found.depth > STACK_HIGH and kind == "lap":
         return BY_HAND, Choice("hand_tools", None, f"saw and chisel: {say(found.depth)} deep, a stack stands {say(STACK_HIGH)} above the table")
     refused.append(("Stack of cutters", why))
@@ -109,6 +109,21 @@ def way_and_reason(shop: Shop, units: Units, kind: str, part: Part, feature: Fea
     return ROUTER_TABLE if table_first else ROUTER, Choice("", None, "", tuple(refused))
 
 
+def fence_guides(shop: Shop, units: Units, length: Fraction, near: Fraction) -> bool:
+    """Whether a face of `length` bears on the fence of the saw with the stack, the channel beginning `near` from it (mm)."""
+    saw = stack_saw(shop)
+    rip = saw.one("rip") if saw is not None else None
+    return length >= max(near, hold(units)) and (rip is None or near <= rip)
+
+
+def _nears(part: Part, found: Channel) -> tuple[Fraction, ...]:
+    """From the faces that may ride the fence to the channel (mm): nothing where it is open there, else the reference face and the one
+    opposite."""
+    if found.flush is not None:
+        return (Fraction(0),)
+    return found.near, part.box.size(found.across) - found.near - found.width
+
+
 def _stack_bars(saw: ShopMachine | None, shop: Shop, kind: str, part: Part, found: Channel, say: Callable[[Fraction], str], least: Fraction) -> str:
     """Why a stack on the saw cannot cut the channel, "" where it can."""
     narrow = stack_narrow(shop)
@@ -122,22 +137,23 @@ def _stack_bars(saw: ShopMachine | None, shop: Shop, kind: str, part: Part, foun
         return f"{say(found.depth)} deep, it stands {say(STACK_HIGH)} above the table"
     if _mass(part) > (saw.one("heavy") or HEAVY_KG):
         return f"the part weighs about {mass_words(_mass(part))}, too much to guide over it"
-    if not _guided(saw, found, least):
-        rip = saw.one("rip")
-        if rip is not None and found.near > rip:
-            return f"{say(found.near)} from the edge, its fence opens {say(rip)}"
-        return f"the end of {say(found.length)} on the fence is shorter than the {say(found.near)} to the channel, and too wide for the mitre gauge"
+    if not _guided(saw, part, found, least):
+        rip, near = saw.one("rip"), min(_nears(part, found))
+        if rip is not None and near > rip:
+            return f"{say(near)} from the nearer end, its fence opens {say(rip)}"
+        return f"the end of {say(found.length)} on the fence is shorter than the {say(near)} to the channel, and too wide for the mitre gauge"
     return ""
 
 
-def _guided(saw: ShopMachine, found: Channel, least: Fraction) -> str:
-    """What guides the part over the stack: the fence, else the mitre gauge; "" where neither can."""
-    rip, gauge = saw.one("rip"), saw.one("crosscut")
-    if found.length >= max(found.near, least) and (rip is None or found.near <= rip):
+def _guided(saw: ShopMachine, part: Part, found: Channel, least: Fraction) -> str:
+    """What guides the part over the stack: the fence, along either of the faces beside the channel, else the mitre gauge; "" where
+    neither can."""
+    rip, gauge, nears = saw.one("rip"), saw.one("crosscut"), _nears(part, found)
+    if any(found.length >= max(near, least) and (rip is None or near <= rip) for near in nears):
         return "along the fence"
     if gauge is not None and found.length <= gauge:
         return "on the mitre gauge"
-    if found.length >= found.near and (rip is None or found.near <= rip):
+    if any(found.length >= near and (rip is None or near <= rip) for near in nears):
         return "along the fence with a push block"
     return ""
 
@@ -158,4 +174,4 @@ def _mass(part: Part) -> Fraction:
     return Fraction(0) if weighs is None else part.box.volume * weighs / 10**9
 
 
-__all__ = ["BY_HAND", "ROUTED", "STACK", "WAYS", "Way", "stack_narrow", "stack_wide", "way_and_reason", "way_of"]
+__all__ = ["BY_HAND", "ROUTED", "STACK", "WAYS", "Way", "fence_guides", "stack_narrow", "stack_wide", "way_and_reason", "way_of"]

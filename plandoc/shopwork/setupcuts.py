@@ -16,7 +16,7 @@ from plandoc.model.entities import Feature, Joint, Model, Part
 from plandoc.model.sawn import sawn_box
 from plandoc.quantity import Units
 from plandoc.shopwork.blades import blade_for, blade_text, tasks_of
-from plandoc.shopwork.cutters import BY_HAND, way_of
+from plandoc.shopwork.cutters import BY_HAND, fence_guides, way_of
 from plandoc.shopwork.kept import of_last_model
 from plandoc.shopwork.measures import before_outer_bands, channel, cut_box
 from plandoc.shopwork.operations import feature_operation, machined
@@ -92,6 +92,8 @@ def slots_of(model: Model, part: Part, feature: Feature, joint: Joint | None) ->
     for rides in _faces(part, found.across, bare, lo, hi):
         near, far = sorted((abs(lo - bare.at(rides)), abs(hi - bare.at(rides))))
         ways.append((Slot(feature.id, kind, machine, found.face, rides, near, far, found.depth, stops),))
+    if machine == SAW:  # the face that the fence guides, the reference face where both or neither do
+        ways.sort(key=lambda way: not fence_guides(model.shop, model.info.units, found.length, way[0].lo))
     return tuple(ways)
 
 

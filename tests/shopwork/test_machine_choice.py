@@ -10,6 +10,7 @@ from plandoc.quantity import Units
 from plandoc.shopwork.blades import ACROSS, ALONG, SHEETS, blade_for, blade_text, tasks_of
 from plandoc.shopwork.capacity import Sawn, jointer_for, planer_for, saw_for
 from plandoc.shopwork.procedure import procedure
+from plandoc.shopwork.setups import setups
 from plandoc.tables.shop import ASSUMED, Shop, ShopMachine
 from plandoc.world import MemoryWorld
 from tests.support.resolving import inches
@@ -126,9 +127,23 @@ def made(machines: str, depth: str = '11"') -> tuple[list[str], list[str], str]:
 def test_a_dado_is_cut_on_the_gauge_while_the_side_fits_it_and_else_along_a_guide() -> None:
     codes, lines, _ = made(SAW + RAIL + ROUTER)
     assert not codes and "Cabinet saw: stack of cutters, on the mitre gauge." in lines  # 11" on a gauge of 12"
-    codes, lines, _ = made(SAW + RAIL + ROUTER, '16"')  # 16" bear on the fence, 29 5/8" or more lie between
+    codes, lines, _ = made(SAW + RAIL + ROUTER, '16"')  # 16" bear on the fence, 29 1/4" or more lie between
     assert not codes
-    assert any(line.startswith('Router, hand-held: along a straight guide, not with a stack of cutters: the end of 16" on the fence is shorter than the 30" to the channel') for line in lines), lines
+    assert any(line.startswith('Router, hand-held: along a straight guide, not with a stack of cutters: the end of 16" on the fence is shorter than the 29 1/4" to the channel') for line in lines), lines
+
+
+def test_a_channel_near_the_far_end_goes_along_the_fence_from_there() -> None:
+    """A shelf 4" below the top of a side 16" deep and 60" high: too far from the bottom end, which is the reference; step and set-up
+    measure from the top end. A rabbet along the top end has that end at the fence."""
+    for joint, up in (("dado", '55 1/4"'), ("rabbet", '59 1/4"')):
+        text = PLAN.replace("DEPTH", '16"').replace('up from 30"', f"up from {up}").replace("joint dado", f"joint {joint}")
+        checked = check("case.plan", MemoryWorld({"case.plan": text, "club.shop": f'shop "Club"\n{SAW + RAIL + ROUTER}'}))
+        assert checked.good, checked.diagnostics
+        found = [(setup, cut) for setup in setups(checked.model).setups for cut in setup.cuts if cut.kind == joint]
+        assert {setup.setting.machine for setup, _ in found} == {"table_saw"} and {(cut.rides.axis, cut.rides.side) for _, cut in found} == {(2, 1)}
+        assert {setup.setting.fence[0] for setup, _ in found} == {inches("4") if joint == "dado" else inches("3/4")}
+        step = next(step for step in procedure(checked.model) if joint in step.kinds)
+        assert step.machines == ("table_saw",) and not any("Router" in line for line in step.choices)
 
 
 def test_without_a_stack_the_channels_are_routed() -> None:
