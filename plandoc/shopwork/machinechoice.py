@@ -35,6 +35,7 @@ from plandoc.shopwork.measures import channel, cut_box
 from plandoc.shopwork.mortising import MORTISE, mortise_bars
 from plandoc.shopwork.names import by_mark, counted, exact_size, group_words, listed, stock_words
 from plandoc.shopwork.operations import Operation, WorkItem, feature_operation, machined
+from plandoc.shopwork.setupcuts import BORED, bored_before
 from plandoc.shopwork.sizecuts import layout_cuts, mass_of, size_choice
 from plandoc.shopwork.stack import plain_stacks
 from plandoc.shopwork.trade import BENCH
@@ -332,6 +333,22 @@ def _work_lines(model: Model, items: Sequence[WorkItem], every: dict[str, Operat
     return lines, found
 
 
+def _before_lines(model: Model, items: Sequence[WorkItem], every: dict[str, Operation]) -> list[str]:
+    """`Drill press, Tray 1 (H): bore before the tab is sawn, which takes away the edge at the fence.`"""
+    found: dict[str, dict[Part, None]] = {}
+    for item in items:
+        if every[item.operation].kind in BORED:
+            part = model.part(item.path)
+            before = bored_before(model, part, next(f for f in part.features if f.id == item.feature))
+            found.setdefault(before, {})[part] = None
+    name = next((one.name for one in model.shop.machines if one.key == "drill_press"), machine("drill_press").name)
+    return [
+        f"{name}, {listed([group_words(group) for group in by_mark(list(parts)).values()])}: bore before {before}, while the whole edge bears on the fence."
+        for before, parts in found.items()
+        if before
+    ]
+
+
 _FIGURE = re.compile(r"[\d≈][\d /.-]*(?:\"| mm)")
 """A length in a reason: reasons that differ in figures only are said once."""
 
@@ -378,6 +395,7 @@ def machine_notes(model: Model, items: Sequence[WorkItem], every: dict[str, Oper
     own = {said.key: None for tool in tools if (said := machine_named(tool)) is not None}
     open_items = [item for item in items if not any(key in own for key in operation(every[item.operation].kind).machines)]
     made, by_kind = _work_lines(model, open_items, every)
+    made += _before_lines(model, items, every)
     names = machines_of([*choices, *(choice for row in by_kind.values() for choice in row)])
     return Notes((*lines, *made), (*names, *dict.fromkeys(_blade_tool(blade) for blade in blades.values())), {**keys, **{kind: row[0].key for kind, row in by_kind.items() if row[0].good}})
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from plandoc.model.blanks import blank_paths
@@ -30,6 +30,7 @@ from plandoc.shopwork.names import (
     tolerance,
 )
 from plandoc.shopwork.operations import WorkItem, feature_operation
+from plandoc.shopwork.setupcuts import BORED, SAWN_LATER, bored_before
 from plandoc.shopwork.slopes import OWN_PLACE, slope_names
 from plandoc.shopwork.strips import layout_step_words
 from plandoc.shopwork.wording import END_ROWS, Work, work_words
@@ -211,8 +212,21 @@ def machining_drafts(model: Model, left: Sequence[WorkItem]) -> tuple[Draft, ...
             kind = item.operation.rpartition(":")[2]
             key = not _bands_within(model, item), kind
             wanted.setdefault(key, {}).setdefault(item.path, {})[item.feature] = None
-    order = [(late, kind) for late in (False, True) for kind in trade_operations() if (late, kind) in wanted]
+    first = _bored_first(model, wanted)
+    kinds = [kind for kind in trade_operations() if kind not in first]
+    at = min((kinds.index(kind) for kind in SAWN_LATER), default=0)
+    kinds[at:at] = first
+    order = [(late, kind) for late in (False, True) for kind in kinds if (late, kind) in wanted]
     return tuple(draft for key in order for draft in _kind_drafts(model, key[1], wanted[key]))
+
+
+def _bored_first(model: Model, wanted: Mapping[tuple[bool, str], Mapping[str, Mapping[str, None]]]) -> tuple[str, ...]:
+    """The kinds of bores that are made before outlines and notches, which take away the edge that lies at the fence."""
+    return tuple(
+        kind
+        for kind in BORED
+        if any(bored_before(model, part, f) for late in (False, True) for path, ids in wanted.get((late, kind), {}).items() for part in [model.part(path)] for f in part.features if f.id in ids)
+    )
 
 
 def _bands_within(model: Model, item: WorkItem) -> bool:

@@ -232,6 +232,31 @@ def row_of(part: Part, feature: Feature) -> tuple[Feature, ...]:
     return tuple(other for other in part.features if feature.row and other.row == feature.row and other.face == feature.face)
 
 
+SAWN_LATER = ("shaping", "notch")
+"""Operations that may leave too little of an edge to bear on a fence."""
+
+
+def opens_edge(part: Part, edge: Face) -> Feature | None:
+    """The outline, tab or notch that leaves less than half of an edge: nothing bears on a fence there once it is sawn."""
+    if part.thickness_axis == edge.axis:
+        return None
+    run = 3 - edge.axis - part.thickness_axis
+    spans, last = [], None
+    for feature in part.features:
+        if feature_operation(part, feature) not in SAWN_LATER:
+            continue
+        for box in (body_box(cut) for cut in feature.cuts):
+            common = box.common(part.box)
+            if common is not None and common.at(edge) == part.box.at(edge) and common.span(part.thickness_axis) == part.box.span(part.thickness_axis):
+                spans.append(common.span(run))
+                last = feature
+    gone, reached = Fraction(0), part.box.lo[run]
+    for lo, hi in sorted(spans):
+        gone += max(Fraction(0), hi - max(lo, reached))
+        reached = max(reached, hi)
+    return last if 2 * gone > part.box.size(run) else None
+
+
 def bored_ways(part: Part, feature: Feature, row: Sequence[Feature], shop: Shop) -> tuple[Way, ...]:
     """A round hole at the drill press: the fence by the direction that its row shares, the stop along the other."""
     face, centre, diameter = feature.face, feature.centre, feature.diameter
@@ -257,16 +282,27 @@ def bored_ways(part: Part, feature: Feature, row: Sequence[Feature], shop: Shop)
     for across in axes:
         along = axes[1] if across == axes[0] else axes[0]
         own, end = Face(across, part.datum[across]), Face(along, part.datum[along])
-        for rides in (own, own.opposite):
+        for rides in sorted((own, own.opposite), key=lambda face: opens_edge(part, face) is not None):
             fence = abs(centre[across] - bare.at(rides))
             if reach is not None and fence > reach:
                 continue
             places = (abs(centre[along] - bare.at(end)),)
-            cut = Cut(part.path, feature.id, feature_operation(part, feature), rides, face.opposite, diameter, places=places, end=end, worked=face)
+            cut = Cut(part.path, feature.id, feature_operation(part, feature), rides, face.opposite, diameter, places=places, end=end, worked=face, before=_sawn_words(opens_edge(part, rides)))
             ways.append((Setting(PRESS, Cutter(DRILL, diameter), "fence", CENTRE, (fence,), depth), cut))
         if ways and len(moving) == 1:
             break
     return tuple(ways)
+
+
+def bored_before(model: Model, part: Part, feature: Feature) -> str:
+    """`the tab is sawn`: the work before which a hole is bored at the drill press, "" of most."""
+    ways = bored_ways(part, feature, row_of(part, feature), model.shop) if feature.id in in_reach(part, model.shop) else ()
+    return ways[0][1].before if ways else ""
+
+
+def _sawn_words(feature: Feature | None) -> str:
+    """`the tab is sawn`; "" of an edge that stays."""
+    return "" if feature is None else f"the {feature.kind if feature.kind in ('tab', 'notch') else 'outline'} is sawn"
 
 
 def blade_of(part: Part, shop: Shop, machine: str, along: bool, angled: bool = False) -> Cutter:

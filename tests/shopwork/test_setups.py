@@ -387,6 +387,35 @@ def test_the_step_of_tenons_has_the_tools_of_their_set_ups() -> None:
     assert {"Mitre gauge and tall face", "Sacrificial fence"} <= set(guards([setup for setup, cut in _cuts(job) if cut.kind == "tenon"]))
 
 
+TAB = """plan "Tray"
+  units inch to 1/32
+stock ply sheet 48" x 96"
+  called 3/4"
+part tray from ply
+  across from 0 for 20"
+  back from 0 for 18"
+  up from 0
+  tab 3" x 1" at front offset 4"
+  hole 1" deep 3/8" on top at 4", PLACE
+"""
+
+
+def test_bores_near_an_edge_that_a_tab_leaves_are_made_before_it_is_sawn() -> None:
+    """A throat of 7": from 16" the rear edge is nearer, whole, and taken; from 4 1/2" there is only the edge of the tab."""
+    for place, side, before in (('4 1/2"', -1, True), ('13 1/2"', 1, False)):
+        checked = check("tray.plan", MemoryWorld({"tray.plan": TAB.replace("PLACE", place)}))
+        assert checked.good, checked.diagnostics
+        model = checked.model
+        ((setup, cut),) = [(s, cut) for s, cut in _cuts(setups(model)) if s.setting.machine == "drill_press"]
+        assert cut.rides.side == side and any(line.endswith("before the tab is sawn.") for line in pieces_lines(model, setup)) == before
+        steps = procedure(model)
+        bored, sawn = (next(step for step in steps if kind in step.kinds) for kind in ("hole", "shaping"))
+        assert (bored.number < sawn.number) == before
+        assert any("bore before the tab is sawn" in line for line in bored.choices) == before
+    trays = next(step for step in procedure(_made("eyepiece-cabinet")[0]) if step.title == "Trays")
+    assert any("bore before the tab is sawn" in line for line in trays.choices)
+
+
 def test_work_without_a_figure_is_no_set_up() -> None:
     texts = [text for step in procedure(_made("hive-tote")[0]) for text in step.texts]
     assert "Work: bowed edge." in texts and not any(text.startswith("Set-up: ") and not any(c.isdigit() for c in text) for text in texts)
