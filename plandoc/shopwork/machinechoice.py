@@ -35,7 +35,7 @@ from plandoc.shopwork.measures import channel, cut_box
 from plandoc.shopwork.mortising import MORTISE, mortise_bars
 from plandoc.shopwork.names import by_mark, counted, exact_size, group_words, listed, stock_words
 from plandoc.shopwork.operations import Operation, WorkItem, feature_operation, machined
-from plandoc.shopwork.setupcuts import BORED, bored_before
+from plandoc.shopwork.setupcuts import BORED, all_slots, bored_before
 from plandoc.shopwork.sizecuts import layout_cuts, mass_of, size_choice
 from plandoc.shopwork.stack import plain_stacks
 from plandoc.shopwork.trade import BENCH
@@ -397,7 +397,15 @@ def machine_notes(model: Model, items: Sequence[WorkItem], every: dict[str, Oper
     made, by_kind = _work_lines(model, open_items, every)
     made += _before_lines(model, items, every)
     names = machines_of([*choices, *(choice for row in by_kind.values() for choice in row)])
+    if any(_on_the_gauge(model, item) for item in open_items if every[item.operation].verb == "make"):
+        names = (*names, "mitre gauge")
     return Notes((*lines, *made), (*names, *dict.fromkeys(_blade_tool(blade) for blade in blades.values())), {**keys, **{kind: row[0].key for kind, row in by_kind.items() if row[0].good}})
+
+
+def _on_the_gauge(model: Model, item: WorkItem) -> bool:
+    """Whether the work rides the fence of the saw with an end, so that the mitre gauge goes behind it."""
+    part = model.part(item.path)
+    return any(slot.machine == "table_saw" and slot.rides.axis == part.length_axis for ways in all_slots(model).get((item.path, item.feature), ())[:1] for slot in ways)
 
 
 def _blade_tool(blade: ShopMachine) -> str:

@@ -91,6 +91,10 @@ def with_trade(step: Step, kinds: Sequence[str], shop: Shop | None = None, keys:
             tools.append(on.name)
         if on.key == entry.machines[0] or kind == "crosscut":
             tools += [tool for tool in entry.tools if tool.casefold() not in own]
+        elif kind == "mortise":  # a bit leaves round ends; by hand all of it is marked and chopped
+            tools += [tool for tool in (*(("mortise gauge", "square") if on.key in BENCH else ()), *entry.tools) if tool.casefold() not in own]
+        if kind == "box_joint" and on.key == "table_saw" and shop is not None and shop.figure("table_saw", "stack") is not None:
+            tools.append("dado stack")
         cautions.update((caution.text, None) for caution in entry.cautions_on(on.key))
     plain: dict[str, str] = {}
     for tool in (*tools, *(tool for tool in more if not named or machine_named(tool) is None)):

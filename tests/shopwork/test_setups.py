@@ -387,6 +387,16 @@ def test_the_step_of_tenons_has_the_tools_of_their_set_ups() -> None:
     assert {"Mitre gauge and tall face", "Sacrificial fence"} <= set(guards([setup for setup, cut in _cuts(job) if cut.kind == "tenon"]))
 
 
+def test_steps_name_the_tools_by_which_their_set_ups_hold_and_finish_the_work() -> None:
+    """Ends that ride the fence go before the mitre gauge; box joints wider than a blade take the stack; mortises are chiselled."""
+    for name, kind, wanted in (
+        ("compass-box", "tongue", {"mitre gauge"}), ("hive-tote", "dado", {"mitre gauge"}), ("hive-tote", "box_joint", {"joint jig", "dado stack"}),
+        ("bit-tray", "mortise", {"chisel", "mallet", "mortise gauge", "square"}),
+    ):  # fmt: skip
+        tools = {tool for step in procedure(_made(name)[0]) if kind in step.kinds for tool in step.tools}
+        assert wanted <= tools, (name, kind, tools)
+
+
 TAB = """plan "Tray"
   units inch to 1/32
 stock ply sheet 48" x 96"
