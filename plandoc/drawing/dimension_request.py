@@ -36,7 +36,7 @@ class DimensionRequest:
 class NoteRequest:
     """A leader note. target: the point that the leader aims at (mm). radius: rim of a circle round it on which the
     arrow ends (0: the arrow ends at the target). lines: text lines. end: arrow, dot or none. others: further targets of the
-    same radius, where the note speaks of several."""
+    same radius, where the note speaks of several. toward: the way (unit vector) in which the rim is drawn, where not all of it is."""
 
     target: XY
     lines: tuple[str, ...]
@@ -44,6 +44,7 @@ class NoteRequest:
     end: str = "arrow"
     id: str = ""
     others: tuple[XY, ...] = ()
+    toward: XY | None = None
 
 
 @dataclass(frozen=True, slots=True)

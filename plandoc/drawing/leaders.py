@@ -42,6 +42,8 @@ CROSSED = 900.0
 OVER_VIEW = 18.0
 MEETS = 300.0
 CROSSED_LINES = {"dim": MEETS, "ext": 12.0}  # a leader may cross other strokes, at 5.0 each
+NO_RIM = 300.0  # the arrow ends on a part of the rim that is not drawn
+HALF_RIM = 0.2  # cosine from the middle of the drawn part of a rim to its end
 ALONG = 300.0  # on a stroke, or close beside it
 ALIKE = 0.035  # sine of the angle up to which two strokes run alike
 BESIDE = 0.4  # mm between two leaders, or a leader and a stroke that runs alike
@@ -305,6 +307,8 @@ class _Tries:
             np.min([b[:, :2] for b in self.boxes], axis=0), np.max([b[:, 2:] for b in self.boxes], axis=0)
         ], axis=1)  # fmt: skip
         cost: Floats = table[:, 3] + 0.35 * reach[:, 0]
+        if note.toward is not None:
+            cost += NO_RIM * (way @ np.array(note.toward) < HALF_RIM)
         cost += OVER_VIEW * _overlapping(whole, np.array([view]), 1.5)[:, 0]
         for boxes in self.boxes:
             cost += BAD * np.count_nonzero(_overlapping(boxes, ground.boxes, 0.8), axis=1)

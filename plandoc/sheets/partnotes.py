@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import permutations
+from math import hypot
 
 from plandoc.geometry.bodies import Box, Face, Point3, other_axes
 from plandoc.model.entities import Feature, Model, Part
@@ -136,6 +137,19 @@ def note_target(plan: PartPlan, view: FaceView, feature: Feature) -> Point3:
         near, far = (area.hi, area.lo) if view.right.side > 0 else (area.lo, area.hi)
         point[across] = near[across] + (far[across] - near[across]) / 8
     return point[0], point[1], point[2]
+
+
+def rim_side(part: Part, view: FaceView, feature: Feature) -> tuple[float, float] | None:
+    """Where from its middle the rim of a finger notch is drawn, on paper (y downwards), as a unit vector: away from the pocket that
+    it opens into. None for work whose whole rim is drawn."""
+    owner = next((f for f in part.features if feature.kind == "finger" and feature.id.startswith(f"{f.id}.")), None)
+    box = feature_box(owner) if owner is not None else None
+    if box is None or feature.centre is None:
+        return None
+    (x, y), (low, high) = view.flat(feature.centre), zip(view.flat(box.lo), view.flat(box.hi), strict=True)
+    right, down = float(x - sum(low) / 2), float(sum(high) / 2 - y)
+    long = hypot(right, down)
+    return (round(right / long, 6), round(down / long, 6)) if long > 0 else None
 
 
 def _within(part: Part, feature: Feature, box: Box) -> Box | None:

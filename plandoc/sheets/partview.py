@@ -61,7 +61,7 @@ from plandoc.sheets.partfaces import (
     spans,
     through_boxes,
 )
-from plandoc.sheets.partnotes import FeatureNote, note_target
+from plandoc.sheets.partnotes import FeatureNote, note_target, rim_side
 from plandoc.sheets.partviews import Hole, Measure, PartPlan
 from plandoc.sheets.taken import Taken, is_free
 from plandoc.sheets.views import (
@@ -365,8 +365,9 @@ class PartView:
             spot, feature = max(spots, key=lambda row: (row[0][0] - row[0][1], row[1].id))
             radius = float((feature.diameter or Fraction(0)) * self.ratio / 2)
             end = "arrow" if note.round or feature.text or self._thin(feature) else "dot"
-            others = tuple(at for at, _ in spots if at != spot)
-            requests.append(NoteRequest(spot, note.lines, radius, end, feature.id, others))
+            toward = rim_side(self.part, self.view, feature)
+            others = tuple(at for at, f in spots if at != spot and rim_side(self.part, self.view, f) == toward)
+            requests.append(NoteRequest(spot, note.lines, radius, end, feature.id, others, toward))
         return requests
 
     def _target(self, feature: Feature) -> XY:

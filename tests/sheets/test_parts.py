@@ -6,12 +6,17 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
+from math import hypot
 from pathlib import Path
+
+import pytest
 
 from plandoc.drawing.audit import audit
 from plandoc.drawing.boxes import item_extent
+from plandoc.drawing.dimension_request import NoteRequest
 from plandoc.drawing.display import Circle, Fill, Group, Item, Line, Sheet, Text, walk
 from plandoc.drawing.draft import Draft
+from plandoc.drawing.leaders import Notes
 from plandoc.drawing.scales import listed_scales
 from plandoc.drawing.style import load_style
 from plandoc.geometry.bodies import AXES, box_prism
@@ -22,7 +27,8 @@ from plandoc.pipeline import check
 from plandoc.quantity import Units, shop_text
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.partblock import ELSEWHERE, Block
-from plandoc.sheets.partnotes import heading_lines
+from plandoc.sheets.partfaces import part_views
+from plandoc.sheets.partnotes import heading_lines, rim_side
 from plandoc.sheets.partpages import fits, own_scale, packed, room_of, shared_scale
 from plandoc.sheets.parts import compose, hands, part_drawings
 from plandoc.sheets.registry import sheet_kinds
@@ -565,3 +571,36 @@ joint groove low into side deep 6 mm
         low, high = min(y for e in edges for _, y in e.points), max(y for e in edges for _, y in e.points)
         for loop in marks:
             assert any(abs(y - at) < 0.01 for _, y in loop for at in (low, high)), "the sign touches the edge"
+
+
+def test_leaders_of_finger_notches_end_on_the_rim_that_is_drawn() -> None:
+    """The half of a notch's circle towards its pocket is not there: leaders come from the other side, wherever there is room."""
+    plan = """
+plan "Tray"
+  units mm
+stock board sheet 1200 mm x 600 mm
+  called 20 mm
+  measured 20 mm
+part tray from board
+  grain across
+  across from 0 to 320 mm
+  back from 0 to 200 mm
+  up from 0
+  pocket round 44 mm deep 8 mm on top at 160 mm, 150 mm
+    finger 18 mm to rear
+  pocket round 44 mm deep 8 mm on top at 160 mm, 60 mm
+    finger 16 mm to right
+"""
+    model = resolved(plan).model
+    part = model.parts[0]
+    main = part_views(part)[0]
+    ways = {f.id: rim_side(part, main, f) for f in part.features}
+    assert ways == {"tray.pocket1": None, "tray.pocket1.finger1": (0.0, -1.0), "tray.pocket2": None, "tray.pocket2.finger1": (1.0, 0.0)}
+    style = load_style(model.info.style)
+    for way in ((0.0, -1.0), (0.0, 1.0), (1.0, 0.0), (-1.0, 0.0)):
+        note = NoteRequest((50.0, 40.0), ("Ø18",), 5.0, "arrow", "f", (), way)
+        (group,) = Notes((0.0, 0.0, 100.0, 80.0), [note], style, [], []).place(None).groups
+        ends = [p for i in walk(group.items) if isinstance(i, Line) for p in i.points]
+        x, y = min(((x - 50.0, y - 40.0) for x, y in ends), key=lambda p: hypot(*p))
+        assert hypot(x, y) == pytest.approx(5.0)
+        assert x * way[0] + y * way[1] > 0, way
