@@ -15,7 +15,7 @@ from plandoc.build.pieces import drawn_apart, piece_model, piece_name
 from plandoc.build.units import units
 from plandoc.drawing.boxes import grown, item_extent, line_segments, overlap, segment_meets_box, united
 from plandoc.drawing.dimension import place_dimensions
-from plandoc.drawing.display import Arc, Extent, Group, Item, Line, Text, shifted, walk
+from plandoc.drawing.display import Arc, Circle, Extent, Group, Item, Line, Text, shifted, walk
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.lettering import note_line_items, wrap
 from plandoc.drawing.linework import arrow, centre_mark, cutting_plane
@@ -27,6 +27,7 @@ from plandoc.geometry.solid import Solid
 from plandoc.geometry.strokes import EDGE, Stroke
 from plandoc.geometry.view import FRONT, ISO, RIGHT, TOP, Projection
 from plandoc.model.entities import Model
+from plandoc.model.rods import is_rod
 from plandoc.quantity import dual_text
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.elevationsizes import elevation_sizes
@@ -68,6 +69,7 @@ LEAST_PICTURE = 45.0  # mm each way for an isometric picture in the free corner
 HIDDEN_APART = 0.9  # mm on paper between hidden lines; nearer ones would run together
 SHORT_HIDDEN = 3.0  # mm on paper; shorter hidden lines tell nothing
 MOST_HIDDEN = 60
+ROUND = 0.2  # mm of the model between a circle of chords and its box
 OPENED_SCALES = 3  # how many scales from the largest one down are tried with what opens
 LEAST_NOTE = 44.0  # mm; words of what opens are broken to the width of the view, or to this
 BELOW, BELOW_PLAN, UNTOLD = "below its view", "below the plan", ""  # where words say what opens
@@ -346,7 +348,9 @@ class _Sketch:
             marks.append(self._seen_from(outline, marks))
         asked = elevation_sizes(self.model, name, wish.strokes, place, self.alone)
         blocked = [e for e in (item_extent(m) for m in walk(tuple(marks)) if isinstance(m, Text)) if e is not None]
-        edges = list(stroke_lines(self._kept(wish, place.ratio), place))
+        kept = self._kept(wish, place.ratio)
+        edges = list(stroke_lines((s for s in kept if not (s.hidden and s.closed)), place))
+        rounds = [_circle(s, place) for s in kept if s.hidden and s.closed]  # as chords they would not be dashed
         blank = blank_sides(outline, [point for line in edges for point in line.points])
         ink = Ink([*edges, *blank, *marks])
         placed = place_dimensions((room[0], room[1], room[2], room[3]), asked, style, blocked, "tick", ink=ink)
@@ -356,7 +360,7 @@ class _Sketch:
         strong = Stronger(edges)
         phantom = [i for p in phantom for i in (strong.less([p], SHORT_HIDDEN) if isinstance(p, Line) else [strong.less_arc(p)]) if i is not None]
         letters = inscribed(self.model.placed, moved_bodies(self.ctx.solids, tuple(p.path for p in self.model.placed)), place)
-        items: list[Item] = [*edges, *blank, *letters, *phantom, *self._axes(place), *marks, *placed.groups]
+        items: list[Item] = [*edges, *rounds, *blank, *letters, *phantom, *self._axes(place), *marks, *placed.groups]
         low = max([outline[3], *(e[3] for e in (item_extent(i) for i in items) if e is not None)])
         middle = (outline[0] + outline[2]) / 2
         title = TITLES[name] + (f" ({self.sight})" if name == "top" and self.removed else "")
@@ -448,6 +452,12 @@ def _along(line: Line, edge: Line) -> bool:
     return False
 
 
+def _circle(stroke: Stroke, place: Placement) -> Circle:
+    """The hidden circle that a closed stroke follows."""
+    x0, x1, y0, y1 = (f(p[axis] for p in stroke.points) for axis in (0, 1) for f in (min, max))
+    return Circle("hid", place.paper(((x0 + x1) / 2, (y0 + y1) / 2)), (x1 - x0) / 2 * place.ratio)
+
+
 def _length(stroke: Stroke) -> float:
     return sum(abs(q[0] - p[0]) + abs(q[1] - p[1]) for p, q in pairwise(stroke.points))
 
@@ -467,15 +477,20 @@ def _phantom(opened: Opened, place: Placement) -> Iterator[Line | Arc]:
 
 
 def _shelf_edges(model: Model, bodies: Sequence[tuple[str, Solid]]) -> tuple[Stroke, ...]:
-    """The hidden level edges of shelves, bottoms and dividers of the whole from the right; those of drawers and other
-    nested assemblies tell nothing from outside."""
+    """The hidden level edges of shelves, bottoms and dividers of the whole from the right, and the circles of rods that are seen end
+    on; those of drawers and other nested assemblies tell nothing from outside."""
     shelves = [p for p in levels(model) if not p.assembly or len(units(model, p.assembly)) < 2]
     names = [p.path for p in shelves]
-    plain = [(p.path, Solid.from_prisms([box_prism(p.box)])) for p in shelves]
+    rods = {p.path: p.box for p in shelves if is_rod(p)}
+    plain = [row for row in bodies if row[0] in rods] + [(p.path, Solid.from_prisms([box_prism(p.box)])) for p in shelves if p.path not in rods]
     others = [(name, solid) for name, solid in in_sight(bodies, RIGHT) if name not in names]
-    heights = [float(p.box.at(Face(UP, side))) for p in shelves for side in (-1, 1)]
+    heights = [float(p.box.at(Face(UP, side))) for p in shelves if p.path not in rods for side in (-1, 1)]
+    rounds = [box for p, box in rods.items() if model.part(p).length_axis == ACROSS]
 
     def tells(stroke: Stroke) -> bool:
+        if stroke.closed:
+            ends = [f(p[axis] for p in stroke.points) for axis in (0, 1) for f in (min, max)]
+            return any(all(abs(a - float(b)) < ROUND for a, b in zip(ends, (*box.span(BACK), *box.span(UP)), strict=True)) for box in rounds)
         (_, y), (_, end) = stroke.points[0], stroke.points[-1]
         level = stroke.kind == EDGE and abs(y - end) < MATCH
         return level and any(abs(y - height) < MATCH for height in heights)

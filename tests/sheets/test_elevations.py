@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from plandoc.drawing.boxes import item_extent, line_segments, segment_meets_box, united
-from plandoc.drawing.display import Extent, Group
+from plandoc.drawing.display import Circle, Extent, Group, walk
 from plandoc.geometry.bodies import ACROSS, BACK, UP
 from plandoc.model.entities import Model
 from plandoc.pipeline import check
@@ -196,3 +196,14 @@ def test_extension_lines_begin_clear_of_the_line_of_a_cutting_plane() -> None:
                     off = (start[0] - plane[0][0]) * (1 if end[0] > start[0] else -1)
                     level = abs(start[1] - end[1]) < 0.01 and low < start[1] < high
                     assert not level or not -0.01 < off < 0.99, (view.id, start, plane)
+
+
+def test_a_hidden_rod_seen_end_on_is_a_circle() -> None:
+    """The handle sits in stopped bores of both ends: from the right it is one dashed circle, 1 in wide, and no lines of its box."""
+    model = check("hive-tote.plan", DiskWorld(Path(__file__).parents[2] / "examples" / "hive-tote")).model
+    view = _views(model)["right"]
+    scale = Fraction(*(int(n) for n in attr(view, "scale").split(":")))
+    (rod,) = (c for c in walk(view.items) if isinstance(c, Circle) and c.role == "hid")
+    assert rod.radius == pytest.approx(float(Fraction(254, 20) * scale), rel=0.01)
+    near = [line for line in lines(view.items, "hid") if all(abs(y - rod.centre[1]) < 2 * rod.radius for _, y in line.points)]
+    assert near == []
