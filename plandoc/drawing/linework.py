@@ -19,6 +19,8 @@ ON_EACH_OTHER = 0.06  # mm between two strokes that are seen as one
 GOES_ON = 0.8  # mm behind a stronger stroke that lay on a line
 LEAST_PIECE = 1.0  # mm of a line that goes on
 
+MOTION = 7.0  # mm, length of an arrow of motion
+
 
 class StrokeLike(Protocol):
     """A piece of edge as a projection gives it: points in model mm, y upwards; a closed curve repeats its first
@@ -215,3 +217,16 @@ def hole_rooms(centres: Sequence[XY], radii: Sequence[float]) -> tuple[float, ..
         ]
         out.append(max(0.0, min(gaps, default=1e9)))
     return tuple(out)
+
+
+def motion_arrow(tip: XY, way: XY) -> Fill:
+    """A solid arrow of motion, MOTION mm long, with its point at tip. way: unit vector."""
+    (x, y), (dx, dy) = tip, way
+
+    def at(along: float, beside: float) -> XY:
+        return x + dx * along - dy * beside, y + dy * along + dx * beside
+
+    head, wide, shaft = 3.4, 1.9, 0.7
+    upper = ((0.0, 0.0), (-head, wide), (-head, shaft), (-MOTION, shaft))
+    lower = tuple((along, -beside) for along, beside in upper[:0:-1])
+    return Fill("ink", (tuple(at(*p) for p in (*upper, *lower)),))

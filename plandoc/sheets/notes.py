@@ -10,7 +10,7 @@ from plandoc.drawing.display import XY, Circle, Group, Item, Line
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.hatch import cut_pattern
 from plandoc.drawing.lettering import note_line_items
-from plandoc.drawing.linework import grain_mark, reference_mark
+from plandoc.drawing.linework import MOTION, grain_mark, motion_arrow, reference_mark
 from plandoc.model.entities import Model
 from plandoc.quantity import Units, dual_text, shop_number, shop_text
 from plandoc.sheets.boardlines import ROLE as BOARD_LINES
@@ -122,6 +122,8 @@ def _legend(flow: Flow, ctx: SheetContext) -> None:
     flow.sample(_reference(ctx, "edge"), SAMPLE, 4.0, "reference edge: distances across start here")
     flow.words("Where a view has no room for these two, they stand before it and touch the edge with their points.")
     flow.sample(_balloon(ctx), SAMPLE, 2 * style.balloon_radius, "part mark, alike in lists and drawings")
+    if ctx.model.joints:
+        flow.sample(lambda x, y: (motion_arrow((x + 4.0 + MOTION, y + 2.0), (1.0, 0.0)),), SAMPLE, 4.0, "way that a part goes in (step pictures), no clamp")
     size = style.height("note")
     for sign, meaning in signs_in_use(ctx.model):
         flow.sample(_sign(sign, size), SIGN * size, size + 0.5, meaning)

@@ -12,8 +12,9 @@ import shapely
 from numpy.typing import NDArray
 
 from plandoc.drawing.boxes import item_extent
-from plandoc.drawing.display import XY, Arc, Circle, Extent, Fill, Group, Item, Text
+from plandoc.drawing.display import XY, Arc, Circle, Extent, Group, Item, Text
 from plandoc.drawing.lettering import text_width, wrap
+from plandoc.drawing.linework import MOTION, motion_arrow
 from plandoc.geometry.bodies import Face, body_box, box_prism
 from plandoc.geometry.solid import Solid
 from plandoc.geometry.view import ISO, ISO_LEFT, ISO_REAR, ISO_REAR_RIGHT, Projection
@@ -37,10 +38,9 @@ from plandoc.shopwork.alike import form_of
 from plandoc.shopwork.shopping import all_glue_ups
 from plandoc.shopwork.state import StepState
 
-ARROW = 7.0  # mm, length of an arrow of motion
 ARROW_CLEAR = 1.5
 CLAMP_ROOM = 4.0  # mm round the piece for clamps
-ARROW_ROOM = ARROW + ARROW_CLEAR + 1.0
+ARROW_ROOM = MOTION + ARROW_CLEAR + 1.0
 LARGEST = 0.5  # paper over model; small parts are not blown up beyond it
 SMALLEST = 1e-3
 LABEL_ROOM = 11.0  # mm under a part on the bench for its mark
@@ -377,17 +377,4 @@ def _arrow(own: shapely.Geometry, whole: shapely.Geometry, move: Move, place: Pl
     middle = own.centroid
     ray = shapely.LineString([(middle.x, middle.y), (middle.x + out[0] * 1e4, middle.y + out[1] * 1e4)])
     reach = shapely.intersection(ray, whole).length + ARROW_CLEAR
-    return _fat_arrow((middle.x + out[0] * reach, middle.y + out[1] * reach), (-out[0], -out[1]))
-
-
-def _fat_arrow(tip: XY, way: XY) -> Fill:
-    """A solid arrow with its point at tip."""
-    (x, y), (dx, dy) = tip, way
-
-    def at(along: float, beside: float) -> XY:
-        return x + dx * along - dy * beside, y + dy * along + dx * beside
-
-    head, wide, shaft = 3.4, 1.9, 0.7
-    upper = ((0.0, 0.0), (-head, wide), (-head, shaft), (-ARROW, shaft))
-    lower = tuple((along, -beside) for along, beside in upper[:0:-1])
-    return Fill("ink", (tuple(at(*p) for p in (*upper, *lower)),))
+    return motion_arrow((middle.x + out[0] * reach, middle.y + out[1] * reach), (-out[0], -out[1]))

@@ -7,6 +7,7 @@ import re
 import pytest
 
 from plandoc.pipeline import check
+from plandoc.sheets.notes import compose as notes
 from plandoc.sheets.notes import signs_in_use
 from plandoc.sheets.parts import compose
 from plandoc.world import MemoryWorld
@@ -40,3 +41,10 @@ def test_abbreviations_of_screw_heads_are_explained_where_they_are_printed(joint
     printed = " ".join(t for d in compose(context(found.model, style="shop-metric")) for t in texts(d.items))
     assert {w for w in re.findall(r"[A-Z]+", printed) if w in ("CSK", "CBORE", "CTSK")} == signs
     assert {sign for sign, _ in signs_in_use(found.model)} & {"CSK", "CBORE"} == signs
+
+
+@pytest.mark.parametrize(("joint", "told"), [(PLAIN, True), ("", False)], ids=["joined", "alone"])
+def test_the_arrow_of_step_pictures_is_explained(joint: str, told: bool) -> None:
+    found = check("s.plan", MemoryWorld({"s.plan": SHELF + joint}))
+    words = " ".join(t for d in notes(context(found.model, style="shop-metric", kind="notes")) for t in texts(d.items))
+    assert ("way that a part goes in (step pictures)" in words) == told
