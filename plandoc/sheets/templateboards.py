@@ -15,7 +15,7 @@ from plandoc.drawing.display import XY, Extent
 from plandoc.drawing.lettering import fitted, printable, wrap
 from plandoc.drawing.style import Style
 from plandoc.geometry.bodies import Face, Point3
-from plandoc.geometry.contours import Contour, box_of, moved
+from plandoc.geometry.contours import Contour, Curve, box_of, moved
 from plandoc.sheets.glyphs import text_width
 from plandoc.sheets.templateparts import Template, Work
 from plandoc.sheets.truesize import SAFE
@@ -28,6 +28,7 @@ SIDE = 7.0  # round a template, for the heavy edges and their names
 CLEAR = 6.0  # mm of the part that are shown round the work
 WHOLE = 60.0  # mm; the rest of a part that is no wider than this is shown too
 TURN_BACK = 100.0  # mm; a reference edge that is this much farther than the opposite one is not used
+ON_LEVEL = 1e-4  # mm between a stroke and the edge that it lies on
 NEAR_EDGE = 200.0  # mm; but one within this is
 WORDS = 84.0  # least width of the words under a template
 TITLE_PITCH, PITCH = 1.5, 1.65  # line pitch over cap height
@@ -211,9 +212,22 @@ def caption_text(template: Template, edges: tuple[int, int]) -> tuple[str, ...]:
     return (
         title,
         f"{edge_words(part, plane.face).upper()} UP. Grain {grain}.",
-        f"Lay the heavy lines on the {laid[0]} and the {laid[1]}.",
+        _lay_words(template, edges, laid),
         f"x is measured from the {edge_words(part, plane.right.opposite)}, y from the {edge_words(part, plane.up.opposite)}.",
     )
+
+
+def _lay_words(template: Template, edges: tuple[int, int], names: Sequence[str]) -> str:
+    """Which heavy lines lie on which edges. An edge of which the work leaves a point alone has no line: that point lies on it."""
+    lined = []
+    for number, end in enumerate(edges):
+        level = float(template.ground.size[number]) if end > 0 else 0.0
+        strokes = (s for contour in template.silhouette for s in contour if not isinstance(s, Curve))
+        lined.append(any(abs(s.start[number] - level) < ON_LEVEL and abs(s.end[number] - level) < ON_LEVEL for s in strokes))
+    if sum(lined) != 1:
+        return f"Lay the heavy lines on the {names[0]} and the {names[1]}."
+    line, point = names if lined[0] else names[::-1]
+    return f"Lay the heavy line on the {line}, the outermost point on the {point}."
 
 
 def _variants(template: Template, view: Window, style: Style) -> tuple[Block, ...]:

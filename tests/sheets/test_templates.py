@@ -19,7 +19,17 @@ from plandoc.model.entities import Model, Part
 from plandoc.packet.frame import finish
 from plandoc.pipeline import check
 from plandoc.sheets.context import IndexRow
-from plandoc.sheets.templateboards import BAR_STRIP, FOOT, OVERLAP, SAFE, Board, Window, boards, window
+from plandoc.sheets.templateboards import (
+    BAR_STRIP,
+    FOOT,
+    OVERLAP,
+    SAFE,
+    Board,
+    Window,
+    boards,
+    caption_text,
+    window,
+)
 from plandoc.sheets.templatedraw import Drawn, draw
 from plandoc.sheets.templateparts import Template, templates
 from plandoc.sheets.templates import compose, correction, wanted
@@ -412,3 +422,11 @@ def test_far_work_is_laid_on_the_nearer_edge() -> None:
     assert block.edges == (1, -1) and block.region == pytest.approx((879.0, 0.0, 1000.0, 100.0), abs=1e-3)
     assert "Lay the heavy lines on the right end" in " ".join(block.caption)
     assert "x is measured from the left end" in " ".join(block.caption)
+
+
+def test_an_edge_that_is_a_point_has_no_heavy_line_in_the_words() -> None:
+    """The wedge strip's end is mitred over its whole width: one point of it is left on the left end."""
+    model = check("bit-tray.plan", DiskWorld(EXAMPLES / "bit-tray")).model
+    said = {t.name: caption_text(t, (-1, -1))[2] for t in templates(model)}
+    assert said["D-bottom"] == "Lay the heavy line on the front edge, the outermost point on the left end."
+    assert said["B-front"] == "Lay the heavy lines on the left end and the bottom edge."
