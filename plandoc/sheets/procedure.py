@@ -145,7 +145,9 @@ def _with_layouts(ctx: SheetContext) -> tuple[Step, ...]:
 
 
 def _sheet_words(codes: Sequence[str]) -> str:
-    return f"sheet{'s' if len(codes) > 1 else ''} {listed(list(codes))}"
+    """Each sheet once, though layouts of two stocks may share it."""
+    each = list(dict.fromkeys(codes))
+    return f"sheet{'s' if len(each) > 1 else ''} {listed(each)}"
 
 
 def _swapped(text: str, swaps: Mapping[str, str]) -> str:

@@ -61,6 +61,12 @@ def test_every_step_is_there_once_with_all_it_says(model: Model) -> None:
             assert _words([text]) in said or caution_name(text) in said
 
 
+def test_a_sheet_that_two_stocks_share_is_named_once() -> None:
+    ctx = context(check("eyepiece-cabinet.plan", DiskWorld(ROOT / "examples" / "eyepiece-cabinet")).model)
+    (first, *_) = (g for d in compose(ctx) for g in groups(d.items, "step"))
+    assert "in the order of sheets 6.3 and 6.3b." in _words(texts(first.items))
+
+
 def test_steps_that_cut_boards_name_the_sheets_on_which_they_are_drawn() -> None:
     ctx = context(check("carving-bench.plan", DiskWorld(ROOT / "examples" / "carving-bench")).model)
     drawn = {draft.code: _words(texts(draft.items)) for draft in BARS.compose(ctx)}
