@@ -12,7 +12,7 @@ from itertools import groupby
 from plandoc.drawing.boxes import item_extent, united
 from plandoc.drawing.display import Extent, Group, Item, Line, Text, shifted
 from plandoc.drawing.draft import Draft
-from plandoc.drawing.lettering import note_line_items, note_line_width, wrap
+from plandoc.drawing.lettering import note_line_items, note_line_width, reach, wrap
 from plandoc.drawing.style import Style
 from plandoc.sheets.context import SheetContext
 from plandoc.sheets.listsheets import list_heading
@@ -41,6 +41,7 @@ TWO_COLUMNS = 40.0  # of the height of the large figures; wider sheets have two 
 FIGURES = 2.6  # mm between figures under each other
 GAP = 8.0  # mm between the columns
 PITCH = 1.75  # of the cap height
+CLEAR = 0.75  # mm between letters that hang and tall ones of the next caption
 SMALL = 2.5  # mm, the words below a figure
 PAD = 1.3  # mm over a row, and between its lowest letter and its line
 NUMBER = 65 / 28  # of the body's height, for the number of the set-up
@@ -415,7 +416,7 @@ def _row(ctx: SheetContext, family: Sequence[SetUp], places: Places, wide: float
     for text in captions:
         y += small
         figures += note_line_items(text, (fence, y), small, "body")
-        y += 1.0
+        y += sum(reach(small)) + CLEAR
     if row.height is not None:
         figures += note_line_items(exact_text(row.height, units), (height, PAD + big), big, "title", bold=True)
     elif row.setting.cutter.kind == DRILL:
