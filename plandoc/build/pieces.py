@@ -76,7 +76,8 @@ def piece_model(model: Model, paths: tuple[str, ...]) -> Model:
 
 
 def piece_name(model: Model, paths: tuple[str, ...]) -> str:
-    """The name of the assembly that holds all parts of a piece; else those of its first parts."""
+    """The name of the assembly that holds all parts of a piece; else that of the plan for the largest piece, and for others
+    the names of the first part and the last."""
     children = {child: a.path for a in model.assemblies for child in a.children}
     chains = []
     for path in paths:
@@ -89,7 +90,10 @@ def piece_name(model: Model, paths: tuple[str, ...]) -> str:
     if shared:
         return next(a.name for a in model.assemblies if a.path == shared[0])
     names = list(dict.fromkeys(model.part(path).name for path in paths))
-    return ", ".join(names[:2]) + (f" and {len(names) - 2} more" if len(names) > 2 else "")
+    if len(names) > 2:
+        largest = max(pieces(model), key=lambda piece: _around([model.part(path) for path in piece]).volume)
+        return model.info.title if set(paths) == set(largest) and model.info.title else f"{names[0]} to {names[-1]}"
+    return ", ".join(names)
 
 
 def _around(parts: list[Part]) -> Box:

@@ -33,7 +33,7 @@ from plandoc.sheets.tables import Row, Table
 from plandoc.shopwork.layouts import StockLayout, keeps, layouts
 from plandoc.shopwork.names import exact_text, stock_words
 from plandoc.shopwork.shopwords import saw_note
-from plandoc.shopwork.stocklist import Strip, band_pieces, banding
+from plandoc.shopwork.stocklist import Strip, band_pieces, band_spare, banding
 from plandoc.shopwork.strips import layout_note
 
 BAR = 6.0
@@ -79,7 +79,7 @@ def _laid(ctx: SheetContext) -> tuple[list[list[Item]], list[Row], float, dict[s
         if one.bars is not None:
             blocks += _bars(ctx, one)
     for stock in banding(ctx.model):
-        blocks.append(_lines(ctx, f"{stock_words(stock, ctx.model.info.units)}:", _strips(ctx, band_pieces(ctx.model, stock))))
+        blocks.append(_lines(ctx, f"{stock_words(stock, ctx.model.info.units)}:", _strips(ctx, band_pieces(ctx.model, stock), band_spare(ctx.model, stock))))
     heading, deep = list_heading(_note(ctx, boards), ctx) if found else (Group("list-note", ()), 0.0)
     pages: list[list[Item]] = []
     y0, y1 = ctx.space[1], ctx.space[3]
@@ -239,11 +239,13 @@ def _cuts(ctx: SheetContext, bar: BarLayout) -> list[str]:
     return [f"{mark} at stop {exact_text(length, units, units.system == 'inch')}" + (f" {count}X" if count > 1 else "") for mark, length, count in said]
 
 
-def _strips(ctx: SheetContext, strips: Sequence[Strip]) -> str:
-    """The strips of a banding by length, the longest first."""
+def _strips(ctx: SheetContext, strips: Sequence[Strip], spare: Fraction) -> str:
+    """The strips of a banding by length, the longest first. spare: what each is cut longer by (mm)."""
     units = ctx.model.info.units
     said = ", ".join(f"{strip.count} of {measure(strip.length, units)} for {strip.mark}" for strip in strips)
     run = sum((strip.length * strip.count for strip in strips), Fraction(0))
+    if not spare:
+        return f"{said}; {measure(run, units)} in all. The plan names no spare: these are the lengths of the edges; cut each a little longer to trim its ends flush."
     return f"Cut with their spare: {said}; {measure(run, units)} in all."
 
 

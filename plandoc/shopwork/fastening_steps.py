@@ -249,6 +249,10 @@ def _fitting_step(model: Model, name: str, item: HardwareItem | None, fittings: 
     what = (item.description if item else "") or name
     unit = item.unit if item and item.unit != "each" else ""
     texts = _fitting_texts([_fitting_lines(model, fitting, unit) for fitting in fittings])
+    if item is not None and item.kind == "slide":
+        running = dict.fromkeys(a.name for a in model.assemblies for m in model.motions if m.target == a.path and any(p.startswith(f"{a.path}.") for f in fittings for p in f.parts))
+        if running:
+            texts.append(f"Then run {listed(list(running))} in on the slides.")
     if hung:
         texts.append(f"{parts_words(model, hung)} comes to its place with this: prop or clamp it until every screw is in." if len(hung) == 1 else f"{parts_words(model, hung)} come to their places with this: prop or clamp them until every screw is in.")
     screwed = item is None or item.kind == "screw" or bool(item.number("screws")) or bool(item.screw)

@@ -7,6 +7,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from plandoc.build.groups import tied
+from plandoc.build.order import Withdrawal, taken_off
 from plandoc.model.entities import Joint, Model, Part, Step
 from plandoc.model.unglued import dry
 from plandoc.quantity import INCH, Units, shop_text
@@ -162,7 +164,7 @@ def warnings(model: Model, up: GlueUp, ordered: bool = False) -> list[str]:
     found = up.found
     if found.late(model):
         goes = "" if ordered else two_goes(model, up)
-        mend = "Close it in two goes that keep to the order above, or take a glue that stays open longer." if ordered and parted(model, up) else f"In two goes: {goes}. Or take a glue that stays open longer." if goes else "Take a glue that stays open longer."
+        mend = "Close it in two goes that keep to the order above, or take a glue that stays open longer." if ordered and parted(model, up) else f"In two goes: {goes}. Or take a glue that stays open longer." if goes else "Take a glue that stays open longer, or more hands."
         said.append(f"Open time: {late_words(model, found)}. {mend}")
     said += [clamp_warning(model, c) for c in found.clamped if c.short]
     return said
@@ -190,29 +192,58 @@ def two_goes(model: Model, up: GlueUp) -> str:
     first = tuple(dict.fromkeys(path for j in halves[0] for path in (j.a, j.b)))
     # what comes in the second go is what the first has not glued; else its joints are those that are left
     then = tuple(dict.fromkeys(p for j in halves[1] for p in (j.a, j.b) if p not in first and level.unit(p) not in level.units(first)))
-    return f"first {level.words(first)}, the rest dry in place; then {level.words(then) if then else counted(len(halves[1]), 'joint') + ' that are left'}"
+    second = level.words(then) if then else counted(len(halves[1]), "joint") + " that are left"
+    wholes = tied(first, [*((j.a, j.b) for j in halves[0]), *([p for p in first if level.unit(p) == unit] for unit in level.units(first))])
+    if len(wholes) > 1:
+        return f"first, each by itself, {'; '.join(level.words(paths) for paths in wholes)}; the rest dry in place; then all of these together, with {second}"
+    return f"first {level.words(first)}, the rest dry in place; then {second}"
 
 
 def parted(model: Model, up: GlueUp) -> tuple[list[Joint], list[Joint]] | None:
     """The joints in two goes: as many moves first as the glue leaves time for, else those of the part with most joints against
-    the others. None where there is nothing to part."""
+    the others; always so that what is glued second can still be taken out and put in. None where that cannot be."""
     joints = list(up.found.joints)
     level = Level(model, up.levels)
     opens = minutes(model.info, "glue_open")
+    tried: list[list[Joint]] = []
     first: list[Joint] = []
     for move in closing_moves(level, joints):
-        if gluing(model, [*first, *move]).minutes > opens:
+        first = [*first, *move]
+        if gluing(model, first).minutes > opens:
             break
-        first += move
-    if not first:
-        held: dict[str, list[Joint]] = {}
-        for joint in joints:
-            for path in (joint.a, joint.b):
-                held.setdefault(level.unit(path), []).append(joint)
-        fitting = [own for own in held.values() if len(own) < len(joints) and gluing(model, own).minutes <= opens]
-        first = max(fitting, key=len, default=[])
-    rest = [j for j in joints if j not in first]
-    return (first, rest) if first and rest else None
+        tried.insert(0, first)
+    held: dict[str, list[Joint]] = {}
+    for joint in joints:
+        for path in (joint.a, joint.b):
+            held.setdefault(level.unit(path), []).append(joint)
+    tried += sorted((own for own in held.values() if gluing(model, own).minutes <= opens), key=len, reverse=True)
+    for some in tried:
+        rest = [j for j in joints if j not in some]
+        if rest and _opens(level, some, rest):
+            return some, rest
+    return None
+
+
+def _opens(level: Level, first: Sequence[Joint], rest: Sequence[Joint]) -> bool:
+    """Whether all of `rest` still comes apart when `first` is glued, and with it what stood before."""
+    model, joints = level.model, [*first, *rest]
+    paths = tuple(dict.fromkeys(path for j in joints for path in (j.a, j.b)))
+    ids = {j.id for j in rest}
+    whole = [(j.a, j.b) for j in model.joints if j.id not in ids and j.a in paths and j.b in paths]
+    units: dict[str, list[str]] = {}
+    for path in paths:
+        units.setdefault(level.unit(path), []).append(path)
+    pieces = tied(list(paths), [*whole, *(tuple(own) for own in units.values())])
+    home = {path: piece[0] for piece in pieces for path in piece}
+    gone = {path for row in taken_off(model, pieces, rest) for path in (row.units if not row.inner else _all_out(row))}
+    return all(home[j.a] != home[j.b] and (home[j.a] in gone or home[j.b] in gone) for j in rest)
+
+
+def _all_out(row: Withdrawal) -> tuple[str, ...]:
+    """What leaves a block by itself; the one piece that then is left of it has left what it was joined to."""
+    inner = tuple(path for one in row.inner for path in (one.units if not one.inner else _all_out(one)))
+    left = [path for path in row.units if path not in inner]
+    return (*inner, *left) if len(left) < 2 else inner
 
 
 def surface_words(area: Fraction, units: Units) -> str:

@@ -20,6 +20,7 @@ from plandoc.shopwork.operations import Operation, WorkItem, operations
 from plandoc.shopwork.places import place_texts
 from plandoc.shopwork.setupsteps import numbers_text
 from plandoc.shopwork.sheetorder import with_sheet_order
+from plandoc.shopwork.standing_steps import standing_drafts
 from plandoc.shopwork.trade import kinds_of, with_trade
 
 __all__ = ["procedure", "uncovered"]
@@ -55,6 +56,7 @@ def procedure(model: Model) -> tuple[Step, ...]:
         *fastening_drafts(model, left, closed),
         *fitting_drafts(model, left),
         *placing_drafts(model, left),
+        *standing_drafts(model),
         *_finish_drafts(model, left),
     ]
     spoken: dict[str, None] = {}

@@ -31,7 +31,7 @@ class Setting:
     machine: key of the table of machines. guide: what the work is measured by, fence or stop. side: the side of the cutter to
     which `fence` goes, seen from the face that rides the guide: near, far, centre of a drill, or the long point of a cut at an angle. fence: its distances, several
     where a wide channel takes several passes. height: of the cutter over the table, depth of a bit; None right through. angle:
-    words for a tilted blade or a turned gauge."""
+    words for a tilted blade or a turned gauge. thick: of what a blade cuts right through, since it sets how far the blade stands out."""
 
     machine: str
     cutter: Cutter
@@ -40,6 +40,7 @@ class Setting:
     fence: tuple[Fraction, ...]
     height: Fraction | None = None
     angle: str = NO_ANGLE
+    thick: Fraction | None = None
 
 
 @dataclass(frozen=True, slots=True)

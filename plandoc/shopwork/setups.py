@@ -7,7 +7,7 @@ and bores, cuts at an angle last, so that everything is measured from square edg
 from __future__ import annotations
 
 from collections.abc import Container, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import pairwise
 
@@ -81,7 +81,7 @@ def setups(model: Model) -> Job:
         for part in parts:
             reached = dict.fromkeys(in_reach(part, shop))
             for way in size_ways(model, part):
-                found.setdefault(way[0], []).append(way[1])
+                found.setdefault(_with_thick(part, way[0]), []).append(way[1])
             for feature in machined(model, part):
                 chosen = _chosen(_ways(model, part, feature, slots[part.path, feature.id], shop, mounted, reached), first)
                 if not chosen:
@@ -89,10 +89,11 @@ def setups(model: Model) -> Job:
                 for setting, cut in chosen:
                     if part is parts[0]:
                         first[setting] = None
-                    if cut not in found.setdefault(setting, []):
-                        found[setting].append(cut)
+                    own = _with_thick(part, setting)
+                    if cut not in found.setdefault(own, []):
+                        found[own].append(cut)
     rows = _ordered(model, found)
-    heights = [_height(model, setting, cuts) for setting, cuts in rows]
+    heights = [_height(model, setting) for setting, _ in rows]
     numbered = tuple(SetUp(n, setting, tuple(cuts), height) for n, ((setting, cuts), height) in enumerate(zip(rows, heights, strict=True), 1))
     return Job(shop, numbered, *_counted(numbered), tuple(left))
 
@@ -130,12 +131,19 @@ def _phase(setting: Setting, cuts: Sequence[Cut]) -> int:
     return 2 if setting.angle else 0 if all(cut.feature in ("length", "width") for cut in cuts) else 1
 
 
-def _height(model: Model, setting: Setting, cuts: Sequence[Cut]) -> Fraction | None:
-    """A blade stands a little above the thickest piece that it cuts through, tilted or not; that of a mitre saw goes down through it."""
+def _with_thick(part: Part, setting: Setting) -> Setting:
+    """The setting with the thickness of the piece, where a blade goes right through it: pieces of equal size but not of equal
+    thickness are two set-ups."""
     if setting.height is not None or setting.cutter.kind != BLADE or setting.machine == "mitre_saw":
+        return setting
+    return replace(setting, thick=part.stock.measured if part.stock.kind == "sheet" else part.thickness)
+
+
+def _height(model: Model, setting: Setting) -> Fraction | None:
+    """A blade stands a little above the piece that it cuts through, tilted or not; that of a mitre saw goes down through it."""
+    if setting.thick is None:
         return setting.height
-    thick = max(model.part(cut.path).stock.measured if model.part(cut.path).stock.kind == "sheet" else model.part(cut.path).thickness for cut in cuts)
-    return thick + TEETH["inch" if model.info.units.system == "inch" else "mm"]
+    return setting.thick + TEETH["inch" if model.info.units.system == "inch" else "mm"]
 
 
 Row = tuple[Setting, list[Cut]]
@@ -165,7 +173,7 @@ def _path(model: Model, rows: list[Row], sizes: bool) -> list[Row]:
 
     def known(row: Row) -> tuple[object, ...]:
         setting = row[0]
-        height = _height(model, *row)
+        height = _height(model, row[0])
         return setting.guide, setting.angle, height is None, height or 0, tuple(-f for f in setting.fence), setting.side
 
     rows = sorted(rows, key=known)
@@ -194,7 +202,7 @@ def _dials(setting: Setting, height: Fraction | None) -> Dials:
 
 
 def _differ(one: Row, other: Row, model: Model) -> int:
-    return _apart(_dials(one[0], _height(model, *one)), _dials(other[0], _height(model, *other)))
+    return _apart(_dials(one[0], _height(model, one[0])), _dials(other[0], _height(model, other[0])))
 
 
 def _apart(one: Dials, other: Dials) -> int:

@@ -98,7 +98,7 @@ def banding(model: Model) -> tuple[Stock, ...]:
 
 def band_pieces(model: Model, stock: Stock) -> tuple[Strip, ...]:
     """The strips of a banding that the edges of all pieces take, the longest first."""
-    extra = _spare(model, stock)
+    extra = band_spare(model, stock)
     counts: dict[tuple[str, Fraction], int] = {}
     for part in model.parts:
         for feature in part.features:
@@ -109,14 +109,14 @@ def band_pieces(model: Model, stock: Stock) -> tuple[Strip, ...]:
     return tuple(Strip(mark, length, count) for (mark, length), count in sorted(counts.items(), key=lambda c: (-c[0][1], c[0][0])))
 
 
-def _spare(model: Model, stock: Stock) -> Fraction:
+def band_spare(model: Model, stock: Stock) -> Fraction:
     """What a strip of banding is cut longer by (mm)."""
     return stock.allowance.long if stock.allowance is not None else model.info.allowance.long
 
 
 def band_strips(model: Model, stock: Stock) -> tuple[Fraction, ...]:
     """Lengths (mm) of the strips of a banding that the edges of all pieces take, cut flush."""
-    extra = _spare(model, stock)
+    extra = band_spare(model, stock)
     return tuple(strip.length - extra for strip in band_pieces(model, stock) for _ in range(strip.count))
 
 
@@ -165,7 +165,7 @@ def _sheets_cost(stock: Stock, laid: Layouts) -> Fraction | None:
 
 def _band_row(model: Model, stock: Stock) -> StockRow:
     strips = band_strips(model, stock)
-    extra = _spare(model, stock)
+    extra = band_spare(model, stock)
     run = sum(strips, Fraction(0))
     rough = run + extra * len(strips)
     weighs = stock_density(stock)

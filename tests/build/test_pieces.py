@@ -95,3 +95,9 @@ def test_a_rail_between_posts_has_its_height_and_its_size() -> None:
     given = {(attr(g, "from"), attr(g, "to")): attr(g, "mm") for g in groups(draft.items, "dimension") if attr(g, "axis") == "z"}
     assert given["whole.bottom", "left_rail.bottom"] == "200"
     assert given["left_rail.bottom", "left_rail.top"] == "60"
+
+
+def test_the_largest_piece_of_many_parts_has_the_name_of_the_plan() -> None:
+    own = "part {0}_stile from board \"{1} stile\"\n  grain up\n  across from {2} mm for 50 mm\n  back from 30 mm\n  up from 0 to 600 mm\n"
+    wide = model(frame("left", 0), own.format("left", "Left", 0), frame("right", 1500, 500), own.format("right", "Right", 1500))
+    assert [piece_name(wide, piece) for piece in drawn_apart(wide)] == ["Left post to Left stile", "Frames"]

@@ -245,7 +245,7 @@ def test_boards_and_banding_stand_on_the_same_page() -> None:
     (draft,) = BARS.compose(ctx)
     assert "Board 1: 4/4 Oak" in words((draft,)) and rows((draft,))[0].startswith("Board 1 | trim | all edges")
     both = example("pinned-wall-case")
-    assert "Birch lipping" in words(BARS.compose(both)) and "Cut with their spare:" in words(BARS.compose(both))
+    assert "Birch lipping" in words(BARS.compose(both)) and "The plan names no spare" in words(BARS.compose(both))
 
 
 def test_banding_without_boards_is_told_where_it_is_bought() -> None:
@@ -416,3 +416,9 @@ def test_every_piece_of_a_board_has_its_size_where_a_larger_drawing_makes_room()
     told = " ".join(texts([layout]))
     for size in ("90 × 50", "90 × 60", "150 × 60", "200 × 40", "200 × 30", "390 × 180"):
         assert size in told, size
+
+
+def test_banding_without_a_spare_says_so() -> None:
+    own = example("darkroom-cabinet")
+    said = words(BARS.compose(own))
+    assert "The plan names no spare" in said and "Cut with their spare" not in said

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 from plandoc.model.entities import Step
 from plandoc.pipeline import check
 from plandoc.shopwork.procedure import procedure, uncovered
-from plandoc.world import MemoryWorld
+from plandoc.world import DiskWorld, MemoryWorld
 
 CASE = """plan "Case"
   units mm
@@ -61,3 +63,32 @@ def test_a_board_far_from_the_pins_is_held_by_nothing() -> None:
     steps = steps_of(CASE.format(up="450 mm"))
     (setting,) = [step for step in steps if step.title == "Set the remaining parts in place"]
     assert "The plan names no joint that holds it" in setting.texts[0]
+
+
+BASE = """part rail from ply "Base rail"
+  across from 0 to right_side.right
+  back from 60 mm
+  up from -80 mm to 0
+part cross from ply "Base cross"
+  across from 100 mm
+  back from rail.rear to 200 mm
+  up from -80 mm to 0
+joint butt cross to rail
+"""
+
+
+def test_a_base_that_is_joined_to_nothing_else_is_put_in_its_place() -> None:
+    """60 mm behind the front edges of sides that are 200 mm deep and 18 + 200 mm apart."""
+    steps = steps_of(CASE.format(up="260 mm") + BASE)
+    (setting,) = [step for step in steps if step.title.startswith("Set Base rail")]
+    said = " ".join(setting.texts)
+    assert "under Left side (A) and Right side (B), flush at the left and right" in said and "60 mm in from the front" in said and "flush at the rear" in said
+    assert "The plan names nothing that holds it there." in said
+
+
+def test_drawers_on_slides_are_run_in() -> None:
+    root = Path(__file__).parents[2] / "examples" / "darkroom-cabinet"
+    steps = procedure(check("darkroom-cabinet.plan", DiskWorld(root)).model)
+    assert any("Then run Drawer in on the slides." in step.texts for step in steps)
+    (base,) = [step for step in steps if step.title == "Set Toe base in place"]
+    assert '3" in from the front and flush at the rear' in base.texts[0]

@@ -13,6 +13,8 @@ from plandoc.diagnostics import Severity
 from plandoc.model.entities import Model
 from plandoc.pipeline import check
 from plandoc.quantity import INCH, Units
+from plandoc.shopwork import gluewords
+from plandoc.shopwork.alike import standing_groups
 from plandoc.shopwork.estimates import duration
 from plandoc.shopwork.gluewords import (
     clamp_sentence,
@@ -25,6 +27,7 @@ from plandoc.shopwork.gluewords import (
 )
 from plandoc.shopwork.gluing import Clamping, clamps_for, glued_area, gluing, panel_gluing
 from plandoc.shopwork.hardwarelist import spread_area
+from plandoc.shopwork.jointwords import Level
 from plandoc.shopwork.procedure import procedure
 from plandoc.shopwork.shopping import all_glue_ups, glue_of
 from plandoc.shopwork.stepwords import cautions_of
@@ -339,3 +342,36 @@ def test_panels_glued_up_are_among_what_the_steps_glue() -> None:
     steps = procedure(told)
     (up,) = [up for up in all_glue_ups(told, steps) if up.boards]
     assert next(step.title for step in steps if step.number == up.step) == "Top"
+
+
+def test_what_is_glued_second_can_still_enter() -> None:
+    """A floor between sides that are glued at both ends of a shelf is caught: the two goes leave one side to the second."""
+    for name in ("map-cupboard", "seed-rack", "shop-cart", "eyepiece-cabinet", "pinned-wall-case"):
+        made = check(f"{name}.plan", DiskWorld(Path(__file__).parents[2] / "examples" / name)).model
+        for up in all_glue_ups(made, procedure(made)):
+            halves = parted(made, up) if up.found.late(made) else None
+            if halves is None:
+                continue
+            level, (first, rest) = Level(made, up.levels), halves
+            group = standing_groups(first)
+            # what the first go has closed is one body; no joint of the second go lies inside it
+            assert not any(j.a in group and group.get(j.a) == group.get(j.b) for j in rest), name
+            if len(set(group.values())) > 1:
+                assert "each by itself" in two_goes(made, up) and level.paths
+
+
+def test_a_part_caught_between_glued_ends_is_no_second_go() -> None:
+    """Frame: two rails on dowels between two stiles. Stiles and one rail glued first would lock the other rail out."""
+    made = model(shelves("2", "8"))
+    (up,) = glue_ups(made, made.joints)
+    first = [j for j in made.joints if j.a == "shelf_1"]
+    rest = [j for j in made.joints if j.a == "shelf_2"]
+    assert not gluewords._opens(Level(made, up.levels), first, rest)
+    assert gluewords._opens(Level(made, up.levels), [j for j in made.joints if j.b == "left"], [j for j in made.joints if j.b == "right"])
+
+
+def test_glue_up_whose_halves_lock_each_other_takes_slower_glue_or_hands(monkeypatch: pytest.MonkeyPatch) -> None:
+    made = model(shelves("2", "8", "14", "20", "26"))
+    monkeypatch.setattr(gluewords, "_opens", lambda *_: False)
+    (up,) = glue_ups(made, made.joints)
+    assert parted(made, up) is None and gluewords.warnings(made, up)[0].endswith("Take a glue that stays open longer, or more hands.")

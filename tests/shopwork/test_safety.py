@@ -8,7 +8,7 @@ from plandoc.model.entities import Step
 from plandoc.shopwork.procedure import procedure
 from plandoc.shopwork.safety import safety_notes
 from plandoc.shopwork.trade import machines_in
-from plandoc.tables import machines
+from plandoc.tables import machine_named, machines, operation
 from tests.support.sample_model import sample_case
 from tests.support.tray_model import tray_case
 
@@ -85,3 +85,9 @@ def test_paper_is_no_sander_and_a_shoulder_plane_is_a_hand_tool() -> None:
     on = {s.title: [m.key for m in machines_in(s)] for s in steps}
     assert "sander" not in on["Ease the edges"] and "abrasives" in on["Ease the edges"]
     assert "hand_tools" in on["Trim the tenons"]
+
+
+def test_a_taper_jig_is_no_glue_up() -> None:
+    """Its hold-downs are not the clamps of a glue-up: no gloves against glue, no entry under that machine."""
+    named = [found.key for tool in operation("tapering").tools if (found := machine_named(tool)) is not None]
+    assert "clamps" not in named

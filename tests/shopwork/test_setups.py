@@ -649,3 +649,16 @@ def test_words_of_a_set_up() -> None:
     assert trial_text(model, slots).startswith('Scrap: 23/32" wide, 1/4" deep, edge to cut')
     assert "Dado insert without guard" in guards([slots]) and holds(model, [slots]) == ("ends: mitre gauge behind the work",)
     assert slots.setting.side == NEAR and any(setup.setting.side == FAR for setup in job.setups)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_blade_stands_no_further_out_than_its_thinnest_piece_asks(name: str) -> None:
+    """1/8 in. or 3 mm more than each piece that it cuts through; equal distances do not make one set-up of two thicknesses."""
+    model, job = _made(name)
+    for setup in job.setups:
+        if setup.setting.cutter.kind != BLADE or setup.setting.height is not None or setup.height is None:
+            continue
+        for cut in setup.cuts:
+            part = model.part(cut.path)
+            thick = part.stock.measured if part.stock.kind == "sheet" else part.thickness
+            assert setup.height - thick == (F(127, 40) if model.info.units.system == "inch" else 3), (setup.number, cut.path)
