@@ -25,6 +25,7 @@ from plandoc.shopwork.names import (
     repeated,
 )
 from plandoc.shopwork.operations import WorkItem
+from plandoc.shopwork.pinholes import pin_hole_texts
 from plandoc.shopwork.wording import Work, row_places
 from plandoc.tables import operation_of_hardware, shank_and_lead
 
@@ -249,6 +250,8 @@ def _fitting_step(model: Model, name: str, item: HardwareItem | None, fittings: 
     what = (item.description if item else "") or name
     unit = item.unit if item and item.unit != "each" else ""
     texts = _fitting_texts([_fitting_lines(model, fitting, unit) for fitting in fittings])
+    if item is not None and item.kind == "shelf_pin":
+        texts += pin_hole_texts(model, fittings)
     if item is not None and item.kind == "slide":
         running = dict.fromkeys(a.name for a in model.assemblies for m in model.motions if m.target == a.path and any(p.startswith(f"{a.path}.") for f in fittings for p in f.parts))
         if running:

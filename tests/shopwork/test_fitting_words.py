@@ -92,3 +92,10 @@ def test_drawers_on_slides_are_run_in() -> None:
     assert any("Then run Drawer in on the slides." in step.texts for step in steps)
     (base,) = [step for step in steps if step.title == "Set Toe base in place"]
     assert '3" in from the front and flush at the rear' in base.texts[0]
+
+
+def test_pins_are_told_their_hole() -> None:
+    """Holes every 32 mm from 200 mm; the shelf lies at 260 mm: the second, 232 mm up."""
+    steps = steps_of(CASE.format(up="260 mm"))
+    (pins,) = [step for step in steps if step.title.startswith("Set in place on Left side")]
+    assert "Into hole 2 of 6 from below for Shelf (D): 232 mm above the bottom of Left side (A)." in pins.texts
