@@ -246,7 +246,7 @@ def _words(ctx: SheetContext, step: Step, state: StepState, size: float, cited: 
 
     found: list[Words] = []
     for label, text in (
-        ("PARTS", parts_text(ctx.model, state)), ("FITTINGS", fittings_text(ctx.model, step)), ("TOOLS", tools_text(step)),
+        ("PARTS", parts_text(ctx.model, state, step)), ("FITTINGS", fittings_text(ctx.model, step)), ("TOOLS", tools_text(step)),
     ):  # fmt: skip
         if text:
             found.append(plain(label, text))

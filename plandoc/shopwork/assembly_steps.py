@@ -269,7 +269,9 @@ def square_checks(model: Model, levels: Sequence[str], joints: Sequence[Joint]) 
     """The two diagonals with their length where the joints close a box, else a check with the square where two parts make a corner."""
     units = model.info.units
     here = [j for j in joints if level_of(model, j.a, j.b) == levels[0]]
-    found = diagonals([model.part(path) for path in _parts(here)], here)
+    around = {level_of(model, j.a, j.b): None for j in here}
+    doors = [m.face.axis for m in model.motions if m.swing and m.lean is None and m.target.rpartition(".")[0] in around]
+    found = diagonals([model.part(path) for path in _parts(here)], here, doors[0] if doors else None)
     if found is None:
         if any(model.part(path).lean is not None for path in _parts(here)):
             return ("Check the angles with a bevel gauge, and opposite corners against each other.",)

@@ -38,8 +38,9 @@ def closing_run(joints: Sequence[Joint]) -> int | None:
     return max(runs, key=lambda axis: (runs.count(axis), -runs.index(axis)), default=None)
 
 
-def diagonals(parts: Sequence[Part], joints: Sequence[Joint]) -> Diagonals | None:
-    """The diagonals of what the joints close, None where it shows no rectangle with four real corners.
+def diagonals(parts: Sequence[Part], joints: Sequence[Joint], opening: int | None = None) -> Diagonals | None:
+    """The diagonals of what the joints close, None where it shows no rectangle with four real corners. opening: the axis along which
+    doors close it: they need it square seen along that, where it has four corners there.
 
     Tries the outer box of all parts, then that of the parts that are entered (an overhanging top leaves the
     corners of the case to its sides). Joints that make several frames, not yet joined to each other, close no
@@ -53,7 +54,10 @@ def diagonals(parts: Sequence[Part], joints: Sequence[Joint]) -> Diagonals | Non
     if len(flat) == 1 and max(p.box.lo[axis] for p in parts) < min(p.box.hi[axis] for p in parts):
         normal = axis
     entered = {j.b: None for j in joints if looked_along(j) == normal}
-    for group in (tuple(parts), tuple(p for p in parts if p.path in entered)):
+    tried = [(tuple(parts), normal), (tuple(p for p in parts if p.path in entered), normal)]
+    if opening is not None and opening != normal:
+        tried.insert(0, (tuple(p for p in parts if p.thickness_axis != opening), opening))
+    for group, normal in tried:
         found = _corners(group, normal)
         if found is not None:
             a, b = other_axes(normal)

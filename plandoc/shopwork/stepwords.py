@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from plandoc.model.entities import Model, Step
+from plandoc.shopwork.claims import all_paths
 from plandoc.shopwork.state import StepState
 from plandoc.shopwork.trade import plain_tool
 from plandoc.tables import caution_name, machines
@@ -52,11 +53,12 @@ def tools_text(step: Step) -> str:
     return text[:1].upper() + text[1:]
 
 
-def parts_text(model: Model, state: StepState) -> str:
-    """Marks, names and counts of the parts that the step brings or works on."""
+def parts_text(model: Model, state: StepState, step: Step | None = None) -> str:
+    """Marks, names and counts of the parts that the step brings or works on; of parts without a place those that it joins."""
     groups: dict[str, list[str]] = {}
     counts: dict[str, int] = {}
-    for path in state.new:
+    loose = [path for path in all_paths(model, step.joins) if model.part(path).loose and path not in state.new] if step is not None else []
+    for path in (*state.new, *loose):
         part = model.part(path)
         names = groups.setdefault(part.mark, [])
         if part.name not in names:

@@ -283,3 +283,10 @@ def test_the_keys_that_a_step_drives_stand_in_its_picture() -> None:
     outer = sorted(solid.bounds[side][0] for _, solid in keys for side in (0, 1))
     faces = [float(model.part(j.b).stands.span(0)[side]) for j in model.joints if any(f.kind == "key" for f in j.fasteners) for side in (0, 1)]
     assert len(faces) == 4 and round(outer[1] - min(faces), 6) == 0 and round(outer[2] - max(faces), 6) == 0
+
+
+def test_loose_parts_that_a_step_joins_are_among_its_parts() -> None:
+    model = check("lookout-table.plan", DiskWorld(ROOT / "examples" / "lookout-table")).model
+    ctx = context(model)
+    said = next(_words(texts(g.items)) for d in compose(ctx) for g in groups(d.items, "step") if "Lay the top face down" in _words(texts(g.items)))
+    assert "J Top, 8X K Top button" in said

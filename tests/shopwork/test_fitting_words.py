@@ -99,3 +99,11 @@ def test_pins_are_told_their_hole() -> None:
     steps = steps_of(CASE.format(up="260 mm"))
     (pins,) = [step for step in steps if step.title.startswith("Set in place on Left side")]
     assert "Into hole 2 of 6 from below for Shelf (D): 232 mm above the bottom of Left side (A)." in pins.texts
+
+
+def test_a_case_with_doors_is_square_seen_from_the_front() -> None:
+    """The cupboard is 32 in. wide and 34 in. high; its doors close its front."""
+    root = Path(__file__).parents[2] / "examples" / "map-cupboard"
+    steps = procedure(check("map-cupboard.plan", DiskWorld(root)).model)
+    (glued,) = [step for step in steps if step.title == "Glue up Map cupboard"]
+    assert "looking from the front" in glued.checks[0] and '32" × 34"' in glued.checks[0]
