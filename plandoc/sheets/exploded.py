@@ -166,7 +166,8 @@ def pictures(model: Model) -> tuple[Picture, ...]:
         again = _again(model, assembly)
         marks = [mark for mark in own if again or mark not in shown]
         shown += [mark for mark in marks if mark not in shown]
-        name = VIEW + (f": {_name(model, assembly)}{_number(alike) if again else ''}" if assembly.path else "")
+        given = _given(model, alike) if again else ""
+        name = VIEW + (f": {given or _name(model, assembly) + (_number(alike) if again else '')}" if assembly.path else "")
         rounds = _rounds(model, assembly.path, marks)
         for number, some in enumerate(rounds, 1):
             title = f"{name}, part {number} of {len(rounds)}" if len(rounds) > 1 else name
@@ -218,6 +219,14 @@ def _name(model: Model, assembly: Assembly) -> str:
     while outer is not None:
         assembly, outer = outer, _wrapper(model, outer)
     return (assembly.definition or assembly.name).replace("_", " ")
+
+
+def _given(model: Model, alike: Sequence[Assembly]) -> str:
+    """The names that the plan gave these instances where it placed them: those by which it tells them from others of their
+    definition; "" where all have one name."""
+    every = [a.name for a in model.assemblies if a.definition and a.definition == alike[0].definition]
+    own = list(dict.fromkeys(a.name for a in alike))
+    return ", ".join(own).lower() if len(set(every)) == len(every) > 1 else ""
 
 
 def _wrapper(model: Model, assembly: Assembly) -> Assembly | None:
@@ -375,7 +384,8 @@ def _named(model: Model, wish: Picture, sheets: Mapping[str, str]) -> list[tuple
         ]  # fmt: skip
         if shown:
             inner = next(row[0].path for row in _different(model) if _unwrapped(model, shown[0].path) in [a.path for a in row[1]])
-            words = _instances(shown, _again(model, shown[0]))
+            again = _again(model, shown[0])
+            words = (_given(model, shown).upper() if again else "") or _instances(shown, again)
             code = sheets.get(inner, "") if sheets else "9.9"
             found.append((shown, f"{words}: {code}" if code else words))
     return found

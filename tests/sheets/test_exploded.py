@@ -163,11 +163,11 @@ def test_mirrored_instances_have_pictures_of_their_own() -> None:
     """The doors of the cupboard: their stiles are mirror images with marks of their own, rails and panels are alike."""
     model = example("map-cupboard")
     first, second = pictures(model)[1:]
-    assert (first.title, second.title) == ("Exploded view: panel leaf 1", "Exploded view: panel leaf 2")
+    assert (first.title, second.title) == ("Exploded view: left door", "Exploded view: right door")
     assert first.marks == ("K", "L", "M", "N", "P") and second.marks == ("R", "S", "M", "N", "P")
     drafts = compose(context(model))
     assert {attr(g, "item") for d in drafts for g in groups(d.items, "balloon")} == {p.mark for p in model.parts}
-    assert {"PANEL LEAF 1: 9.2", "PANEL LEAF 2: 9.2"} <= set(texts(drafts[0].items))
+    assert {"LEFT DOOR: 9.2", "RIGHT DOOR: 9.2"} <= set(texts(drafts[0].items))
 
 
 def test_loose_parts_lie_side_by_side_in_a_picture_of_their_own() -> None:
