@@ -12,7 +12,7 @@ from fractions import Fraction
 from functools import lru_cache
 from math import floor
 
-from plandoc.drawing.display import XY, Item
+from plandoc.drawing.display import XY, Item, Text
 from plandoc.drawing.draft import Draft
 from plandoc.drawing.style import Style
 from plandoc.model.entities import Model
@@ -27,6 +27,7 @@ from plandoc.sheets.templateparts import Template, templates
 from plandoc.shopwork.names import counted, edge_words, joined_names, mark_of
 
 FILE = "templates"
+BESIDE_BARS = 110.0  # mm from the corner of the check bars, which are 4 in. long
 COLUMNS = (98.0, 78.0)  # mm with the gap; the tables stand on lines of their own in the first, break their heads in the second
 MEASURED_MM = tuple(range(96, 105))  # of the 100 mm bar
 MEASURED_32 = tuple(range(124, 133))  # thirty-seconds of an inch of the 4 in bar
@@ -149,7 +150,8 @@ def _directions(ctx: SheetContext, codes: Sequence[tuple[str, ...]], laid: Seque
     counts = [max(1, int((space[2] - space[0] + COLUMN_GAP) / wide)) for wide in COLUMNS]
     pages = min((_flow(Flow(space, ctx.style, count), ctx, codes, laid).pages() for count in counts), key=len)
     corner = (x0 + BAR_STRIP, y1 - FOOT)
-    return tuple((*page, *check_bars(corner, ctx.style)) for page in pages)
+    more = Text("note", (x0 + BAR_STRIP + BESIDE_BARS, y1 - FOOT + 5.0), f"{correction_text(Fraction(98))}; more on T.1", ctx.style.minimum_height)
+    return tuple((*page, *check_bars(corner, ctx.style), *((more,) if number else ())) for number, page in enumerate(pages))
 
 
 def _flow(flow: Flow, ctx: SheetContext, codes: Sequence[tuple[str, ...]], laid: Sequence[Board]) -> Flow:

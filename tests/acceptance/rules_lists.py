@@ -103,6 +103,8 @@ def sizes_of_lists_drawings_and_labels(packet: Packet) -> list[Finding]:
             else:
                 text = next((r.text for r in drawn.runs_in(g) if "×" in r.text), "")
                 sizes = [s.strip() for s in text.split("×")][::-1]
+                if sizes[-1].startswith("Ø"):  # a rod: its diameter is thickness and width
+                    sizes = [sizes[-1][1:], sizes[-1][1:], *sizes[:-1]]
             second = [value(s.partition("[")[2].rstrip(" ]")) if "[" in s else None for s in sizes]
             sizes = [s.partition("[")[0].strip() for s in sizes]
             if not sizes and g.kind == "heading":
