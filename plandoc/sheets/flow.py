@@ -96,7 +96,10 @@ class Flow:
                 items += note_line_items(line, (x + wide + SAMPLE_GAP, top + size * (1 + PITCH * number)), size, "body")
             return [Group("legend", tuple(items))]
 
-        self.pieces.append(Piece(height, 1.2, draw))
+        margin = (height - block) / 2
+        over = -note_line_extent(lines[0], (0.0, 0.0), size)[1] - size - margin if lines else -TEXT_ROOM
+        under = note_line_extent(lines[-1], (0.0, 0.0), size)[3] - margin if lines else -TEXT_ROOM
+        self.pieces.append(Piece(height, 1.2, draw, False, over, under))
 
     def table(self, columns: Sequence[Column], rows: Sequence[Row], id: str) -> None:
         """A table in the width of a column."""
