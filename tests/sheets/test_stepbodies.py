@@ -15,7 +15,8 @@ from plandoc.geometry.view import ISO
 from plandoc.model.entities import Model, Part, Step
 from plandoc.pipeline import check
 from plandoc.sheets.stepbodies import progress, telling_view
-from plandoc.sheets.steppictures import _points, _spots, _ways_in, step_picture
+from plandoc.sheets.steppictures import _points, _spots, step_picture
+from plandoc.sheets.stepways import ways_in
 from plandoc.sheets.views import Placement
 from plandoc.shopwork.procedure import procedure
 from plandoc.shopwork.state import states
@@ -107,7 +108,7 @@ def test_parts_come_in_on_the_way_that_the_joints_of_the_step_leave_open() -> No
     step, state = next((s, t) for s, t in zip(steps, states(model, steps), strict=True) if s.title == "Two side frames")
     here = (*state.before, *state.new)
     legs = 0
-    for paths, move in _ways_in(model, state):
+    for paths, move in ways_in(model, steps, step, state):
         axis = max(range(3), key=lambda a: abs(move[a]))
         for path in paths:
             for joint in model.joints:
