@@ -150,8 +150,10 @@ def _directions(ctx: SheetContext, codes: Sequence[tuple[str, ...]], laid: Seque
     counts = [max(1, int((space[2] - space[0] + COLUMN_GAP) / wide)) for wide in COLUMNS]
     pages = min((_flow(Flow(space, ctx.style, count), ctx, codes, laid).pages() for count in counts), key=len)
     corner = (x0 + BAR_STRIP, y1 - FOOT)
-    more = Text("note", (x0 + BAR_STRIP + BESIDE_BARS, y1 - FOOT + 5.0), f"{correction_text(Fraction(98))}; more on T.1", ctx.style.minimum_height)
-    return tuple((*page, *check_bars(corner, ctx.style), *((more,) if number else ())) for number, page in enumerate(pages))
+    left, size = x0 + BAR_STRIP + BESIDE_BARS, ctx.style.minimum_height
+    bar, _, wrong = correction_text(Fraction(98)).partition("measures ")
+    more = [Text("note", (left, y1 - FOOT + size * (1 + 1.7 * number)), line, size) for number, line in enumerate((f"{bar}measures", wrong, "more on T.1"))]
+    return tuple((*page, *check_bars(corner, ctx.style), *(more if number else ())) for number, page in enumerate(pages))
 
 
 def _flow(flow: Flow, ctx: SheetContext, codes: Sequence[tuple[str, ...]], laid: Sequence[Board]) -> Flow:
